@@ -1,0 +1,1 @@
+"""Tables of values, each with its unit, range, source and status."""

@@ -1,0 +1,343 @@
+"""Every quantity once: its name, symbol, unit, display units, allowed range, default and source.
+
+The table itself is ``data/quantities.toml``. Sliders, axis labels, error messages and docstrings
+all read from it, so that they cannot come to disagree. Inside the library every number is SI;
+conversions to what a reader sees come from :mod:`scipy.constants`, none is typed in.
+"""
+
+import math
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import numpy as np
+
+METRIC, US = "metric", "us"
+
+
+class InputError(ValueError):
+    """A quantity that cannot be: the message says which, its value, and what is allowed."""
+
+
+@cache
+def _units() -> Mapping[str, tuple[float, float]]:
+    """Scale and offset to SI of every unit shown on screen: ``si = shown * scale + offset``."""
+    from scipy import constants as c
+
+    zero_fahrenheit = float(c.convert_temperature(0.0, "Fahrenheit", "Kelvin"))
+    return {
+        "mm": (c.milli, 0.0),
+        "cm": (c.centi, 0.0),
+        "in": (c.inch, 0.0),
+        "ft": (c.foot, 0.0),
+        "lbf": (c.lbf, 0.0),
+        "ft/s": (c.foot, 0.0),
+        "kW/m^2": (c.kilo, 0.0),
+        "MJ/m^2": (c.mega, 0.0),
+        "%": (c.centi, 0.0),
+        "degC": (1.0, c.zero_Celsius),
+        "degF": (c.degree_Fahrenheit, zero_fahrenheit),
+        "K rise in degF": (c.degree_Fahrenheit, 0.0),
+        "min": (c.minute, 0.0),
+        "deg": (c.degree, 0.0),
+    }
+
+
+def to_si(value, unit):
+    """Convert a shown number to SI.
+
+    Parameters
+    ----------
+    value : float or ndarray
+        The number in ``unit``. [any]
+    unit : str
+        A unit of the table, such as ``"in"``; an SI unit is returned as it is.
+
+    Returns
+    -------
+    float or ndarray
+        The same amount in SI. [SI]
+
+    References
+    ----------
+    .. [1] scipy.constants, from CODATA and the US customary definitions.
+
+    Examples
+    --------
+    >>> to_si(0.5, "in")
+    0.0127
+    """
+    scale, offset = _units().get(unit, (1.0, 0.0))
+    return value * scale + offset
+
+
+def from_si(value, unit):
+    """Convert an SI number to the unit shown; the inverse of :func:`to_si`.
+
+    Parameters
+    ----------
+    value : float or ndarray
+        The number in SI. [SI]
+    unit : str
+        A unit of the table; an SI unit is returned as it is.
+
+    Returns
+    -------
+    float or ndarray
+        The same amount in ``unit``. [any]
+
+    References
+    ----------
+    .. [1] scipy.constants, from CODATA and the US customary definitions.
+
+    Examples
+    --------
+    >>> round(from_si(60.0, "lbf"), 2)
+    13.49
+    """
+    scale, offset = _units().get(unit, (1.0, 0.0))
+    return (value - offset) / scale
+
+
+_PRINTED = {"degC": "°C", "degF": "°F", "W/m^2": "W/m²", "kW/m^2": "kW/m²", "MJ/m^2": "MJ/m²"}
+
+
+def unit_text(unit: str) -> str:
+    """Spell a unit the way a reader sees it: ``"degC"`` becomes ``"°C"``; ``"1"`` nothing."""
+    return "" if unit == "1" else _PRINTED.get(unit, unit.replace("^2", "²").replace("^3", "³"))
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One row of the table.
+
+    Attributes
+    ----------
+    key, name, symbol : str
+        The argument name used in code, the words a reader sees, and the letter in equations.
+    unit, metric, us : str
+        SI unit (ASCII), and the units shown to metric and to US customary readers.
+    sign : str
+        ``"positive"``, ``"non-negative"`` or ``"any"``: what a formula can take.
+    most : float
+        Largest value a formula can take (1 for a fraction).
+    low, high : float
+        What an ordinary kit, person or day can have; outside it is taken for a slip.
+    default : float or None
+        The value used when nobody says otherwise.
+    slider : tuple of float
+        Ends of the slider, SI.
+    steps : mapping
+        Step of the slider in each system's unit.
+    source, status : str
+        Where default and range come from; ``published``, ``common practice``, ``assumption``
+        or ``memory``.
+    """
+
+    key: str
+    name: str
+    symbol: str
+    unit: str
+    metric: str
+    us: str
+    sign: str
+    most: float
+    low: float
+    high: float
+    default: float | None
+    slider: tuple[float, float]
+    steps: Mapping[str, float]
+    source: str
+    status: str
+
+    def shown_unit(self, system: str = METRIC) -> str:
+        """Unit shown to a reader of this system."""
+        return self.us if system == US else self.metric
+
+    def shown(self, value, system: str = METRIC):
+        """Convert an SI value to the number a reader of this system sees."""
+        return from_si(value, self.shown_unit(system))
+
+    def si(self, value, system: str = METRIC):
+        """Convert the number a reader of this system sees to SI."""
+        return to_si(value, self.shown_unit(system))
+
+    def label(self, system: str = METRIC) -> str:
+        """Name with unit, for a slider or an axis."""
+        unit = unit_text(self.shown_unit(system))
+        name = self.name[0].upper() + self.name[1:]
+        return f"{name} ({unit})" if unit else name
+
+    def digits(self, system: str = METRIC) -> int:
+        """Decimals that the slider's step can tell apart."""
+        step = self.steps.get(system)
+        return 1 if step is None else max(0, -math.floor(math.log10(step) + 1e-9))
+
+    def text(self, value: float, system: str = METRIC) -> str:
+        """Spell a value with its unit, to the slider's digits."""
+        unit = unit_text(self.shown_unit(system))
+        number = f"{self.shown(value, system):.{self.digits(system)}f}"
+        return f"{number} {unit}".rstrip()
+
+    def allowed(self) -> str:
+        """Words for what a formula can take."""
+        words = {"positive": "above 0", "non-negative": "0 or more", "any": "any finite number"}
+        text = words[self.sign]
+        if math.isfinite(self.most):
+            text += f", up to {self.most:g}"
+        return text + (f" {self.unit}" if self.unit != "1" else "")
+
+
+@cache
+def quantities() -> Mapping[str, Quantity]:
+    """Return the whole table, by key."""
+    text = (files("fireheat") / "data" / "quantities.toml").read_text(encoding="utf-8")
+    return {key: _row(key, entry) for key, entry in tomllib.loads(text).items()}
+
+
+def _row(key: str, entry: Mapping[str, Any]) -> Quantity:
+    unit = entry["unit"]
+    low, high = entry.get("range", (-math.inf, math.inf))
+    metric = entry.get("metric", unit)
+    return Quantity(
+        key=key,
+        name=entry["name"],
+        symbol=entry["symbol"],
+        unit=unit,
+        metric=metric,
+        us=entry.get("us", metric),
+        sign=entry["sign"],
+        most=entry.get("most", math.inf),
+        low=low,
+        high=high,
+        default=entry.get("default"),
+        slider=tuple(entry.get("slider", (low, high))),
+        steps=entry.get("step", {}),
+        source=entry["source"],
+        status=entry["status"],
+    )
+
+
+def quantity(key: str) -> Quantity:
+    """Look up one quantity by its key."""
+    return quantities()[key]
+
+
+def default(key: str) -> float:
+    """Return the default of a quantity, SI."""
+    value = quantity(key).default
+    if value is None:
+        raise KeyError(f"{key} has no default in the table")
+    return value
+
+
+def _numbers(row: Quantity, value):
+    """Turn a value into a float or an array of floats, or say why it cannot be."""
+    array = np.asarray(value)
+    if array.dtype.kind not in "iuf":
+        raise InputError(
+            f"{row.name} must be a number in {row.unit}, not {value!r}; allowed: {row.allowed()}"
+        )
+    array = array.astype(float)
+    return float(array) if array.ndim == 0 else array
+
+
+def _refuse(row: Quantity, bad, allowed: str, hint: str = "") -> None:
+    unit = "" if row.unit == "1" else f" {row.unit}"
+    raise InputError(f"{row.name} is {bad:g}{unit}; allowed: {allowed}.{hint}")
+
+
+def check(**values):
+    """Check what a formula is given: numbers, finite, of the right sign.
+
+    Parameters
+    ----------
+    **values : float or ndarray
+        Keyed by the quantity's name in the table. [SI]
+
+    Returns
+    -------
+    float, ndarray or list of these
+        The values as floats or float arrays, in the order given. [SI]
+
+    Raises
+    ------
+    InputError
+        If a value is not a number, not finite, or outside what the formula can take.
+
+    Examples
+    --------
+    >>> check(force=60, radius=0.0065)
+    [60.0, 0.0065]
+    """
+    checked = []
+    for key, value in values.items():
+        row = quantity(key)
+        number = _numbers(row, value)
+        inside = np.isfinite(number) & (number <= row.most)
+        if row.sign != "any":
+            inside = inside & ((number > 0) if row.sign == "positive" else (number >= 0))
+        if not np.all(inside):
+            _refuse(row, np.extract(~np.asarray(inside), number)[0], row.allowed())
+        checked.append(number)
+    return checked[0] if len(checked) == 1 else checked
+
+
+def check_ordinary(**values) -> None:
+    """Check that single values are what an ordinary kit, person or day can have.
+
+    Stricter than :func:`check`: it catches a diameter in inches passed as metres, or a humidity
+    of 50 meant as a percentage.
+
+    Parameters
+    ----------
+    **values : float
+        Keyed by the quantity's name in the table. [SI]
+
+    Raises
+    ------
+    InputError
+        If a value is not one finite number inside the table's range.
+
+    Examples
+    --------
+    >>> check_ordinary(relative_humidity=50)
+    Traceback (most recent call last):
+    ...
+    fireheat.quantities.InputError: relative humidity is 50; allowed: 0 to 0.99 (0 % to 99 %). \
+Did you mean 50 %, which is 0.5?
+    """
+    for key, value in values.items():
+        row = quantity(key)
+        number = _numbers(row, value)
+        if not isinstance(number, float):
+            raise InputError(f"{row.name} must be one number, not {value!r}")
+        if not (math.isfinite(number) and row.low <= number <= row.high):
+            _refuse(row, number, _ordinary(row), _slip(row, number))
+
+
+def _ordinary(row: Quantity) -> str:
+    """Words for the ordinary range, in SI and in both display units where they differ."""
+    spell = "{:.3g} {}".format
+    unit = "" if row.unit == "1" else f" {row.unit}"
+    shown = [
+        f"{spell(from_si(row.low, u), unit_text(u))} to {spell(from_si(row.high, u), unit_text(u))}"
+        for u in dict.fromkeys((row.metric, row.us))
+        if u != row.unit
+    ]
+    return f"{row.low:g} to {row.high:g}{unit}" + (f" ({'; '.join(shown)})" if shown else "")
+
+
+def _slip(row: Quantity, number: float) -> str:
+    """Guess the unit a reader had in mind, if one makes the number ordinary."""
+    if not math.isfinite(number):
+        return ""
+    for unit in dict.fromkeys((row.metric, row.us)):
+        meant = to_si(number, unit)
+        if unit != row.unit and row.low <= meant <= row.high:
+            si = "" if row.unit == "1" else f" {row.unit}"
+            return f" Did you mean {number:g} {unit_text(unit)}, which is {meant:.4g}{si}?"
+    return ""
