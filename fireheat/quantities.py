@@ -154,7 +154,7 @@ class Quantity:
     status: str
 
     def shown_unit(self, system: str = METRIC) -> str:
-        """Unit shown to a reader of this system."""
+        """Name the unit shown to a reader of this system."""
         return self.us if system == US else self.metric
 
     def shown(self, value, system: str = METRIC):
