@@ -1,0 +1,22 @@
+"""Settings of the JupyterLab server that ``fireheat learn`` starts.
+
+The folder of this file is put on ``JUPYTER_CONFIG_PATH``; copied into an environment's
+``etc/jupyter`` it serves any JupyterLab there.
+"""
+
+from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
+
+_open = KernelWebsocketHandler.open
+
+
+async def _open_without_delay(self, kernel_id):
+    """Send small messages at once.
+
+    Left alone, the socket holds a small message until the last one is acknowledged, some 40 ms,
+    and a slider's picture lags behind the hand.
+    """
+    self.set_nodelay(True)
+    await _open(self, kernel_id)
+
+
+KernelWebsocketHandler.open = _open_without_delay

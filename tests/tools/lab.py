@@ -1,0 +1,196 @@
+"""JupyterLab as ``fireheat learn`` starts it, looked at by a real headless browser.
+
+Used by the browser tests, and by the maintainers' tools beside this file.
+"""
+
+import json
+import os
+import shutil
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+from urllib.parse import quote, urlsplit
+
+TOKEN = "fireheat-test"
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "msedge")
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+HERE = ("127.0.0.1", "localhost")
+
+# The notebook on screen, as JupyterLab holds it.
+NOTEBOOK = "window.jupyterapp.shell.currentWidget"
+
+
+def find_browser(playwright):
+    """Return the path of a Chromium-like browser, or None."""
+    named = os.environ.get("FIREHEAT_BROWSER")
+    if named:
+        return named
+    found = next(filter(None, map(shutil.which, BROWSERS)), None)
+    own = playwright.chromium.executable_path
+    return found or (own if Path(own).is_file() else None)
+
+
+class Lab:
+    """A JupyterLab server on a folder of notebooks, and a browser page that shows it."""
+
+    def __init__(self, folder, playwright, *, width=1280, height=720, dark=False):
+        self.folder = Path(folder)
+        self.requests = []  # every address the browser asked for
+        self.home = Path(tempfile.mkdtemp(prefix="fireheat-lab-"))
+        self._settings(dark)
+        self.port = _free_port()
+        self.server = self._start()
+        self.browser = playwright.chromium.launch(
+            executable_path=find_browser(playwright), args=FLAGS, headless=True
+        )
+        self.size = {"width": width, "height": height}
+        self.page = None
+        self._wait_for_server()
+
+    # ---- server ----
+
+    def _settings(self, dark):
+        if dark:
+            themes = self.home / "settings" / "@jupyterlab" / "apputils-extension"
+            themes.mkdir(parents=True)
+            text = json.dumps({"theme": "JupyterLab Dark"})
+            (themes / "themes.jupyterlab-settings").write_text(text, encoding="utf-8")
+
+    def _start(self):
+        own = {
+            "JUPYTER_TOKEN": TOKEN,
+            "JUPYTER_CONFIG_DIR": self.home / "config",
+            "JUPYTER_DATA_DIR": self.home / "data",
+            "JUPYTER_RUNTIME_DIR": self.home / "runtime",
+            "JUPYTERLAB_SETTINGS_DIR": self.home / "settings",
+            "JUPYTERLAB_WORKSPACES_DIR": self.home / "workspaces",
+        }
+        command = [sys.executable, "-m", "fireheat", "learn", str(self.folder)]
+        command += ["--no-browser", f"--port={self.port}", "--", "--expose-app-in-browser"]
+        self.log = self.home / "lab.log"
+        with self.log.open("wb") as log:
+            return subprocess.Popen(
+                command,
+                env={**os.environ, **{name: str(value) for name, value in own.items()}},
+                stdin=subprocess.DEVNULL,
+                stdout=log,
+                stderr=subprocess.STDOUT,
+            )
+
+    def address(self, path):
+        return f"http://127.0.0.1:{self.port}/{path}?token={TOKEN}"
+
+    def _wait_for_server(self, seconds=60):
+        direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+        for _ in range(seconds * 4):
+            if self.server.poll() is not None:
+                break
+            try:
+                direct.open(self.address("api/status"), timeout=5).close()
+                return
+            except (urllib.error.URLError, OSError):
+                time.sleep(0.25)
+        raise RuntimeError(f"JupyterLab did not start:\n{self.log.read_text()}")
+
+    def close(self):
+        self.browser.close()
+        self.server.terminate()
+        try:
+            self.server.wait(20)
+        except subprocess.TimeoutExpired:
+            self.server.kill()
+            self.server.wait()
+        shutil.rmtree(self.home, ignore_errors=True)
+
+    # ---- page ----
+
+    def new_page(self):
+        """Return a page in a fresh profile; it notes every address asked for."""
+        if self.page is not None:
+            self.page.context.close()
+        self.page = self.browser.new_context(viewport=self.size).new_page()
+        self.page.set_default_timeout(60_000)
+        self.page.on("request", lambda request: self.requests.append(request.url))
+        return self.page
+
+    def open(self, name, *, run=True):
+        """Open a notebook in a fresh page, run all its cells, and return the page."""
+        page = self.new_page()
+        page.goto(self.address(f"lab/workspaces/test/tree/{quote(name)}"))
+        self.wait_for_kernel()
+        if run:
+            self.run_all()
+        return page
+
+    def wait_for_kernel(self):
+        """Wait until the notebook on screen can talk to its kernel.
+
+        A cell run before the kernel's socket is up is silently dropped.
+        """
+        self.page.wait_for_function(
+            f"""() => {{
+                const panel = window.jupyterapp && {NOTEBOOK};
+                const kernel = panel?.sessionContext?.session?.kernel;
+                return panel?.content?.model?.cells?.length > 0
+                    && kernel?.connectionStatus === 'connected' && kernel?.status === 'idle';
+            }}"""
+        )
+
+    def run_all(self, tries=3):
+        """Run all cells from the first, and see that each was run."""
+        for _ in range(tries):
+            self.page.evaluate(
+                """async () => {
+                    const commands = window.jupyterapp.commands;
+                    await commands.execute('notebook:clear-all-cell-outputs');
+                    await commands.execute('notebook:run-all-cells');
+                }"""
+            )
+            cells = self.code_cells()
+            if all(cell["execution_count"] for cell in cells) or self.errors():
+                self.page.wait_for_timeout(500)  # pictures and widgets are laid out
+                return
+        raise RuntimeError(f"cells were not run: {cells}")
+
+    def code_cells(self):
+        """Return the code cells of the notebook on screen with their live outputs."""
+        cells = self.page.evaluate(f"() => {NOTEBOOK}.content.model.toJSON().cells")
+        return [c for c in cells if c["cell_type"] == "code" and "".join(c["source"]).strip()]
+
+    def errors(self):
+        """Return errors, and anything on stderr, in the outputs of the notebook on screen."""
+        outputs = [output for cell in self.code_cells() for output in cell["outputs"]]
+        failed = [f"{o['ename']}: {o['evalue']}" for o in outputs if o["output_type"] == "error"]
+        return failed + ["".join(o["text"]) for o in outputs if o.get("name") == "stderr"]
+
+    def screenshot(self, path):
+        """Save what is on screen."""
+        self.page.screenshot(path=str(path))
+
+    def strangers(self):
+        """Return every address asked for that is not on this machine."""
+        return [url for url in self.requests if not _is_local(url)]
+
+
+def _is_local(url):
+    parts = urlsplit(url)
+    return parts.scheme in ("data", "blob", "about") or parts.hostname in HERE
+
+
+def _free_port():
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
