@@ -1,0 +1,844 @@
+"""Wood and the water in it: how it stores, carries and swallows heat.
+
+The formulas are those of the *Wood Handbook* of the USDA Forest Products Laboratory, chapter 4;
+their constants are in ``data/constants.toml``, the woods in ``data/woods.toml``. Specific gravity
+is oven-dry mass over the mass of as much water as the wood is big, as it stands; moisture is mass
+of water over oven-dry mass, a fraction: 0.12, not 12.
+
+Handbook values are for cold wood. Under a spindle it is hot, so :func:`hot_properties` takes them
+at a middle temperature, and carries a band from cold wood to what ignition tests see.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+
+import numpy as np
+from numpy.polynomial.polynomial import polyval
+from scipy.special import exprel
+
+from .constants import constant
+from .quantities import InputError, check, default, from_si, quantity
+
+# ---- the woods ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Wood:
+    """One kind of wood.
+
+    Attributes
+    ----------
+    key, name, latin : str
+        The name used in code, the words a reader sees, and the species.
+    kind : str
+        ``"softwood"`` (from a conifer) or ``"hardwood"``; it says nothing of hardness.
+    specific_gravity : float
+        Average, at 12 % moisture. [1]
+    source, status : str
+        Where the value comes from.
+    """
+
+    key: str
+    name: str
+    latin: str
+    kind: str
+    specific_gravity: float
+    source: str
+    status: str
+
+
+@cache
+def woods() -> Mapping[str, Wood]:
+    """Return the table of woods, by key."""
+    text = (files("fireheat") / "data" / "woods.toml").read_text(encoding="utf-8")
+    return {key: Wood(key=key, **entry) for key, entry in tomllib.loads(text).items()}
+
+
+def wood(key: str = "western_redcedar") -> Wood:
+    """Look up one wood by its key.
+
+    Parameters
+    ----------
+    key : str
+        A key of :func:`woods`.
+
+    Returns
+    -------
+    Wood
+        The row of the table.
+
+    Raises
+    ------
+    InputError
+        If the table has no such wood; the message lists those it has.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, table 5-3, as
+       reprinted in public lists of species.
+
+    Examples
+    --------
+    >>> wood("eastern_cottonwood").specific_gravity
+    0.4
+    """
+    try:
+        return woods()[key]
+    except (KeyError, TypeError):
+        raise InputError(f"wood is {key!r}; allowed: {', '.join(woods())}") from None
+
+
+# ---- checks of temperatures -------------------------------------------------------------------
+
+
+def _kelvin(key, value, low, high=np.inf):
+    """Check a temperature; the ends are chosen so that degrees Celsius by mistake are caught."""
+    number = check(**{key: value})
+    bad = np.extract((number < low) | (number > high), number)
+    if bad.size:
+        most = f" to {high:g}" if np.isfinite(high) else " or more"
+        raise InputError(
+            f"{quantity(key).name} is {bad[0]:g} K; allowed: {low:g}{most} K."
+            " Temperatures are in kelvin: 20 °C is 293.15 K."
+        )
+    return number
+
+
+def _lowest():
+    """Coldest temperature that is not taken for degrees Celsius."""
+    return quantity("temperature").low
+
+
+# ---- carrying heat ----------------------------------------------------------------------------
+
+
+def conductivity(specific_gravity, moisture, *, temperature=None):
+    r"""Thermal conductivity of wood across the grain.
+
+    .. math:: k = [G (B + C x) + A] \, [1 + w (T - T_{ref})], \quad x = 100 M
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature : float or ndarray, optional
+        Temperature of the wood; 24 degC, where the handbook's equation holds, if left out. [K]
+
+    Returns
+    -------
+    float or ndarray
+        Conductivity, broadcast over the arguments. [W/(m K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    For a specific gravity above 0.3; a single board may be a fifth off. Wood carries 2 to 3 % more
+    for each 10 degC; the middle of that is taken, and taken beyond the near-room temperatures it
+    was measured at.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eq. 4-15 and the text
+       below it.
+
+    Examples
+    --------
+    >>> round(conductivity(0.38, 0.12), 4)
+    0.1109
+    """
+    specific_gravity, moisture = check(specific_gravity=specific_gravity, moisture=moisture)
+    slope = constant("conductivity_b") + constant("conductivity_c") * from_si(moisture, "%")
+    cold = specific_gravity * slope + constant("conductivity_a")
+    return cold if temperature is None else cold * _warming(temperature)
+
+
+def _warming(temperature):
+    """Conductivity over that at the handbook's temperature."""
+    temperature = _kelvin("temperature", temperature, _lowest())
+    rise = temperature - constant("conductivity_temperature")
+    return 1 + constant("conductivity_warming") * rise
+
+
+def conductivity_along(specific_gravity, moisture, *, temperature=None, axial_factor=None):
+    r"""Thermal conductivity of wood along the grain, as in a spindle.
+
+    .. math:: k_a = f k
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature : float or ndarray, optional
+        Temperature of the wood, see :func:`conductivity`. [K]
+    axial_factor : float or ndarray, optional
+        Along over across; the published mean 1.8 (range 1.5 to 2.8) if left out. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Conductivity, broadcast over the arguments. [W/(m K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4, thermal
+       conductivity.
+
+    Examples
+    --------
+    >>> round(conductivity_along(0.38, 0.12), 4)
+    0.1997
+    """
+    factor = check(axial_factor=default("axial_factor") if axial_factor is None else axial_factor)
+    return factor * conductivity(specific_gravity, moisture, temperature=temperature)
+
+
+# ---- storing heat -----------------------------------------------------------------------------
+
+
+def density(specific_gravity):
+    r"""Oven-dry density: dry mass in a volume of wood as it stands.
+
+    .. math:: \rho_0 = G \rho_w
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Oven-dry mass over volume; the water in the wood comes on top. [kg/m^3]
+
+    Raises
+    ------
+    InputError
+        If the specific gravity is not positive.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4, specific
+       gravity. (from memory)
+
+    Examples
+    --------
+    >>> density(0.32)
+    320.0
+    """
+    return check(specific_gravity=specific_gravity) * constant("water_density")
+
+
+def heat_capacity(temperature, moisture=0.0):
+    r"""Heat capacity of a mass of wood, water included.
+
+    .. math::
+
+        c = \frac{c_0 + x c_w/100}{1 + x/100} + x (b_1 + b_2 T + b_3 x), \quad c_0 = a_0 + a_1 T
+
+    Parameters
+    ----------
+    temperature : float or ndarray
+        Temperature of the wood. [K]
+    moisture : float or ndarray, optional
+        Mass of water over oven-dry mass, at most 0.25; oven-dry if left out. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Heat capacity, broadcast over the arguments. [J/(kg K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Holds from about 7 to 147 degC. Hotter than that it is extrapolated, not refused: real wood then
+    begins to break down, and its water has boiled off. The last term, for the bond between wood
+    and water, grows without end.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eqs. 4-16a to 4-18.
+
+    Examples
+    --------
+    >>> round(heat_capacity(340.0, 0.12), 1)
+    1914.6
+    """
+    temperature = _kelvin("temperature", temperature, _lowest())
+    moisture = check(moisture=moisture)
+    mixed = _dry_heat_capacity(temperature) + moisture * constant("water_heat_capacity")
+    b1, b2, b3 = constant("heat_capacity_bond")
+    percent = from_si(moisture, "%")
+    return mixed / (1 + moisture) + percent * (b1 + b2 * temperature + b3 * percent)
+
+
+def _dry_heat_capacity(temperature):
+    """Heat capacity of a mass of oven-dry wood."""
+    a0, a1 = constant("heat_capacity_dry")
+    return a0 + a1 * temperature
+
+
+def volumetric_heat_capacity(density, heat_capacity, *, moisture=0.0):
+    r"""Heat capacity of a volume of wood, water included.
+
+    .. math:: \rho c = \rho_0 (1 + M) c
+
+    Parameters
+    ----------
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    heat_capacity : float or ndarray
+        Heat capacity of a mass of this wood, at this moisture. [J/(kg K)]
+    moisture : float or ndarray, optional
+        Mass of water over oven-dry mass. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Heat capacity of a volume, broadcast over the arguments. [J/(m^3 K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    References
+    ----------
+    .. [1] Mass times heat capacity; moisture as counted in the Wood Handbook.
+
+    Examples
+    --------
+    >>> volumetric_heat_capacity(400.0, 1500.0, moisture=0.25)
+    750000.0
+    """
+    density, heat_capacity, moisture = check(
+        density=density, heat_capacity=heat_capacity, moisture=moisture
+    )
+    return density * (1 + moisture) * heat_capacity
+
+
+def thermal_inertia(conductivity, volumetric_heat_capacity):
+    r"""Thermal inertia: how hard a thick solid's surface is to warm.
+
+    .. math:: k \rho c
+
+    Parameters
+    ----------
+    conductivity : float or ndarray
+        Thermal conductivity. [W/(m K)]
+    volumetric_heat_capacity : float or ndarray
+        Heat capacity of a volume. [J/(m^3 K)]
+
+    Returns
+    -------
+    float or ndarray
+        Thermal inertia, broadcast over the arguments. [J^2/(m^4 K^2 s)]
+
+    Raises
+    ------
+    InputError
+        If a value is not positive.
+
+    References
+    ----------
+    .. [1] Quintiere, Fundamentals of Fire Phenomena, ignition of solids. (from memory)
+
+    Examples
+    --------
+    >>> thermal_inertia(0.125, 600000.0)
+    75000.0
+    """
+    conductivity, volumetric_heat_capacity = check(
+        conductivity=conductivity, volumetric_heat_capacity=volumetric_heat_capacity
+    )
+    return conductivity * volumetric_heat_capacity
+
+
+def thermal_effusivity(conductivity, volumetric_heat_capacity):
+    r"""Thermal effusivity: how fast a thick solid soaks up heat at its surface.
+
+    .. math:: e = \sqrt{k \rho c}
+
+    Parameters
+    ----------
+    conductivity : float or ndarray
+        Thermal conductivity. [W/(m K)]
+    volumetric_heat_capacity : float or ndarray
+        Heat capacity of a volume. [J/(m^3 K)]
+
+    Returns
+    -------
+    float or ndarray
+        Effusivity, broadcast over the arguments. [J/(m^2 K s^0.5)]
+
+    Raises
+    ------
+    InputError
+        If a value is not positive.
+
+    References
+    ----------
+    .. [1] Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed., 1959, sec. 2.9. (from memory)
+
+    Examples
+    --------
+    >>> thermal_effusivity(0.125, 720000.0)
+    300.0
+    """
+    return _plain(np.sqrt(thermal_inertia(conductivity, volumetric_heat_capacity)))
+
+
+def thermal_diffusivity(conductivity, volumetric_heat_capacity):
+    r"""Thermal diffusivity: how fast warmth spreads within.
+
+    .. math:: \alpha = k / (\rho c)
+
+    Parameters
+    ----------
+    conductivity : float or ndarray
+        Thermal conductivity. [W/(m K)]
+    volumetric_heat_capacity : float or ndarray
+        Heat capacity of a volume. [J/(m^3 K)]
+
+    Returns
+    -------
+    float or ndarray
+        Diffusivity, broadcast over the arguments. [m^2/s]
+
+    Raises
+    ------
+    InputError
+        If a value is not positive.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4, thermal
+       diffusivity. (from memory)
+
+    Examples
+    --------
+    >>> thermal_diffusivity(0.12, 600000.0)
+    2e-07
+    """
+    conductivity, volumetric_heat_capacity = check(
+        conductivity=conductivity, volumetric_heat_capacity=volumetric_heat_capacity
+    )
+    return conductivity / volumetric_heat_capacity
+
+
+def _plain(value):
+    """Turn a NumPy scalar into a float; leave arrays alone."""
+    return float(value) if np.ndim(value) == 0 else value
+
+
+# ---- wood under a hot spindle -----------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class HotWood:
+    """Properties of wood at one middle temperature; each a float or an array.
+
+    Attributes
+    ----------
+    conductivity, conductivity_along : float or ndarray
+        Across and along the grain. [W/(m K)]
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    volumetric_heat_capacity : float or ndarray
+        Heat capacity of a volume, water included. [J/(m^3 K)]
+    effusivity_low, effusivity_high : float or ndarray
+        Factors on either effusivity: down to cold wood, up to what ignition tests see. [1]
+    """
+
+    conductivity: float
+    conductivity_along: float
+    density: float
+    volumetric_heat_capacity: float
+    effusivity_low: float
+    effusivity_high: float
+
+    @property
+    def effusivity(self):
+        """Effusivity where heat flows across the grain, in J/(m^2 K s^0.5)."""
+        return thermal_effusivity(self.conductivity, self.volumetric_heat_capacity)
+
+    @property
+    def effusivity_along(self):
+        """Effusivity of end grain, in J/(m^2 K s^0.5)."""
+        return thermal_effusivity(self.conductivity_along, self.volumetric_heat_capacity)
+
+    @property
+    def diffusivity(self):
+        """Diffusivity across the grain, in m^2/s."""
+        return thermal_diffusivity(self.conductivity, self.volumetric_heat_capacity)
+
+    @property
+    def diffusivity_along(self):
+        """Diffusivity along the grain, in m^2/s."""
+        return thermal_diffusivity(self.conductivity_along, self.volumetric_heat_capacity)
+
+
+def hot_properties(specific_gravity, moisture, temperature, *, axial_factor=None):
+    r"""Properties of wood at one temperature, with a band on its effusivity.
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature : float or ndarray
+        Middle of the temperatures the wood goes through, air to charring. [K]
+    axial_factor : float or ndarray, optional
+        Conductivity along over across the grain, see :func:`conductivity_along`. [1]
+
+    Returns
+    -------
+    HotWood
+        The properties, broadcast over the arguments.
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    One value stands for a range of temperatures, and above about 147 degC it is extrapolated. The
+    wood is taken to keep its water: boiling it off would swallow more heat than this. So the lower
+    end of the band is the same wood at 24 degC, and the upper end the thermal inertia that
+    ignition tests see, about five times the cold one.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4.
+    .. [2] Quintiere & Harkleroad, thermal inertia of plywood, reprinted in Quintiere, Fundamentals
+       of Fire Phenomena.
+
+    Examples
+    --------
+    >>> hot = hot_properties(0.32, 0.09, 433.15)
+    >>> round(hot.effusivity), round(hot.effusivity_along)
+    (317, 426)
+    >>> round(hot.effusivity_low, 2), round(hot.effusivity_high, 2)
+    (0.71, 1.58)
+    """
+    k, rho_c = _at(specific_gravity, moisture, temperature)
+    cold_k, cold_rho_c = _at(specific_gravity, moisture, constant("conductivity_temperature"))
+    warm = thermal_effusivity(cold_k, cold_rho_c) / thermal_effusivity(k, rho_c)
+    high = np.sqrt(constant("apparent_inertia_factor")) * warm
+    return HotWood(
+        conductivity=k,
+        conductivity_along=conductivity_along(
+            specific_gravity, moisture, temperature=temperature, axial_factor=axial_factor
+        ),
+        density=density(specific_gravity),
+        volumetric_heat_capacity=rho_c,
+        effusivity_low=_plain(np.minimum(warm, 1.0)),
+        effusivity_high=_plain(np.maximum(high, 1.0)),
+    )
+
+
+def _at(specific_gravity, moisture, temperature):
+    """Conductivity across the grain and heat capacity of a volume at one temperature."""
+    return conductivity(specific_gravity, moisture, temperature=temperature), (
+        volumetric_heat_capacity(
+            density(specific_gravity), heat_capacity(temperature, moisture), moisture=moisture
+        )
+    )
+
+
+# ---- water in the air, water in the wood ------------------------------------------------------
+
+
+def equilibrium_moisture(temperature, relative_humidity):
+    r"""Moisture that wood settles at in air that stays the same.
+
+    .. math::
+
+        M = \frac{18}{W} \left[ \frac{K h}{1 - K h}
+            + \frac{K_1 K h + 2 K_1 K_2 K^2 h^2}{1 + K_1 K h + K_1 K_2 K^2 h^2} \right]
+
+    Parameters
+    ----------
+    temperature : float or ndarray
+        Temperature of the air. [K]
+    relative_humidity : float or ndarray
+        Relative humidity, a fraction. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Mass of water over oven-dry mass, broadcast over the arguments. [1]
+
+    Raises
+    ------
+    InputError
+        If the humidity is not a fraction, or the temperature is outside -40 to 132 degC.
+
+    Notes
+    -----
+    An average over species. Wood that dries stops a little wetter than wood that takes up water.
+    The table behind it begins at -1 degC; below that it is extrapolated.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eq. 4-5, table 4-2
+       (Hailwood & Horrobin's sorption equation).
+    .. [2] Simpson, Equilibrium Moisture Content of Wood in Outdoor Locations, FPL-RN-0268, 1998.
+
+    Examples
+    --------
+    >>> round(equilibrium_moisture(294.26, 0.5), 3)
+    0.092
+    """
+    relative_humidity = check(relative_humidity=relative_humidity)
+    return _plain(_held(relative_humidity, *_isotherm(temperature)))
+
+
+def _isotherm(temperature):
+    """W, K, K1 and K2 of the sorption equation."""
+    kelvin = _kelvin("temperature", temperature, *constant("equilibrium_temperature"))
+    celsius = from_si(kelvin, "degC")
+    return [polyval(celsius, constant(f"equilibrium_{key}")) for key in ("w", "k", "k1", "k2")]
+
+
+def _held(relative_humidity, w, k, k1, k2):
+    """Moisture held at a humidity: dissolved water, and water bound in one and two layers."""
+    a = k * relative_humidity
+    bound = (k1 * a + 2 * k1 * k2 * a**2) / (1 + k1 * a + k1 * k2 * a**2)
+    return constant("equilibrium_numerator") / w * (a / (1 - a) + bound)
+
+
+def equilibrium_humidity(temperature, moisture):
+    r"""Relative humidity at which wood keeps its moisture; inverse of :func:`equilibrium_moisture`.
+
+    Parameters
+    ----------
+    temperature : float or ndarray
+        Temperature of the air. [K]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Relative humidity, broadcast over the arguments. [1]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range, or the moisture is more than saturated air would give.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eq. 4-5, solved by
+       bisection.
+
+    Examples
+    --------
+    >>> round(equilibrium_humidity(294.26, 0.12), 2)
+    0.65
+    """
+    moisture, curve = check(moisture=moisture), _isotherm(temperature)
+    high = np.ones(np.broadcast(moisture, curve[0]).shape)
+    if np.any(_held(high, *curve) < moisture):
+        raise InputError(f"wood moisture is {np.max(moisture):g}; more than saturated air gives it")
+    low = np.zeros_like(high)
+    for _ in range(np.finfo(float).nmant):  # each pass settles one more binary digit
+        middle = (low + high) / 2
+        wetter = _held(middle, *curve) > moisture
+        low, high = np.where(wetter, low, middle), np.where(wetter, middle, high)
+    return _plain((low + high) / 2)
+
+
+def heat_of_sorption(moisture):
+    r"""Extra heat to free the water from dry wood, beyond boiling it; mean over all of it.
+
+    .. math:: \bar h_s = \frac{1}{M} \int_0^M Q e^{-b m} \, dm = Q \frac{1 - e^{-b M}}{b M}
+
+    Parameters
+    ----------
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Heat for a mass of water. [J/kg]
+
+    Raises
+    ------
+    InputError
+        If the moisture is out of its range.
+
+    References
+    ----------
+    .. [1] Siau, Wood: Influence of Moisture on Physical Properties, 1995. (from memory)
+
+    Examples
+    --------
+    >>> round(heat_of_sorption(0.09))
+    665178
+    """
+    decay = constant("sorption_heat_decay") * check(moisture=moisture)
+    return _plain(constant("sorption_heat_dry") * exprel(-decay))
+
+
+# ---- the energy that an ember's dust takes ----------------------------------------------------
+
+
+@dataclass(frozen=True)
+class EnergyParts:
+    """Energy that a layer of wood takes, by what takes it.
+
+    Attributes
+    ----------
+    wood : float or ndarray
+        To warm the dry wood to charring. [J/m^2]
+    water : float or ndarray
+        To warm its water, free it and boil it off. [J/m^2]
+    """
+
+    wood: float
+    water: float
+
+    @property
+    def total(self):
+        """Both together, in J/m^2."""
+        return self.wood + self.water
+
+
+def energy_parts(burn_in_depth, density, moisture, *, temperature_ambient, temperature_char):
+    """Energy to bring a layer of wood to charring, split into dry wood and water.
+
+    Parameters
+    ----------
+    burn_in_depth : float or ndarray
+        Thickness ground off, spindle and board together. [m]
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature_ambient : float or ndarray
+        Temperature of the air, and of the wood at the start. [K]
+    temperature_char : float or ndarray
+        Temperature at which the wood chars. [K]
+
+    Returns
+    -------
+    EnergyParts
+        The two parts, broadcast over the arguments.
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range, the air is hotter than boiling water, or the charring
+        temperature is below boiling.
+
+    Notes
+    -----
+    See :func:`energy_per_area`.
+
+    References
+    ----------
+    .. [1] As :func:`energy_per_area`.
+
+    Examples
+    --------
+    >>> parts = energy_parts(0.004, 320.0, 0.09, temperature_ambient=293.15,
+    ...                      temperature_char=573.15)
+    >>> round(parts.wood), round(parts.water)
+    (637268, 375158)
+    """
+    burn_in_depth, density, moisture = check(
+        burn_in_depth=burn_in_depth, density=density, moisture=moisture
+    )
+    boiling = constant("water_boiling_point")
+    ambient = _kelvin("temperature_ambient", temperature_ambient, _lowest(), boiling)
+    char = _kelvin("temperature_char", temperature_char, boiling)
+    dry_mass = burn_in_depth * density
+    warming = constant("water_heat_capacity") * (boiling - ambient)
+    freeing = constant("water_latent_heat") + heat_of_sorption(moisture)
+    return EnergyParts(
+        # linear in temperature, so its mean over the range is its value in the middle
+        wood=dry_mass * _dry_heat_capacity((ambient + char) / 2) * (char - ambient),
+        water=dry_mass * moisture * (warming + freeing),
+    )
+
+
+def energy_per_area(burn_in_depth, density, moisture, *, temperature_ambient, temperature_char):
+    r"""Energy to bring a layer of wood over the contact to charring, its water boiled off.
+
+    .. math::
+
+        E = \rho_0 d \left[ \bar c_0 (T_c - T_0)
+            + M \left( c_w (T_b - T_0) + h_{fg} + \bar h_s \right) \right]
+
+    Parameters
+    ----------
+    burn_in_depth : float or ndarray
+        Thickness ground off, spindle and board together. [m]
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature_ambient : float or ndarray
+        Temperature of the air, and of the wood at the start. [K]
+    temperature_char : float or ndarray
+        Temperature at which the wood chars. [K]
+
+    Returns
+    -------
+    float or ndarray
+        Energy per area of contact, broadcast over the arguments. [J/m^2]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range, the air is hotter than boiling water, or the charring
+        temperature is below boiling.
+
+    Notes
+    -----
+    The steam leaves at the boiling point, and what the wood gives or takes as it breaks down is
+    left out. The heat capacity of dry wood is extrapolated above about 147 degC.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eq. 4-16a.
+    .. [2] Siau, Wood: Influence of Moisture on Physical Properties, 1995, heat of sorption. (from
+       memory)
+
+    Examples
+    --------
+    >>> round(energy_per_area(0.004, 320.0, 0.09, temperature_ambient=293.15,
+    ...                       temperature_char=573.15) / 1e6, 2)
+    1.01
+    """
+    return energy_parts(
+        burn_in_depth,
+        density,
+        moisture,
+        temperature_ambient=temperature_ambient,
+        temperature_char=temperature_char,
+    ).total
