@@ -36,7 +36,9 @@ def _units() -> Mapping[str, tuple[float, float]]:
         "lbf": (c.lbf, 0.0),
         "ft/s": (c.foot, 0.0),
         "kW/m^2": (c.kilo, 0.0),
+        "W/in^2": (1 / c.inch**2, 0.0),
         "MJ/m^2": (c.mega, 0.0),
+        "kJ/in^2": (c.kilo / c.inch**2, 0.0),
         "%": (c.centi, 0.0),
         "degC": (1.0, c.zero_Celsius),
         "degF": (c.degree_Fahrenheit, zero_fahrenheit),
@@ -102,12 +104,12 @@ def from_si(value, unit):
     return (value - offset) / scale
 
 
-_PRINTED = {"degC": "°C", "degF": "°F", "W/m^2": "W/m²", "kW/m^2": "kW/m²", "MJ/m^2": "MJ/m²"}
+_PRINTED = {"1": "", "1/min": "", "degC": "°C", "degF": "°F", "deg": "°"}
 
 
 def unit_text(unit: str) -> str:
-    """Spell a unit the way a reader sees it: ``"degC"`` becomes ``"°C"``; ``"1"`` nothing."""
-    return "" if unit == "1" else _PRINTED.get(unit, unit.replace("^2", "²").replace("^3", "³"))
+    """Spell a unit as a reader sees it: ``"degC"`` becomes ``"°C"``, a plain number nothing."""
+    return _PRINTED.get(unit, unit.replace("^2", "²").replace("^3", "³"))
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,47 @@
+"""One look for every picture: sizes, and a palette in which a hue means one thing everywhere.
+
+Colours are from Okabe and Ito's palette for colour-blind readers ("Color Universal Design",
+2008); no picture relies on colour alone.
+"""
+
+from matplotlib import rc_context
+
+DUST = "#E69F00"
+SOAKED = "#0072B2"
+LEAKED = "#56B4E9"
+WATER = "#009E73"
+BOUND = "#333333"
+EMBER = "#D55E00"
+SMOKE = "#8A8A8A"
+SMOKE_TEXT = "#666666"
+PINNED = "#9A4F82"
+INK = "#222222"
+FAINT = "#DDDDDD"
+PAPER = "#FFFFFF"
+
+DPI = 96  # one CSS pixel a dot, so that 14 pt is 14 pt on the screen
+_RC = {
+    "font.family": "DejaVu Sans",
+    "font.size": 14,
+    "axes.titlesize": 15,
+    "axes.labelsize": 14,
+    "xtick.labelsize": 14,
+    "ytick.labelsize": 14,
+    "axes.edgecolor": INK,
+    "axes.labelcolor": INK,
+    "text.color": INK,
+    "xtick.color": INK,
+    "ytick.color": INK,
+    "axes.spines.top": False,
+    "axes.spines.right": False,
+    "axes.linewidth": 1.0,
+    "figure.facecolor": PAPER,
+    "axes.facecolor": PAPER,
+    "lines.linewidth": 3.0,
+    "lines.solid_capstyle": "round",
+}
+
+
+def look():
+    """Return a context in which figures are made and drawn in the project's look."""
+    return rc_context(_RC)

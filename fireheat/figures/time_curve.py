@@ -1,0 +1,206 @@
+"""Time to smoke and to an ember against one quantity, with "you are here" and a pinned state."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.patches import Polygon
+
+from ..quantities import Quantity
+from ..words import band_words, time_words
+from . import style
+from .sketch import Sketch
+
+_TICKS = (1, 3, 10, 30, 60, 180, 600)
+_FIRST, _LONG, _LAST = 0.8, 1200.0, 2600.0  # the time axis; from _LONG up is the strip "never"
+_NEVER = (_LONG * _LAST) ** 0.5
+_LEFT, _RIGHT, _TOP, _BOTTOM = 92, 630, 6, 228  # the curve's frame, in pixels from the top left
+_BAR_TOP, _BAR_BOTTOM = 294, 328
+_WIDTH, _HEIGHT = 800, 336
+
+
+@dataclass(frozen=True)
+class Curve:
+    """Times against one quantity.
+
+    Attributes
+    ----------
+    values : ndarray, shape (n,)
+        The quantity. [SI]
+    bound : ndarray, shape (n,)
+        The energy bound. [s]
+    smoke, ember : ndarray, shape (3, n)
+        Low end, likely value and high end of the estimate. [s]
+    """
+
+    values: np.ndarray
+    bound: np.ndarray
+    smoke: np.ndarray
+    ember: np.ndarray
+
+
+@dataclass(frozen=True)
+class Spot:
+    """One state on the curve: where it is, and where its heat goes.
+
+    Attributes
+    ----------
+    value : float
+        The quantity on the axis. [SI]
+    bound : float
+        The energy bound. [s]
+    ember : tuple of float
+        Low end, likely value and high end of the estimate. [s]
+    shares : sequence of (str, float, str)
+        Where the heat goes: label, share of the whole, colour.
+    """
+
+    value: float
+    bound: float
+    ember: tuple[float, float, float]
+    shares: Sequence[tuple[str, float, str]]
+
+
+def _on_axis(seconds):
+    """Put times beyond the axis into the strip where a reader still sees them."""
+    return np.where(np.asarray(seconds) < _LONG, np.maximum(seconds, _FIRST), _NEVER)
+
+
+def _pixel_y(seconds):
+    """Height of a time, in pixels from the top."""
+    share = np.log(_on_axis(seconds) / _FIRST) / np.log(_LAST / _FIRST)
+    return _BOTTOM - share * (_BOTTOM - _TOP)
+
+
+_NAMES = {
+    "ember": ("ember,\nestimate", style.EMBER),
+    "smoke": ("smoke,\nestimate", style.SMOKE_TEXT),
+    "bound": ("energy floor:\nnever sooner", style.BOUND),
+    "pinned": ("ember, pinned", style.PINNED),
+}
+
+
+class TimeCurve(Sketch):
+    """The explorer's picture: three curves, the state now, a pinned state, and a heat bar.
+
+    Parameters
+    ----------
+    row : Quantity
+        The quantity along the axis.
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, row: Quantity, system: str):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.row, self.system = row, system
+        self.low, self.high = (row.shown(end, system) for end in row.slider)
+        with style.look():
+            self._still_part()
+            self._moving_part()
+
+    def _still_part(self):
+        width, height = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
+        axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, width, height))
+        self.axes = axes
+        axes.set(yscale="log", xlim=(self.low, self.high), ylim=(_FIRST, _LAST))
+        axes.set_yticks((*_TICKS, _NEVER), [time_words(t) for t in _TICKS] + ["never"])
+        axes.yaxis.set_tick_params(which="minor", length=0)
+        axes.yaxis.set_minor_formatter("")
+        axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
+        axes.set_axisbelow(True)
+        axes.axhspan(_LONG, _LAST, color="#EEEEEE", linewidth=0)
+        axes.set_xlabel(self.row.label(self.system), labelpad=2)
+        middle = 1 - (_BAR_TOP + _BAR_BOTTOM) / 2 / _HEIGHT
+        self.figure.text(4 / _WIDTH, middle, "heat\ngoes to", va="center", linespacing=1.0)
+
+    def _moving_part(self):
+        axes, add = self.axes, self.add
+        self.bands = {
+            name: add(axes.add_patch(Polygon(np.zeros((3, 2)), color=color, alpha=0.22, lw=0)))
+            for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER))
+        }
+        self.pinned_line = add(axes.plot([], [], color=style.PINNED, ls=(0, (1, 1.2)))[0])
+        self.lines = {
+            "bound": add(axes.plot([], [], color=style.BOUND, ls=(0, (4, 2)), lw=2.5)[0]),
+            "smoke": add(axes.plot([], [], color=style.SMOKE)[0]),
+            "ember": add(axes.plot([], [], color=style.EMBER)[0]),
+        }
+        self.here_line = add(axes.plot([], [], color=style.INK, linewidth=1)[0])
+        mark = {"mec": "white", "mew": 2}
+        self.pinned_mark = add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
+        self.here_mark = add(axes.plot([], [], "o", color=style.EMBER, ms=14, **mark)[0])
+
+    def update(
+        self, curve: Curve, here: Spot, pinned: Spot | None, pinned_curve: Curve | None
+    ) -> str:
+        """Move everything to new numbers and return the sentence that says what is shown."""
+        self.clear()
+        x = self.row.shown(curve.values, self.system)
+        rows = {"bound": curve.bound, "smoke": curve.smoke[1], "ember": curve.ember[1]}
+        for name, seconds in rows.items():
+            self.lines[name].set_data(x, _on_axis(seconds))
+        for name, band in self.bands.items():
+            low, _, high = _on_axis(getattr(curve, name))
+            band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
+        self._mark_pinned(pinned, pinned_curve)
+        if pinned_curve is not None:
+            rows["pinned"] = pinned_curve.ember[1]
+        self._mark_here(here)
+        self._name_curves({name: float(_pixel_y(seconds[-1])) for name, seconds in rows.items()})
+        self._fill_bar(here.shares)
+        return self.sentence(here, pinned)
+
+    def _mark_pinned(self, pinned, curve):
+        for artist in (self.pinned_line, self.pinned_mark):
+            artist.set_visible(pinned is not None)
+        if pinned is not None:
+            x = self.row.shown(curve.values, self.system)
+            self.pinned_line.set_data(x, _on_axis(curve.ember[1]))
+            at = self.row.shown(pinned.value, self.system)
+            self.pinned_mark.set_data([at], [float(_on_axis(pinned.ember[1]))])
+
+    def _mark_here(self, here):
+        x = self.row.shown(here.value, self.system)
+        self.here_line.set_data([x, x], [_FIRST, _LAST])
+        self.here_mark.set_data([x], [float(_on_axis(here.ember[1]))])
+        share = (x - self.low) / (self.high - self.low)
+        at, side = _LEFT + share * (_RIGHT - _LEFT), 1 if share < 0.5 else -1
+        self.write("you are here", at + 8 * side, 20, align="left" if side > 0 else "right")
+
+    def _name_curves(self, heights):
+        """Write the curves' names at their right ends, pushed apart where they would overlap."""
+        names = sorted(heights, key=lambda name: -heights[name])
+        gap, low = 45, _BOTTOM - 16
+        at = [min(heights[name], low) for name in names]
+        for i in range(1, len(at)):
+            at[i] = min(at[i], at[i - 1] - gap)
+        at[-1] = max(at[-1], _TOP + 18)
+        for i in range(len(at) - 2, -1, -1):
+            at[i] = max(at[i], at[i + 1] + gap)
+        for name, y in zip(names, at, strict=True):
+            text, color = _NAMES[name]
+            self.write(text, _RIGHT + 10, y, color=color)
+
+    def _fill_bar(self, shares):
+        left, middle = _LEFT, (_BAR_TOP + _BAR_BOTTOM) / 2
+        for label, share, color in shares:
+            right = left + share * (_RIGHT - _LEFT)
+            if right - left > 2:
+                self.fill(left, _BAR_TOP, right - 2, _BAR_BOTTOM, color)
+            full = f"{label} {share:.0%}"
+            text = full if right - left > 10 * len(full) else f"{share:.0%}"
+            if right - left > 45:
+                ink = "#FFFFFF" if color == style.SOAKED else style.INK
+                self.write(text, (left + right) / 2, middle, color=ink, align="center")
+            left = right
+
+    def sentence(self, here: Spot, pinned: Spot | None) -> str:
+        """Say in words what the picture shows."""
+        words = (
+            f"At {self.row.name} {self.row.text(here.value, self.system)}: an ember no sooner "
+            f"than {time_words(here.bound)}; estimate {band_words(here.ember[0], here.ember[2])}."
+        )
+        if pinned is not None:
+            words += f" Pinned: estimate {band_words(pinned.ember[0], pinned.ember[2])}."
+        return words

@@ -1,0 +1,1 @@
+"""Live panels: a control moves, one pure call answers, words and picture follow. No physics."""

@@ -1,0 +1,299 @@
+"""The small base of every panel: controls with names, one pure call, words and a picture.
+
+A panel is a class with three methods: ``answer`` makes the one pure call, ``results`` spells the
+big numbers, ``draw`` moves the picture. Everything else is here: unit switch, pin, reset, the
+spoken status line, and what is kept in a notebook that is only being read.
+"""
+
+import base64
+import html
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import ipywidgets as widgets
+import traitlets
+
+from ..quantities import METRIC, US, check_ordinary, quantity
+
+_HERE = Path(__file__).parent
+
+
+class Voice(anywidget.AnyWidget):
+    """A line under the picture that is spoken as it changes, and that names the controls."""
+
+    _esm = _HERE / "panel.js"
+    _css = _HERE / "panel.css"
+    text = traitlets.Unicode("").tag(sync=True)
+
+
+class Slider:
+    """A slider for one quantity of the table, holding its value in SI.
+
+    Parameters
+    ----------
+    key : str
+        The quantity.
+    value : float, optional
+        Where it starts; the table's default if left out. [SI]
+    """
+
+    def __init__(self, key: str, value: float | None = None):
+        self.row = quantity(key)
+        start = self.row.default if value is None else value
+        if start is None:
+            raise KeyError(f"{key} has no default: give the slider a value")
+        self.start = self._si = float(start)
+        self.widget = widgets.FloatSlider(readout=True, continuous_update=True)
+        self.effect = widgets.HTML()
+        self.effect.add_class("fh-effect")
+        self.box = widgets.VBox([self.widget, self.effect])
+        self.box.add_class("fh-cell")
+        self._system, self._moving = METRIC, False
+        self.widget.observe(self._moved, names="value")
+
+    def _moved(self, change):
+        if not self._moving:
+            self._si = self.row.si(change["new"], self._system)
+
+    @property
+    def value(self) -> float:
+        """Value in SI."""
+        return self._si
+
+    @value.setter
+    def value(self, si: float):
+        check_ordinary(**{self.row.key: si})
+        self._si = float(si)
+        self.show_in(self._system)
+
+    def show_in(self, system: str) -> None:
+        """Show name, ends, step and value in a system's units; the value itself stays."""
+        row, self._system = self.row, system
+        step, digits = row.steps[system], row.digits(system)
+        low, high = sorted(row.shown(end, system) for end in row.slider)
+        low, high = step * round(low / step), step * round(high / step)
+        shown = row.shown(self._si, system)
+        self._moving = True
+        with self.widget.hold_sync(), self.widget.hold_trait_notifications():
+            self.widget.description = row.label(system)
+            self.widget.min, self.widget.max = min(low, shown), max(high, shown)
+            self.widget.step, self.widget.value = step, shown
+            self.widget.readout_format = f".{digits}f"
+        self._moving = False
+
+
+class Choice:
+    """A choice among words.
+
+    Parameters
+    ----------
+    label : str
+        What is chosen.
+    options : mapping
+        Words shown, by value.
+    value : optional
+        Where it starts; the first option if left out.
+    """
+
+    def __init__(self, label: str, options: Mapping[Any, str], value=None):
+        self.start = next(iter(options)) if value is None else value
+        pairs = [(words, key) for key, words in options.items()]
+        self.widget = widgets.Dropdown(options=pairs, value=self.start, description=label)
+        self.effect = widgets.HTML()
+        self.effect.add_class("fh-effect")
+        self.box = widgets.VBox([self.widget, self.effect])
+        self.box.add_class("fh-cell")
+
+    @property
+    def value(self):
+        """The option chosen."""
+        return self.widget.value
+
+    @value.setter
+    def value(self, key):
+        self.widget.value = key
+
+    def show_in(self, system: str) -> None:
+        """Words have no units."""
+
+
+def picture(png: bytes, words: str, width: int) -> str:
+    """Spell a picture with its text alternative as HTML."""
+    data = base64.b64encode(png).decode("ascii")
+    return f'<img width="{width}" alt="{html.escape(words)}" src="data:image/png;base64,{data}">'
+
+
+def button(words: str, action) -> widgets.Button:
+    """Make a button that calls ``action`` with nothing."""
+    made = widgets.Button(description=words)
+    made.on_click(lambda _: action())
+    return made
+
+
+def keep(sentence: str, png: bytes | None, view: Mapping) -> tuple[dict, dict]:
+    """Bundle what a notebook keeps: the live view, and a picture and a sentence for readers."""
+    data = {"text/plain": sentence, **view}
+    if png is None:
+        return data, {}
+    data["image/png"] = base64.b64encode(png).decode("ascii")
+    return data, {"image/png": {"alt": sentence}}
+
+
+class Kept(widgets.VBox):
+    """A box of widgets that leaves a sentence, and a picture if it has one, in the notebook."""
+
+    png: bytes | None = None
+
+    def sentence(self) -> str:
+        """Say what is shown now."""
+        raise AssertionError("each panel says its own sentence")
+
+    def __repr__(self):
+        return self.sentence()
+
+    def __str__(self):
+        return self.sentence()
+
+    def _repr_mimebundle_(self, **kwargs):
+        view = super()._repr_mimebundle_(**kwargs)
+        view.pop("text/plain")
+        return keep(self.sentence(), self.png, view)
+
+
+class Panel(Kept):
+    """Controls, big results, one picture, a spoken line.
+
+    Parameters
+    ----------
+    controls : mapping
+        :class:`Slider` or :class:`Choice` by name; the state is their values under these names.
+    layout : list of widget
+        How the controls stand, below the picture.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    width = 800
+    view: tuple[str, ...] = ()  # controls that choose how things are shown, not what is shown
+
+    def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
+        self.control, self._held = dict(controls), False
+        self.pinned: dict[str, Any] | None = None
+        self._pinned_seen: tuple | None = None
+        self.face, self.voice = widgets.HTML(), Voice()
+        self.units = widgets.ToggleButtons(
+            options=[("metric", METRIC), ("US", US)], value=units, description="Units"
+        )
+        self.units.observe(self._units_moved, names="value")
+        self.pin_button = button("Pin this", self.pin)
+        self.unpin_button = button("Take pin off", self.unpin)
+        self.unpin_button.layout.display = "none"
+        buttons = [self.units, self.pin_button, self.unpin_button, button("Reset", self.reset)]
+        bar = widgets.HBox(buttons)
+        bar.add_class("fh-bar")
+        super().__init__([self.face, self.voice, *layout, bar])
+        self.add_class("fireheat")
+        for control in self.control.values():
+            control.show_in(units)
+            control.widget.observe(lambda _: self.refresh(), names="value")
+        self.refresh()
+
+    # What each panel says for itself -----------------------------------------------------------
+
+    def answer(self, state: Mapping[str, Any]) -> Any:
+        """Make the one pure call."""
+        raise AssertionError("each panel makes its own call")
+
+    def results(self, answer, pinned) -> str:
+        """Spell the big results as HTML."""
+        raise AssertionError("each panel spells its own results")
+
+    def draw(self, answer, pinned) -> tuple[bytes, str]:
+        """Draw the picture; return it with the sentence that says what it shows."""
+        raise AssertionError("each panel draws its own picture")
+
+    def effects(self, answer) -> Mapping[str, str]:
+        """Words to stand under controls, by name of control."""
+        return {}
+
+    # What all panels share -----------------------------------------------------------------------
+
+    @property
+    def system(self) -> str:
+        """The unit system shown now."""
+        return self.units.value
+
+    @property
+    def state(self) -> dict[str, Any]:
+        """Value of every control, SI."""
+        return {key: control.value for key, control in self.control.items()}
+
+    def set(self, **values) -> str:
+        """Move controls as a reader would, by SI value, and return the new sentence.
+
+        Raises
+        ------
+        InputError
+            If a value is out of range; nothing has moved then.
+        """
+        for key, value in values.items():
+            if isinstance(self.control[key], Slider):
+                check_ordinary(**{self.control[key].row.key: value})
+        self._held = True
+        for key, value in values.items():
+            self.control[key].value = value
+        self._held = False
+        self.refresh()
+        return self.sentence()
+
+    def sentence(self) -> str:
+        """Say what the panel shows now."""
+        return self.voice.text
+
+    def refresh(self) -> None:
+        """Answer the state as it is now."""
+        if self._held:
+            return
+        state = self.state
+        answer, pinned = self.answer(state), self._pinned_answer(state)
+        self.png, words = self.draw(answer, pinned)
+        self.face.value = self.results(answer, pinned) + picture(self.png, words, self.width)
+        self.voice.text = words
+        for key, text in self.effects(answer).items():
+            self.control[key].effect.value = text
+
+    def _pinned_answer(self, state):
+        """Answer the pinned state, under the view chosen now; once for each view."""
+        if self.pinned is None:
+            return None
+        view = {key: state[key] for key in self.view}
+        if self._pinned_seen is None or self._pinned_seen[0] != view:
+            self._pinned_seen = view, self.answer({**self.pinned, **view})
+        return self._pinned_seen[1]
+
+    def pin(self) -> None:
+        """Keep the state as it is now, to compare with."""
+        self.pinned, self._pinned_seen = self.state, None
+        self.pin_button.description = "Pin this instead"
+        self.unpin_button.layout.display = None
+        self.refresh()
+
+    def unpin(self) -> None:
+        """Forget the pinned state."""
+        self.pinned = None
+        self.pin_button.description = "Pin this"
+        self.unpin_button.layout.display = "none"
+        self.refresh()
+
+    def reset(self) -> None:
+        """Put every control back to where it started."""
+        self.set(**{key: control.start for key, control in self.control.items()})
+
+    def _units_moved(self, change):
+        self._held = True
+        for control in self.control.values():
+            control.show_in(change["new"])
+        self._held = False
+        self.refresh()

@@ -1,0 +1,189 @@
+"""The time explorer: radius, force, friction and speed move the time to an ember."""
+
+from dataclasses import replace
+from functools import cache
+
+import ipywidgets as widgets
+
+from ..bowing import bow_speed
+from ..everyday import like_power, suns
+from ..figures import style
+from ..figures.time_curve import Curve, Spot, TimeCurve
+from ..kit import Air, Effort, Kit
+from ..outlook import outlook
+from ..quantities import METRIC, quantity, unit_text
+from ..wood import woods
+from ..words import band_words, ratio_words, time_words
+from .base import Choice, Panel, Slider
+
+_ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
+
+
+class Explorer(Panel):
+    """Sliders of the time relation, with the bound, the estimates and where the heat goes.
+
+    Parameters
+    ----------
+    kit, effort, air : optional
+        Where the sliders start.
+    across : str
+        The quantity along the picture.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    view = ("across",)
+
+    def __init__(
+        self,
+        kit: Kit | None = None,
+        effort: Effort | None = None,
+        air: Air | None = None,
+        *,
+        across: str = "diameter",
+        units: str = METRIC,
+    ):
+        self._kit, self._air = kit or Kit(), air or Air()
+        effort = effort or Effort()
+        self._curve = cache(lambda key, system: TimeCurve(quantity(key), system))
+        stroke = quantity("stroke_length").default
+        controls = {
+            "diameter": Slider("diameter", self._kit.diameter),
+            "force": Slider("force", effort.force),
+            "friction": Slider("friction", self._kit.friction),
+            "speed": Slider("speed", effort.speed),
+            "stroke_length": Slider("stroke_length", stroke),
+            "strokes_per_minute": Slider("strokes_per_minute", 60 * effort.speed / stroke),
+            "across": Choice(
+                "Picture across", {key: quantity(key).name for key in _ACROSS}, across
+            ),
+            "by_strokes": Choice("Set bow speed as", {False: "one speed", True: "strokes"}),
+            "wood": Choice("Wood", {key: row.name for key, row in woods().items()}, self._kit.wood),
+            "contact": Choice(
+                "Spindle tip",
+                {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"},
+                self._kit.contact,
+            ),
+            "burn_in_depth": Slider("burn_in_depth", self._kit.burn_in_depth),
+            "moisture": Slider("moisture", self._kit.moisture),
+            "temperature_ambient": Slider("temperature_ambient", self._air.temperature),
+        }
+        self.more = widgets.ToggleButton(description="More: wood, air, strokes")
+        main = _cells(controls, "diameter", "force", "friction", "speed")
+        self._fold = _cells(controls, *list(controls)[4:6], *list(controls)[7:])
+        self._fold.layout.display = "none"
+        self.more.observe(self._unfold, names="value")
+        choose = widgets.HBox([controls["across"].widget, self.more])
+        choose.add_class("fh-bar")
+        super().__init__(controls, [main, choose, self._fold], units)
+
+    def _unfold(self, change):
+        self._fold.layout.display = None if change["new"] else "none"
+
+    def _follow_strokes(self, state):
+        """Let the strokes set the speed, or the speed the strokes, and say which."""
+        by_strokes = state["by_strokes"]
+        self.control["speed"].widget.disabled = by_strokes
+        for key in ("stroke_length", "strokes_per_minute"):
+            self.control[key].widget.disabled = not by_strokes
+
+    def answer(self, state):
+        """Make the one pure call."""
+        self._follow_strokes(state)
+        speed = state["speed"]
+        if state["by_strokes"]:
+            speed = float(bow_speed(state["stroke_length"], state["strokes_per_minute"]))
+        kit = replace(
+            self._kit,
+            radius=state["diameter"] / 2,
+            **{
+                key: state[key]
+                for key in ("friction", "wood", "contact", "burn_in_depth", "moisture")
+            },
+        )
+        air = replace(self._air, temperature=state["temperature_ambient"])
+        return outlook(kit, Effort(force=state["force"], speed=speed), air, state["across"])
+
+    def draw(self, answer, pinned):
+        """Draw the curve, the state now and the pinned one."""
+        sketch = self._curve(answer.across, self.system)
+        ghost = (None, None) if pinned is None else (_spot(pinned), _curve(pinned))
+        words = sketch.update(_curve(answer), _spot(answer), *ghost)
+        return sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell the floor, smoke, ember and watts, each with the pinned one below."""
+        now, then = answer.now, pinned.now if pinned else None
+        tiles = (
+            ("fh-ember", "Ember, estimate", lambda e: band_words(*e.ember[[0, 2]]), _likely(now)),
+            ("", "First smoke, estimate", lambda e: band_words(*e.smoke[[0, 2]]), ""),
+            (
+                "fh-floor",
+                "Energy floor",
+                lambda e: f'<span class="fh-least">at least</span> {time_words(e.bound)}',
+                "not an estimate: no kit like this is ever sooner",
+            ),
+            (
+                "",
+                "Heat made",
+                lambda e: f"{e.power:.2g} W",
+                self._heat_note(now),
+            ),
+        )
+        return _tiles(tiles, now, then)
+
+    def _heat_note(self, now):
+        row = quantity("flux")
+        flux = f"{row.shown(now.flux, self.system):.2g} {unit_text(row.shown_unit(self.system))}"
+        return f"{like_power(now.power)}<br>{flux} at the tip: {suns(now.flux):.2g} noon suns"
+
+    def effects(self, answer):
+        """Say what halving or doubling would do, under each slider."""
+        return {key: _effect(*ratios) for key, ratios in answer.ratios.items()} | {
+            "stroke_length": "at the same bow speed, changes nothing",
+            "strokes_per_minute": "bow speed is stroke length times strokes",
+        }
+
+
+def _cells(controls, *keys):
+    """Stand controls side by side, as many as fit."""
+    box = widgets.Box([controls[key].box for key in keys])
+    box.add_class("fh-cells")
+    return box
+
+
+def _curve(answer):
+    sweep = answer.sweep
+    return Curve(answer.values, sweep.bound, sweep.smoke, sweep.ember)
+
+
+def _spot(answer):
+    now = answer.now
+    shares = (
+        ("dust", now.dust_share, style.DUST),
+        ("soaked into the wood", 1 - now.dust_share, style.SOAKED),
+    )
+    return Spot(answer.here, now.bound, tuple(now.ember), shares)
+
+
+def _likely(now):
+    return f"most likely about {time_words(now.ember[1])}"
+
+
+def _tiles(tiles, now, then):
+    """Lay results out, largest first."""
+    made = []
+    for kind, what, spell, note in tiles:
+        pinned = f'<span class="fh-pinned">pinned: {spell(then)}</span>' if then else ""
+        made.append(
+            f'<div class="fh-tile {kind}"><span class="fh-what">{what}</span>'
+            f"<b>{spell(now)}</b>{pinned}<small>{note}</small></div>"
+        )
+    return f'<div class="fh-tiles">{"".join(made)}</div>'
+
+
+def _effect(factor, ember, bound):
+    tried = "Half this" if factor < 1 else "Twice this"
+    if ember != ember:
+        return f"{tried}: floor {ratio_words(bound)}"
+    return f"{tried}: {ratio_words(ember)} (floor: {ratio_words(bound, short=True)})"

@@ -1,0 +1,34 @@
+// The spoken half of a panel. It says each new result to screen readers, and gives every
+// control the name that is written beside it, because slider handles come without one.
+function nameControls(root) {
+  for (const box of root.querySelectorAll(".jupyter-widgets")) {
+    const label = box.querySelector(":scope > .widget-label");
+    if (!label) continue;
+    const words = label.textContent.trim();
+    for (const part of box.querySelectorAll(".noUi-handle, input, select, .widget-readout, [role=group]")) {
+      if (part.getAttribute("aria-label") !== words) part.setAttribute("aria-label", words);
+    }
+  }
+}
+
+function render({ model, el }) {
+  el.classList.add("fh-voice");
+  el.setAttribute("role", "status");
+  el.setAttribute("aria-live", "polite");
+  const speak = () => {
+    el.textContent = model.get("text");
+    const root = el.closest(".fireheat");
+    if (root) nameControls(root);
+  };
+  model.on("change:text", speak);
+  speak();
+  // Controls beside this line may be built after it: look again until they stand.
+  const timer = setInterval(speak, 300);
+  setTimeout(() => clearInterval(timer), 3000);
+  return () => {
+    clearInterval(timer);
+    model.off("change:text", speak);
+  };
+}
+
+export default { render };

@@ -1,0 +1,127 @@
+"""Numbers as words: times, shares and ratios, with no more digits than the estimate deserves."""
+
+import math
+
+from scipy.constants import hour, minute
+
+# Above this a time is shown as "never": nobody bows that long.
+TOO_LONG = hour
+
+
+def _round_figures(value: float, figures: int) -> float:
+    """Round to so many significant figures."""
+    if value == 0:
+        return 0.0
+    return round(value, figures - 1 - math.floor(math.log10(abs(value))))
+
+
+def time_words(seconds: float) -> str:
+    """Spell a time to two figures.
+
+    Parameters
+    ----------
+    seconds : float
+        The time; infinite means never. [s]
+
+    Returns
+    -------
+    str
+        Such as ``"12 s"``, ``"2½ min"``, ``"12 min"`` or ``"never"``.
+
+    Examples
+    --------
+    >>> [time_words(t) for t in (0.52, 12.3, 92.0, 140.0, 725.0, math.inf)]
+    ['0.5 s', '12 s', '92 s', '2½ min', '12 min', 'never']
+    """
+    if seconds >= TOO_LONG:
+        return "never"
+    if seconds < 1:
+        return f"{_round_figures(seconds, 1):g} s"
+    if seconds < 99.5:
+        return f"{_round_figures(seconds, 2):.0f} s"
+    if seconds >= 10 * minute:
+        return f"{round(seconds / minute)} min"
+    whole, half = divmod(round(2 * seconds / minute), 2)
+    return f"{whole}{'½' if half else ''} min"
+
+
+def band_words(low: float, high: float) -> str:
+    """Spell a band of times.
+
+    Parameters
+    ----------
+    low, high : float
+        Ends of the band; infinite means never. [s]
+
+    Returns
+    -------
+    str
+        Such as ``"15 to 40 s"`` or ``"2 min to never"``.
+
+    Examples
+    --------
+    >>> [band_words(*b) for b in ((15.2, 41.0), (50.0, 130.0), (110.0, 190.0), (110.0, math.inf))]
+    ['15 to 41 s', '50 s to 2 min', '2 to 3 min', '2 min to never']
+    """
+    first, last = time_words(low), time_words(high)
+    if first == last:
+        return first
+    number, _, unit = first.partition(" ")
+    return f"{number} to {last}" if unit and last.endswith(f" {unit}") else f"{first} to {last}"
+
+
+_FRACTIONS = (
+    (1 / 16, "a sixteenth of"),
+    (1 / 8, "an eighth of"),
+    (1 / 6, "a sixth of"),
+    (1 / 5, "a fifth of"),
+    (1 / 4, "a quarter of"),
+    (1 / 3, "a third of"),
+    (1 / 2, "half"),
+    (2 / 3, "two thirds of"),
+    (3 / 4, "three quarters of"),
+)
+
+
+def ratio_words(ratio: float, *, short: bool = False) -> str:
+    """Say how a time changes, in plain fractions and multiples.
+
+    Parameters
+    ----------
+    ratio : float
+        New time over old time. [1]
+    short : bool, optional
+        Leave out "the time".
+
+    Returns
+    -------
+    str
+        Such as ``"a quarter of the time"`` or ``"4 times the time"``.
+
+    Examples
+    --------
+    >>> [ratio_words(r) for r in (0.25, 0.52, 1.0, 2.1, 4.0, math.inf)]
+    ['a quarter of the time', 'half the time', 'the same time', 'twice the time', \
+'4 times the time', 'never']
+    """
+    words = _ratio_words(ratio)
+    return words.replace(" of the time", "").replace(" the time", "") if short else words
+
+
+def _ratio_words(ratio):
+    if ratio == math.inf:
+        return "never"
+    if 0.93 < ratio < 1.07:
+        return "the same time"
+    if ratio < 1:
+        if ratio < 0.05:
+            return "a tiny part of the time"
+        nearest = min(_FRACTIONS, key=lambda f: abs(math.log(f[0] / ratio)))
+        return f"{nearest[1]} the time" if ratio < 0.87 else "a little less time"
+    if ratio < 1.25:
+        return "a little more time"
+    if ratio < 1.75:
+        return "one and a half times the time"
+    if ratio < 2.25:
+        return "twice the time"
+    return f"{_round_figures(ratio, 2 if ratio >= 10 else 1):g} times the time"
