@@ -99,9 +99,9 @@ def _kelvin(key, value, low, high=np.inf):
     number = check(**{key: value})
     bad = np.extract((number < low) | (number > high), number)
     if bad.size:
-        most = f" to {high:g}" if np.isfinite(high) else " or more"
+        allowed = f"{low:g} to {high:g} K" if np.isfinite(high) else f"{low:g} K or more"
         raise InputError(
-            f"{quantity(key).name} is {bad[0]:g} K; allowed: {low:g}{most} K."
+            f"{quantity(key).name} is {bad[0]:g} K; allowed: {allowed}."
             " Temperatures are in kelvin: 20 °C is 293.15 K."
         )
     return number
@@ -204,8 +204,13 @@ def conductivity_along(specific_gravity, moisture, *, temperature=None, axial_fa
     >>> round(conductivity_along(0.38, 0.12), 4)
     0.1997
     """
-    factor = check(axial_factor=default("axial_factor") if axial_factor is None else axial_factor)
-    return factor * conductivity(specific_gravity, moisture, temperature=temperature)
+    across = conductivity(specific_gravity, moisture, temperature=temperature)
+    return _axial(axial_factor) * across
+
+
+def _axial(axial_factor):
+    """Conductivity along over across the grain; the published mean if not given."""
+    return check(axial_factor=default("axial_factor") if axial_factor is None else axial_factor)
 
 
 # ---- storing heat -----------------------------------------------------------------------------
@@ -544,13 +549,11 @@ def hot_properties(specific_gravity, moisture, temperature, *, axial_factor=None
     """
     k, rho_c = _at(specific_gravity, moisture, temperature)
     cold_k, cold_rho_c = _at(specific_gravity, moisture, constant("conductivity_temperature"))
-    warm = thermal_effusivity(cold_k, cold_rho_c) / thermal_effusivity(k, rho_c)
+    warm = np.sqrt(cold_k * cold_rho_c / (k * rho_c))
     high = np.sqrt(constant("apparent_inertia_factor")) * warm
     return HotWood(
         conductivity=k,
-        conductivity_along=conductivity_along(
-            specific_gravity, moisture, temperature=temperature, axial_factor=axial_factor
-        ),
+        conductivity_along=_axial(axial_factor) * k,
         density=density(specific_gravity),
         volumetric_heat_capacity=rho_c,
         effusivity_low=_plain(np.minimum(warm, 1.0)),
