@@ -5,18 +5,17 @@ Used by the browser tests, and by the maintainers' tools beside this file.
 
 import json
 import os
+import re
 import shutil
 import socket
 import subprocess
 import sys
 import tempfile
 import time
-import urllib.error
 import urllib.request
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 
-TOKEN = "fireheat-test"
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "msedge")
 FLAGS = [
     "--no-sandbox",
@@ -43,6 +42,20 @@ def find_browser(playwright):
     return found or (own if Path(own).is_file() else None)
 
 
+# Read by the server: has each kernel socket, once open, say whether it sends at once.
+WATCH_SOCKETS = """
+import socket
+from jupyter_server.services.kernels.connection.channels import ZMQChannelsWebsocketConnection
+connect = ZMQChannelsWebsocketConnection.connect
+def say_and_connect(self):
+    tcp = self.websocket_handler.ws_connection.stream.socket
+    quick = tcp.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY)
+    print("kernel socket sends at once:", bool(quick), flush=True)
+    return connect(self)
+ZMQChannelsWebsocketConnection.connect = say_and_connect
+"""
+
+
 class Lab:
     """A JupyterLab server on a folder of notebooks, and a browser page that shows it."""
 
@@ -56,13 +69,16 @@ class Lab:
         self.browser = playwright.chromium.launch(
             executable_path=find_browser(playwright), args=FLAGS, headless=True
         )
-        self.size = {"width": width, "height": height}
+        self.context = self.browser.new_context(viewport={"width": width, "height": height})
         self.page = None
         self._wait_for_server()
 
     # ---- server ----
 
     def _settings(self, dark):
+        (self.home / "config").mkdir()
+        watch = self.home / "config" / "jupyter_server_config.py"
+        watch.write_text(WATCH_SOCKETS, encoding="utf-8")
         if dark:
             themes = self.home / "settings" / "@jupyterlab" / "apputils-extension"
             themes.mkdir(parents=True)
@@ -71,39 +87,47 @@ class Lab:
 
     def _start(self):
         own = {
-            "JUPYTER_TOKEN": TOKEN,
             "JUPYTER_CONFIG_DIR": self.home / "config",
             "JUPYTER_DATA_DIR": self.home / "data",
             "JUPYTER_RUNTIME_DIR": self.home / "runtime",
             "JUPYTERLAB_SETTINGS_DIR": self.home / "settings",
             "JUPYTERLAB_WORKSPACES_DIR": self.home / "workspaces",
         }
+        inherited = {name: value for name, value in os.environ.items() if name != "JUPYTER_TOKEN"}
         command = [sys.executable, "-m", "fireheat", "learn", str(self.folder)]
         command += ["--no-browser", f"--port={self.port}", "--", "--expose-app-in-browser"]
         self.log = self.home / "lab.log"
         with self.log.open("wb") as log:
             return subprocess.Popen(
                 command,
-                env={**os.environ, **{name: str(value) for name, value in own.items()}},
+                env={**inherited, **{name: str(value) for name, value in own.items()}},
                 stdin=subprocess.DEVNULL,
                 stdout=log,
                 stderr=subprocess.STDOUT,
             )
 
-    def address(self, path):
-        return f"http://127.0.0.1:{self.port}/{path}?token={TOKEN}"
+    def address(self, path, query=""):
+        return f"http://127.0.0.1:{self.port}/{path}?token={self.token}{query}"
+
+    def _ask(self, path, method="GET"):
+        direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+        headers = {"Authorization": f"token {self.token}"}
+        request = urllib.request.Request(self.address(path), method=method, headers=headers)
+        with direct.open(request, timeout=20) as answer:
+            return json.loads(answer.read() or "null")
 
     def _wait_for_server(self, seconds=60):
-        direct = urllib.request.build_opener(urllib.request.ProxyHandler({}))
+        """Wait for the address that the command prints, and keep the token in it."""
         for _ in range(seconds * 4):
+            said = self.log.read_text(encoding="utf-8")
+            printed = re.search(r"http://127\.0\.0\.1:\d+/\S+token=(\w+)", said)
+            if printed:
+                self.printed_address, self.token = printed.group(), printed.group(1)
+                return
             if self.server.poll() is not None:
                 break
-            try:
-                direct.open(self.address("api/status"), timeout=5).close()
-                return
-            except (urllib.error.URLError, OSError):
-                time.sleep(0.25)
-        raise RuntimeError(f"JupyterLab did not start:\n{self.log.read_text()}")
+            time.sleep(0.25)
+        raise RuntimeError(f"JupyterLab did not start:\n{said}")
 
     def close(self):
         self.browser.close()
@@ -118,10 +142,12 @@ class Lab:
     # ---- page ----
 
     def new_page(self):
-        """Return a page in a fresh profile; it notes every address asked for."""
+        """Return a fresh page, with no kernel left over; it notes every address asked for."""
         if self.page is not None:
-            self.page.context.close()
-        self.page = self.browser.new_context(viewport=self.size).new_page()
+            self.page.close()
+        for session in self._ask("api/sessions"):
+            self._ask(f"api/sessions/{session['id']}", "DELETE")
+        self.page = self.context.new_page()
         self.page.set_default_timeout(60_000)
         self.page.on("request", lambda request: self.requests.append(request.url))
         return self.page
@@ -129,7 +155,7 @@ class Lab:
     def open(self, name, *, run=True):
         """Open a notebook in a fresh page, run all its cells, and return the page."""
         page = self.new_page()
-        page.goto(self.address(f"lab/workspaces/test/tree/{quote(name)}"))
+        page.goto(self.address(f"lab/workspaces/test/tree/{quote(name)}", "&reset"))
         self.wait_for_kernel()
         if run:
             self.run_all()
@@ -179,6 +205,11 @@ class Lab:
     def screenshot(self, path):
         """Save what is on screen."""
         self.page.screenshot(path=str(path))
+
+    def sockets(self):
+        """Return, for each kernel socket opened so far, whether it sends small messages at once."""
+        said = self.log.read_text(encoding="utf-8").splitlines()
+        return [s.endswith("True") for s in said if s.startswith("kernel socket sends at once")]
 
     def strangers(self):
         """Return every address asked for that is not on this machine."""

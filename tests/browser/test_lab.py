@@ -1,0 +1,70 @@
+"""The reader's first minute: one command, and the first notebook is there and runs."""
+
+import nbformat
+import pytest
+
+
+@pytest.fixture
+def small_notebook(lab):
+    """A notebook with a slider that writes down what it is moved to."""
+    new = nbformat.v4
+    notebook = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
+    notebook.cells = [
+        new.new_code_cell("import ipywidgets as widgets\nimport sys"),
+        new.new_code_cell(
+            "force = widgets.IntSlider(description='Force')\n"
+            "said = widgets.HTML('not moved')\n"
+            "force.observe(lambda move: setattr(said, 'value', f'now {move.new} N'), 'value')\n"
+            "widgets.VBox([force, said])"
+        ),
+        new.new_code_cell("print('careful', file=sys.stderr)\n1 / 0"),
+    ]
+    path = lab.folder / "small.ipynb"
+    nbformat.write(notebook, path)
+    return path.name
+
+
+def open_as_launched(lab):
+    """Open the address that the command prints and the reader's browser is sent to."""
+    page = lab.new_page()
+    page.goto(lab.printed_address)
+    lab.wait_for_kernel()
+    return page
+
+
+def test_the_command_opens_the_first_notebook_and_it_runs_without_error(lab):
+    page = open_as_launched(lab)
+    assert page.locator(".jp-NotebookPanel:visible h1").count() == 1
+    lab.run_all()
+    assert lab.errors() == []
+
+
+def test_the_first_view_asks_nothing_of_the_reader(lab):
+    page = open_as_launched(lab)
+    page.wait_for_timeout(1500)  # the news prompt, where it is on, comes late
+    assert page.locator(".jp-Dialog, .jp-Notification-Toast, .Toastify__toast").count() == 0
+
+
+def test_a_slider_moved_by_keyboard_is_heard_by_the_kernel(lab, small_notebook):
+    page = lab.open(small_notebook)
+    page.locator(".noUi-handle").focus()
+    page.keyboard.press("ArrowRight")
+    page.locator(".widget-html", has_text="now 1 N").wait_for()
+
+
+def test_errors_and_warnings_in_a_notebook_are_seen_by_these_tests(lab, small_notebook):
+    lab.open(small_notebook)
+    assert lab.errors() == ["ZeroDivisionError: division by zero", "careful\n"]
+
+
+def test_the_kernel_socket_sends_small_messages_at_once(lab, small_notebook):
+    lab.open(small_notebook, run=False)
+    assert lab.sockets()
+    assert all(lab.sockets())
+
+
+def test_no_request_leaves_the_machine(lab):
+    open_as_launched(lab)
+    lab.run_all()
+    assert len(lab.requests) > 10
+    assert lab.strangers() == []
