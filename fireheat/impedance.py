@@ -1,0 +1,236 @@
+r"""The contact's thermal impedance: how many kelvin it warms for each watt, after a given time.
+
+The spindle's tip and the board share one temperature, and the heat of rubbing divides between
+them. Under the Laplace transform (s stands for "how fast") each body has an admittance, watts
+taken up for each kelvin, and admittances side by side add:
+
+.. math:: \frac{1}{Z(s)} = Y_\mathrm{spindle}(s) + Y_\mathrm{board}(s)
+
+- The spindle is a rod cut end-grain, with heat lost through a film at its side,
+  ``Y = k A m tanh(m l)`` with ``m^2 = (C s + 2 h / r) / k``, C the heat capacity of a volume.
+- The board is a half-space heated evenly over a disc, ``Y = pi r k / (2 phi(z))`` with
+  ``z = r sqrt(C s / k)``.
+
+Going back to time is one weighted sum over a dozen complex values of s (Talbot's contour).
+
+What this leaves out, how much it matters, and which way it errs:
+
+- The two mean temperatures are made equal, not the temperatures point by point. An isothermal disc
+  on a half-space has a steady impedance of ``1/(4 k r)``, an evenly heated one
+  ``8/(3 pi^2 k r)``, 8 % more: that is the most this can err for the board alone, late. Early there
+  is no difference.
+- The spindle is taken at one temperature across. Its side film is in truth reached through
+  ``r/(4 k_across)`` of wood, which makes the film act a tenth weaker for usual spindles.
+- The far end of the spindle loses nothing. Its area is ``r/(2 l)``, about 2 %, of the side's, and
+  heat dies away over ``sqrt(k r/(2 h))``, about 1 cm, long before it.
+- The board is thick, and its top face round the spindle loses nothing to the air.
+- The rubbing faces stay where they are; wear eats into wood already warmed and saves some heat.
+"""
+
+import numpy as np
+
+from .quantities import check
+
+# Sixteen Gauss points on 0 to pi/2 for the board's integral, with its factor cos(u)^2 4/pi.
+_ANGLES, _WEIGHTS = (column * np.pi / 4 for column in np.polynomial.legendre.leggauss(16))
+_SINES = np.sin(_ANGLES + np.pi / 4)
+_WEIGHTS = _WEIGHTS * 4 / np.pi * (1 - _SINES**2)
+
+
+def _talbot(terms=12):
+    """Points and weights of Talbot's contour: ``f(t) = sum Re(weight * F(point / t)) / t`` [2]."""
+    angle = np.arange(1, terms) * np.pi / terms
+    cotangent = 1 / np.tan(angle)
+    points = 0.4 * np.append(terms, terms * angle * (cotangent + 1j))
+    slopes = np.append(0.5, 1 + 1j * angle * (1 + cotangent**2) - 1j * cotangent)
+    return points, 0.4 * np.exp(points) * slopes
+
+
+_POINTS, _POINT_WEIGHTS = _talbot()
+
+
+def contact_impedance(
+    time,
+    *,
+    radius,
+    length,
+    film,
+    spindle_conductivity,
+    spindle_heat_capacity,
+    board_conductivity,
+    board_heat_capacity,
+):
+    r"""Temperature rise of the contact for each watt of steady heating, after a given time.
+
+    Parameters
+    ----------
+    time : float or ndarray
+        Time since the heating began. [s]
+    radius : float or ndarray
+        Radius of the spindle, the same all along. [m]
+    length : float or ndarray
+        Length of the spindle. [m]
+    film : float or ndarray
+        Heat transfer coefficient at the spindle's side, with radiation. [W/(m^2 K)]
+    spindle_conductivity : float or ndarray
+        Thermal conductivity of the spindle along its grain. [W/(m K)]
+    spindle_heat_capacity : float or ndarray
+        Heat capacity of a volume of the spindle. [J/(m^3 K)]
+    board_conductivity : float or ndarray
+        Thermal conductivity of the board across its grain. [W/(m K)]
+    board_heat_capacity : float or ndarray
+        Heat capacity of a volume of the board. [J/(m^3 K)]
+
+    Returns
+    -------
+    float or ndarray
+        Impedance, broadcast over the arguments. [K/W]
+
+    Raises
+    ------
+    InputError
+        If a size or a property is not positive, or time or film is negative.
+
+    Notes
+    -----
+    The inversion is good to one part in a million. What the model leaves out is listed at the
+    head of this module. A board on bare ground or held in the air is no different within three
+    minutes if it is at least 10 mm thick.
+
+    References
+    ----------
+    .. [1] Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed., 1959, section 10.5 for the
+       disc, 4.2 for the rod that loses heat at its side. (from memory)
+    .. [2] Abate & Valko, Multi-precision Laplace transform inversion, Int. J. Numer. Meth. Engng
+       60 (2004) 979, the fixed Talbot method. (from memory)
+
+    Examples
+    --------
+    A 13 mm softwood spindle on a softwood board, after 1, 10 and 100 seconds:
+
+    >>> wood = dict(spindle_conductivity=0.22, spindle_heat_capacity=6e5,
+    ...             board_conductivity=0.12, board_heat_capacity=6e5)
+    >>> kit = dict(radius=0.0065, length=0.15, film=10.0, **wood)
+    >>> print(np.round(contact_impedance([1.0, 10.0, 100.0], **kit), 1))
+    [ 13.2  39.8 100.6]
+    """
+    time = check(time=time)
+    sizes = _with_axis(radius=radius, length=length, film=film)
+    spindle = _with_axis(
+        spindle_conductivity=spindle_conductivity, spindle_heat_capacity=spindle_heat_capacity
+    )
+    board = _with_axis(
+        board_conductivity=board_conductivity, board_heat_capacity=board_heat_capacity
+    )
+    started = np.where(time > 0, time, 1.0)  # at time zero the sum has no meaning; it is 0
+    s = _POINTS / started[..., np.newaxis]
+    admittance = _spindle_admittance(s, *sizes, *spindle) + _board_admittance(s, sizes[0], *board)
+    impedance = np.sum(np.real(_POINT_WEIGHTS / _POINTS / admittance), axis=-1)
+    return np.where(time > 0, impedance, 0.0)[()]
+
+
+def steady_impedance(
+    *,
+    radius,
+    length,
+    film,
+    spindle_conductivity,
+    spindle_heat_capacity,
+    board_conductivity,
+    board_heat_capacity,
+):
+    r"""Temperature rise of the contact for each watt when it has stopped rising.
+
+    .. math:: Z(\infty) = \frac{1}{k_s A m \tanh(m l) + 3 \pi^2 k_b r / 8},
+              \quad m = \sqrt{2 h/(k_s r)}
+
+    Parameters
+    ----------
+    radius : float or ndarray
+        Radius of the spindle, the same all along. [m]
+    length : float or ndarray
+        Length of the spindle. [m]
+    film : float or ndarray
+        Heat transfer coefficient at the spindle's side, with radiation. [W/(m^2 K)]
+    spindle_conductivity : float or ndarray
+        Thermal conductivity of the spindle along its grain. [W/(m K)]
+    spindle_heat_capacity : float or ndarray
+        Heat capacity of a volume of the spindle; no matter here. [J/(m^3 K)]
+    board_conductivity : float or ndarray
+        Thermal conductivity of the board across its grain. [W/(m K)]
+    board_heat_capacity : float or ndarray
+        Heat capacity of a volume of the board; no matter here. [J/(m^3 K)]
+
+    Returns
+    -------
+    float or ndarray
+        Impedance, broadcast over the arguments. [K/W]
+
+    Raises
+    ------
+    InputError
+        If a size or a property is not positive, or the film is negative.
+
+    Notes
+    -----
+    A contact with less power than its rise over this can never get there. The board comes within
+    a tenth of it only after ten minutes or so, since heat spreads into a thick body for long.
+
+    References
+    ----------
+    .. [1] Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed., 1959, sections 4.2 and 10.5.
+       (from memory)
+
+    Examples
+    --------
+    >>> wood = dict(spindle_conductivity=0.22, spindle_heat_capacity=6e5,
+    ...             board_conductivity=0.12, board_heat_capacity=6e5)
+    >>> print(f"{steady_impedance(radius=0.0065, length=0.15, film=10.0, **wood):.1f}")
+    157.7
+    """
+    radius, length, film = check(radius=radius, length=length, film=film)
+    spindle_conductivity, _, board_conductivity, _ = check(
+        spindle_conductivity=spindle_conductivity,
+        spindle_heat_capacity=spindle_heat_capacity,
+        board_conductivity=board_conductivity,
+        board_heat_capacity=board_heat_capacity,
+    )
+    rod = _spindle_admittance(0.0, radius, length, film, spindle_conductivity, 0.0)
+    return 1 / (rod + 3 * np.pi**2 * board_conductivity * radius / 8)
+
+
+def _with_axis(**values):
+    """Check values and give them one more axis at the end, for the points of the contour."""
+    return [np.asarray(value)[..., np.newaxis] for value in check(**values)]
+
+
+def _spindle_admittance(s, radius, length, film, conductivity, heat_capacity):
+    """Rod with a film at its side and nothing lost at the far end: ``k A m tanh(m l)``."""
+    m = np.sqrt((heat_capacity * s + 2 * film / radius) / conductivity)
+    return conductivity * np.pi * radius**2 * m * np.tanh(m * length)
+
+
+def _board_admittance(s, radius, conductivity, heat_capacity):
+    """Half-space heated evenly over a disc, by the mean temperature of the disc."""
+    return (
+        np.pi
+        * radius
+        * conductivity
+        / (2 * _phi(radius * np.sqrt(heat_capacity * s / conductivity)))
+    )
+
+
+def _phi(z):
+    """Integral of ``J1(x)^2 / (x sqrt(x^2 + z^2))`` over x from 0: 4/(3 pi) at z = 0.
+
+    It is ``[1 - (I1(x) - L1(x)) 2/x] / x`` with ``x = 2 z``, modified Bessel less modified Struve,
+    and ``I1(x) - L1(x) = (2 x/pi) * integral of cos(u)^2 exp(-x sin(u))`` over u from 0 to pi/2
+    (NIST Digital Library of Mathematical Functions, section 11.5, from memory). Beyond ``x = 16``
+    that integrand is too narrow for the points used, and the series in 1/x takes over.
+    """
+    x = 2 * z
+    far = np.abs(x) > 16
+    square = 1 / np.where(far, x, 16) ** 2
+    part = 4 / (np.pi * x) * (1 - square * (1 + square * (3 + square * (45 + square * 1575))))
+    part[~far] = np.exp(-x[~far, np.newaxis] * _SINES) @ _WEIGHTS
+    return (1 - part) / x
