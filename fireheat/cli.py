@@ -175,8 +175,8 @@ def put_notebooks(source: Path, folder: Path) -> Put:
     done = Put(folder)
     for name in _names(source):
         ours = (source / name).read_bytes()
-        copy = next(copy for copy in _copies(name) if _ours_to_write(folder, copy, ours, known))
-        if not _same(folder / copy, ours):
+        copy = next(copy for copy in _copies(name) if not _is_readers(folder, copy, ours, known))
+        if _is_untouched(folder / copy, known.get(copy)) and not _holds(folder / copy, ours):
             _write(folder / copy, ours)
             known[copy] = _sum(ours)
             done.written.append(copy)
@@ -201,19 +201,24 @@ def _copies(name: str) -> Iterator[str]:
         yield f"{stem}.new-{number}{suffix}"
 
 
-def _ours_to_write(folder: Path, name: str, ours: bytes, known: dict[str, str]) -> bool:
+def _is_readers(folder: Path, name: str, ours: bytes, known: dict[str, str]) -> bool:
     path = folder / name
-    if not (path.exists() or path.is_symlink()):
-        return True
-    if not path.is_file():
-        return False
-    return _same(path, ours) or known.get(name) == _sum(path.read_bytes())
+    return not (_is_untouched(path, known.get(name)) or (path.is_file() and _is_run(path, ours)))
 
 
-def _same(path: Path, ours: bytes) -> bool:
-    """Tell whether a file is there with our content; a notebook may have been run since."""
-    if not path.is_file():
-        return False
+def _is_untouched(path: Path, put: str | None) -> bool:
+    """Tell whether nothing is there, or just what was put there."""
+    if path.is_file():
+        return _sum(path.read_bytes()) == put
+    return not (path.exists() or path.is_symlink())
+
+
+def _holds(path: Path, ours: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == ours
+
+
+def _is_run(path: Path, ours: bytes) -> bool:
+    """Tell whether a file is ours, at most run since."""
     theirs = path.read_bytes()
     return theirs == ours or (path.suffix == ".ipynb" and _cells(theirs) == _cells(ours))
 
@@ -244,8 +249,11 @@ def _write(path: Path, content: bytes) -> None:
     """Write a file whole or not at all."""
     path.parent.mkdir(parents=True, exist_ok=True)
     draft = path.with_name(f".{path.name}.part")
-    draft.write_bytes(content)
-    os.replace(draft, path)
+    try:
+        draft.write_bytes(content)
+        os.replace(draft, path)
+    finally:
+        draft.unlink(missing_ok=True)
 
 
 # ---- opening JupyterLab ----------------------------------------------------------------------

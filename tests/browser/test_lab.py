@@ -6,7 +6,7 @@ import pytest
 
 @pytest.fixture
 def small_notebook(lab):
-    """A notebook with a slider that writes down what it is moved to."""
+    """Make a notebook with a slider that writes down what it is moved to."""
     new = nbformat.v4
     notebook = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
     notebook.cells = [
