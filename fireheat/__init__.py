@@ -11,6 +11,7 @@ _HOMES = {
     "Kit": "kit",
     "Effort": "kit",
     "Air": "kit",
+    "Arm": "arm",
 }
 
 __all__ = sorted(_HOMES)

@@ -9,11 +9,44 @@ A flat tip of radius r turns under a downward force F. Ring by ring the friction
   then spread evenly over the disc.
 
 Both coefficients are derived in :mod:`fireheat.relation`.
+
+Pressing harder asks for more pull, and an arm that pulls harder moves slower. The last part of
+this module puts a kit and an arm (:mod:`fireheat.arm`) together: so for each of the two there is
+a best force. A ``kit`` there is anything with the fields of :class:`fireheat.kit.Kit`.
 """
 
 import numpy as np
 
+from .arm import (
+    Arm,
+    arm_speed,
+    arm_speed_linear,
+    arms,
+    best_pull_fraction,
+    ember_inside_hold,
+    hold_time,
+)
 from .quantities import InputError, check
+
+__all__ = [
+    "Arm",
+    "arm_speed",
+    "arm_speed_linear",
+    "arms",
+    "best_force",
+    "best_pull_fraction",
+    "bow_pull",
+    "bow_speed",
+    "cord_slip_pull",
+    "ember_inside_hold",
+    "friction_power",
+    "friction_torque",
+    "hold_time",
+    "kit_pull",
+    "speed_at_force",
+    "tip_share",
+    "torque_coefficient",
+]
 
 TORQUE_COEFFICIENTS = {"uniform_wear": 1 / 2, "uniform_pressure": 2 / 3}
 
@@ -212,8 +245,8 @@ def bow_pull(
     10.5
     """
     force, block_friction = check(force=force, block_friction=block_friction)
-    cord_radius = check(cord_radius=radius if cord_radius is None else cord_radius)
     torque = friction_torque(force, friction, radius, contact=contact)
+    cord_radius = check(cord_radius=radius if cord_radius is None else cord_radius)
     if np.any(block_friction):
         torque = torque + friction_torque(
             force, block_friction, check(block_radius=block_radius), contact=block_contact
@@ -295,4 +328,194 @@ def cord_slip_pull(slack_tension, cord_friction, wrap_angle):
     slack_tension, cord_friction, wrap_angle = check(
         slack_tension=slack_tension, cord_friction=cord_friction, wrap_angle=wrap_angle
     )
-    return slack_tension * np.expm1(cord_friction * wrap_angle)
+    gain = np.expm1(cord_friction * wrap_angle)
+    return slack_tension * (gain if np.ndim(gain) else float(gain))
+
+
+# ---- a kit in somebody's hands ----------------------------------------------------------------
+
+
+def kit_pull(kit, force):
+    """Pull on the bow that a kit asks for, bearing block included.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    force : float or ndarray
+        Downward force. [N]
+
+    Returns
+    -------
+    float or ndarray
+        Pull; it grows in step with the force. [N]
+
+    Raises
+    ------
+    InputError
+        If the force is negative or not finite.
+
+    References
+    ----------
+    .. [1] As :func:`bow_pull`.
+
+    Examples
+    --------
+    >>> from fireheat import Kit
+    >>> round(kit_pull(Kit(), 60.0), 2)
+    14.19
+    """
+    return bow_pull(
+        force,
+        kit.friction,
+        kit.radius,
+        contact=kit.contact,
+        cord_radius=kit.cord_radius,
+        block_friction=kit.block_friction,
+        block_radius=kit.block_radius,
+    )
+
+
+def tip_share(kit):
+    r"""Share of the pull that turns the tip; the bearing block has the rest.
+
+    .. math:: \frac{C \mu r}{C \mu r + C_b \mu_b r_b}
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+
+    Returns
+    -------
+    float
+        From 0 to 1. [1]
+
+    Raises
+    ------
+    InputError
+        If nothing rubs at all, so that there is no pull to share.
+
+    Notes
+    -----
+    At each arm's own best force the pull and the speed are the same for every kit, so the best
+    watts at the tip go as this share: that is what a greased or better shaped block buys.
+
+    References
+    ----------
+    .. [1] Ratio of the two parts of :func:`bow_pull`.
+
+    Examples
+    --------
+    >>> from fireheat import Kit
+    >>> round(tip_share(Kit()), 2), round(tip_share(Kit(block_friction=0.05)), 2)
+    (0.74, 0.9)
+    """
+    tip = bow_pull(1.0, kit.friction, kit.radius, contact=kit.contact, cord_radius=kit.cord_radius)
+    return tip / _pull_per_force(kit)
+
+
+def _pull_per_force(kit):
+    per_force = kit_pull(kit, 1.0)
+    if not per_force > 0:
+        raise InputError("spindle and bearing block have no friction: pressing makes no heat")
+    return per_force
+
+
+def speed_at_force(kit, arm, force, *, slip_pull=None):
+    """Speed of the bow when somebody presses with a force.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    arm : Arm
+        The person's arm.
+    force : float or ndarray
+        Downward force. [N]
+    slip_pull : float, optional
+        Pull at which the cord slips, see :func:`cord_slip_pull`; never, if left out. [N]
+
+    Returns
+    -------
+    float or ndarray
+        Speed at which the cord turns the spindle; zero where the arm stalls or the cord slips,
+        whichever comes first. [m/s]
+
+    Raises
+    ------
+    InputError
+        If a value is negative or not finite.
+
+    Notes
+    -----
+    A cord that slips lets go all at once: the bow runs on, the spindle stands. A real one first
+    creeps, and polishes itself.
+
+    References
+    ----------
+    .. [1] :meth:`fireheat.arm.Arm.speed` at the pull of :func:`kit_pull`.
+
+    Examples
+    --------
+    >>> from fireheat import Arm, Kit
+    >>> [round(speed_at_force(Kit(), Arm(), force), 2) for force in (0.0, 60.0, 120.0, 430.0)]
+    [2.1, 1.15, 0.7, 0.0]
+    >>> speed_at_force(Kit(), Arm(), 120.0, slip_pull=20.0)
+    0.0
+    """
+    pull = kit_pull(kit, force)
+    speed = arm.speed(pull)
+    if slip_pull is None:
+        return speed
+    held = np.where(pull <= check(slip_pull=slip_pull), speed, 0.0)
+    return held if held.ndim else float(held)
+
+
+def best_force(kit, arm, *, slip_pull=None):
+    r"""Force at which a person makes the most heat at the tip of a kit.
+
+    .. math:: F^* = x^* B_{max} / b, \qquad b = B / F
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    arm : Arm
+        The person's arm.
+    slip_pull : float, optional
+        Pull at which the cord slips, see :func:`cord_slip_pull`; never, if left out. [N]
+
+    Returns
+    -------
+    float
+        Force; past it, pressing harder slows the bow by more than it gains. Where the cord slips
+        before, the force at which it is about to. [N]
+
+    Raises
+    ------
+    InputError
+        If nothing rubs, so that no force is best.
+
+    Notes
+    -----
+    Best for the watts of the moment. Whether the person can keep them up is another question: see
+    :func:`fireheat.arm.hold_time`. Nor does it ask whether the person can press so hard with the
+    other hand.
+
+    References
+    ----------
+    .. [1] Derived in :func:`fireheat.relation.arm_steps`.
+
+    Examples
+    --------
+    >>> from fireheat import Arm, Kit
+    >>> round(best_force(Kit(), Arm()), 1)
+    130.6
+    >>> round(best_force(Kit(), Arm(law="linear")), 1)
+    211.4
+    """
+    pull = arm.best_pull
+    if slip_pull is not None:
+        pull = min(pull, check(slip_pull=slip_pull))
+    return pull / _pull_per_force(kit)

@@ -33,6 +33,10 @@ class Kit:
         How much shorter spindle and board get, together, for one ember. [m]
     spindle_length : float
         Length of the spindle. [m]
+    block_friction : float
+        Friction coefficient in the bearing block. [1]
+    block_radius : float
+        Radius of the contact in the bearing block. [m]
 
     Raises
     ------
@@ -55,6 +59,8 @@ class Kit:
     moisture: float = default("moisture")
     burn_in_depth: float = default("burn_in_depth")
     spindle_length: float = default("spindle_length")
+    block_friction: float = default("block_friction")
+    block_radius: float = default("block_radius")
 
     def __post_init__(self):
         check_ordinary(
@@ -63,6 +69,8 @@ class Kit:
             moisture=self.moisture,
             burn_in_depth=self.burn_in_depth,
             spindle_length=self.spindle_length,
+            block_friction=self.block_friction,
+            block_radius=self.block_radius,
         )
         if self.cord_radius is not None:
             check_ordinary(cord_radius=self.cord_radius)
