@@ -1,0 +1,113 @@
+"""Every notebook keeps the rules, and every rule can be broken."""
+
+import nbformat
+import notebook_rules as rules
+import pytest
+from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
+from refresh_notebooks import METADATA, WIDGET, normalised, notebooks, text
+
+NOTEBOOKS = notebooks()
+TITLE = ("markdown", "# A question?", [])
+
+
+def stream(words, name="stdout"):
+    return new_output("stream", text=words, name=name)
+
+
+def shown(**data):
+    return new_output("display_data", data={k.replace("_", "/"): v for k, v in data.items()})
+
+
+def code(source="1 + 1", *outputs):
+    return ("code", source, list(outputs))
+
+
+def sample(cells):
+    """Make a notebook, in its kept form, from (kind, source, outputs) triples."""
+    notebook = new_notebook(metadata=METADATA)
+    for kind, source, outputs in cells:
+        if kind == "markdown":
+            notebook.cells.append(new_markdown_cell(source))
+            continue
+        count = 1 + sum(cell.cell_type == "code" for cell in notebook.cells)
+        notebook.cells.append(new_code_cell(source, outputs=outputs, execution_count=count))
+    return normalised(notebook)
+
+
+def test_there_are_notebooks_to_check():
+    assert NOTEBOOKS
+    assert NOTEBOOKS[0].name == "00-start-here.ipynb"
+
+
+@pytest.mark.parametrize("rule", rules.RULES, ids=lambda rule: rule.__name__)
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+def test_the_notebook_keeps_the_rule(path, rule):
+    assert rule(nbformat.read(path, as_version=4)) == []
+
+
+@pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
+def test_the_file_is_as_the_refresh_command_writes_it(path):
+    assert path.read_text(encoding="utf-8") == text(nbformat.read(path, as_version=4))
+
+
+FINE = [
+    [TITLE, ("markdown", "## A\n### B\n```\n# not a heading\n```\n## C", []), code()],
+    [TITLE, ("markdown", "![a spindle](kit.svg) [more](https://example.org/a)", [])],
+    [TITLE, code("1 + 1", shown(text_html='<img src="data:x" alt="about 14 s">'))],
+    [TITLE, code("\n\n".join(["x = 1"] * rules.MOST_CELL_LINES), stream("14.2 s"))],
+]
+
+
+@pytest.mark.parametrize("rule", rules.RULES, ids=lambda rule: rule.__name__)
+@pytest.mark.parametrize("cells", FINE)
+def test_a_good_notebook_passes_every_rule(cells, rule):
+    assert rule(sample(cells)) == []
+
+
+BROKEN = [
+    (rules.one_title_and_headings_in_order, [code()]),
+    (rules.one_title_and_headings_in_order, [TITLE, TITLE]),
+    (rules.one_title_and_headings_in_order, [("markdown", "## A\n# B", [])]),
+    (rules.one_title_and_headings_in_order, [TITLE, ("markdown", "### skips a level", [])]),
+    (rules.no_stored_errors, [code("1 / 0", new_output("error", ename="E", evalue="no"))]),
+    (rules.no_stored_errors, [code("1", stream("careful", "stderr"))]),
+    (rules.no_semicolon_hides_a_result, [code("x = 1\nx + 1; ")]),
+    (rules.code_is_short, [code("x = 1\n" * (rules.MOST_CELL_LINES + 1))]),
+    (rules.code_is_short, [code("x = 1\ny = 2")] * (rules.MOST_CODE_LINES // 2 + 1)),
+    (rules.pictures_have_text_alternatives, [("markdown", "![](kit.svg)", [])]),
+    (rules.pictures_have_text_alternatives, [("markdown", '<img src="a.svg" alt="">', [])]),
+    (rules.pictures_have_text_alternatives, [code("1", shown(text_html='<img src="data:x">'))]),
+    (rules.results_read_like_numbers, [code("1", stream("np.float64(1.0)"))]),
+    (rules.results_read_like_numbers, [code("1", shown(text_plain="<A object at 0x7f00>"))]),
+    (rules.nothing_is_fetched_from_elsewhere, [("markdown", "![a](https://a.org/b.png)", [])]),
+    (rules.nothing_is_fetched_from_elsewhere, [("markdown", "![a](//a.org/b.png)", [])]),
+    (rules.nothing_is_fetched_from_elsewhere, [code("HTML('<script src=\"https://a.org/b\">')")]),
+    (
+        rules.nothing_is_fetched_from_elsewhere,
+        [code("1", shown(text_html="<style>@import 'https://a.org/b.css'</style>"))],
+    ),
+]
+
+
+@pytest.mark.parametrize(("rule", "cells"), BROKEN)
+def test_a_broken_rule_is_seen(rule, cells):
+    assert rule(sample(cells)) != []
+
+
+def test_a_notebook_not_run_or_run_out_of_order_is_seen():
+    notebook = sample([TITLE, code(), code()])
+    assert rules.executed_from_top_to_bottom(notebook) == []
+    for count in (None, 7):
+        notebook.cells[2].execution_count = count
+        assert rules.executed_from_top_to_bottom(notebook) != []
+
+
+def test_stored_widgets_and_strange_forms_are_seen():
+    notebook = sample([TITLE, code()])
+    notebook.cells[1].outputs = [new_output("display_data", data={WIDGET: {"model_id": "a"}})]
+    assert rules.no_widget_state(notebook) != []
+    assert rules.kept_as_the_refresh_command_writes_it(notebook) != []
+    notebook = sample([TITLE, code()])
+    notebook.metadata = {**notebook.metadata, "widgets": {}}
+    assert rules.no_widget_state(notebook) != []
+    assert rules.kept_as_the_refresh_command_writes_it(notebook) != []

@@ -1,0 +1,151 @@
+"""Rules that every notebook keeps; run as a script, it says which are broken.
+
+    python tests/tools/notebook_rules.py [NOTEBOOK ...]
+
+Each rule is a function from a notebook to a list of complaints.
+"""
+
+import re
+import sys
+from itertools import pairwise
+from pathlib import Path
+
+import nbformat
+from refresh_notebooks import WIDGET, normalised, notebooks, text
+
+MOST_CODE_LINES = 60
+MOST_CELL_LINES = 8
+
+FENCE = re.compile(r"^(```|~~~).*?^\1", re.MULTILINE | re.DOTALL)
+HEADING = re.compile(r"^(#{1,6}) +\S", re.MULTILINE)
+PICTURE = re.compile(r"!\[(?P<alt>[^\]]*)\]\((?P<address>[^)]*)\)")
+IMG = re.compile(r"<img\b[^>]*>", re.IGNORECASE)
+ALT = re.compile(r"""\balt\s*=\s*("[^"]*\w[^"]*"|'[^']*\w[^']*')""", re.IGNORECASE)
+FETCHED = re.compile(
+    r"""<(script|link|iframe|img)\b[^>]*\b(src|href)\s*=\s*["']?\s*(https?:)?//"""
+    r"""|@import\s|\burl\(\s*["']?\s*(https?:)?//|\bimport\s*\(\s*["'](https?:)?//""",
+    re.IGNORECASE,
+)
+
+
+def markdown(notebook):
+    """Text of the markdown cells, without what is quoted as code."""
+    cells = [c.source for c in notebook.cells if c.cell_type == "markdown"]
+    return FENCE.sub("", "\n\n".join(cells))
+
+
+def code_cells(notebook):
+    return [cell for cell in notebook.cells if cell.cell_type == "code"]
+
+
+def outputs(notebook):
+    return [output for cell in code_cells(notebook) for output in cell.outputs]
+
+
+def words(notebook):
+    """Yield every text that outputs hold, as (mime type, text)."""
+    for output in outputs(notebook):
+        yield "text/plain", output.get("text", "")
+        for mime, data in output.get("data", {}).items():
+            if mime.startswith("text/") or mime.endswith("xml"):
+                yield mime, data
+
+
+def code_lines(cell):
+    return [line for line in cell.source.splitlines() if line.strip()]
+
+
+def one_title_and_headings_in_order(notebook):
+    levels = [len(marks) for marks in HEADING.findall(markdown(notebook))]
+    found = []
+    if levels.count(1) != 1 or levels[0] != 1:
+        found.append(f"one first-level heading, at the top: levels are {levels}")
+    steps = [f"level {low} after {high}" for high, low in pairwise(levels) if low > high + 1]
+    return found + steps
+
+
+def executed_from_top_to_bottom(notebook):
+    counts = [cell.execution_count for cell in code_cells(notebook)]
+    expected = list(range(1, len(counts) + 1))
+    return [] if counts == expected else [f"execution counts are {counts}"]
+
+
+def no_stored_errors(notebook):
+    found = [f"{o.ename}: {o.evalue}" for o in outputs(notebook) if o.output_type == "error"]
+    return found + [o.text for o in outputs(notebook) if o.get("name") == "stderr"]
+
+
+def no_widget_state(notebook):
+    found = ["widget state in the metadata"] if "widgets" in notebook.metadata else []
+    return found + [
+        "a widget's view is stored" for o in outputs(notebook) if WIDGET in o.get("data", {})
+    ]
+
+
+def kept_as_the_refresh_command_writes_it(notebook):
+    same = text(notebook) == text(normalised(nbformat.from_dict(notebook)))
+    return [] if same else ["run tests/tools/refresh_notebooks.py"]
+
+
+def no_semicolon_hides_a_result(notebook):
+    lines = [line for cell in code_cells(notebook) for line in code_lines(cell)]
+    return [line for line in lines if line.rstrip().endswith(";")]
+
+
+def code_is_short(notebook):
+    shown = [
+        c for c in code_cells(notebook) if not c.metadata.get("jupyter", {}).get("source_hidden")
+    ]
+    total = sum(len(code_lines(cell)) for cell in shown)
+    found = [f"{total} lines of code"] if total > MOST_CODE_LINES else []
+    long = [cell for cell in code_cells(notebook) if len(code_lines(cell)) > MOST_CELL_LINES]
+    return found + [f"{len(code_lines(c))} lines in one cell: {code_lines(c)[0]}" for c in long]
+
+
+def pictures_have_text_alternatives(notebook):
+    said = markdown(notebook)
+    found = [p.group() for p in PICTURE.finditer(said) if not p["alt"].strip()]
+    pages = [said, *(data for mime, data in words(notebook) if mime == "text/html")]
+    return found + [tag[:80] for page in pages for tag in IMG.findall(page) if not ALT.search(tag)]
+
+
+def results_read_like_numbers(notebook):
+    plain = [data for mime, data in words(notebook) if mime == "text/plain"]
+    return [data[:80] for data in plain if "np." in data or re.search(r" at 0x[0-9a-f]+>", data)]
+
+
+def nothing_is_fetched_from_elsewhere(notebook):
+    pages = [markdown(notebook), *(data for _, data in words(notebook))]
+    pages += [cell.source for cell in code_cells(notebook)]
+    found = [match.group() for page in pages for match in FETCHED.finditer(page)]
+    pictures = PICTURE.finditer(markdown(notebook))
+    return found + [p.group() for p in pictures if re.match(r"\s*(https?:)?//", p["address"])]
+
+
+RULES = [
+    one_title_and_headings_in_order,
+    executed_from_top_to_bottom,
+    no_stored_errors,
+    no_widget_state,
+    kept_as_the_refresh_command_writes_it,
+    no_semicolon_hides_a_result,
+    code_is_short,
+    pictures_have_text_alternatives,
+    results_read_like_numbers,
+    nothing_is_fetched_from_elsewhere,
+]
+
+
+def main():
+    broken = 0
+    for path in [Path(name) for name in sys.argv[1:]] or notebooks():
+        notebook = nbformat.read(path, as_version=4)
+        for rule in RULES:
+            for complaint in rule(notebook):
+                broken += 1
+                print(f"{path.name}: {rule.__name__.replace('_', ' ')}: {complaint}")
+    return 1 if broken else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
