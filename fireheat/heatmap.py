@@ -163,14 +163,16 @@ class HeatRun:
     ----------
     time : ndarray
         When. [s]
+    radial, axial : ndarray
+        Where temperatures are taken; the contact is at axial zero, up is positive. [m]
     radial_edges, axial_edges : ndarray
-        Cell edges; the contact is at axial zero, up is positive. [m]
+        Edges of the cells round those places. [m]
     inside : ndarray of bool
         Which cells, axial by radial, belong to a block at all.
     rise : ndarray
         Cell temperatures above the surroundings, time by axial by radial; zero outside. [K]
     contact_radius : ndarray
-        Middle of each ring of the contact. [m]
+        Where on each ring of the contact the temperature is taken. [m]
     contact_rise : ndarray
         Temperature of each ring above the surroundings, time by ring. [K]
     contact_mean : ndarray
@@ -190,6 +192,8 @@ class HeatRun:
     """
 
     time: np.ndarray
+    radial: np.ndarray
+    axial: np.ndarray
     radial_edges: np.ndarray
     axial_edges: np.ndarray
     inside: np.ndarray
@@ -634,6 +638,7 @@ def drill(
     board_radius,
     spindle_conductivity_radial=None,
     board_conductivity_radial=None,
+    board_film=None,
     conductivity_slope=0.0,
     ground=None,
     rise_char=math.inf,
@@ -651,7 +656,7 @@ def drill(
     radius, length : float
         Radius of the spindle, and its length. [m]
     film : float
-        Surface heat transfer coefficient on all free faces. [W/(m^2 K)]
+        Surface heat transfer coefficient on the free faces. [W/(m^2 K)]
     spindle_conductivity : float
         Conductivity of the spindle along the grain. [W/(m K)]
     spindle_heat_capacity : float
@@ -666,6 +671,8 @@ def drill(
         Conductivity of the spindle across the grain; the board's if not given. [W/(m K)]
     board_conductivity_radial : float, optional
         Conductivity of the board sideways; as downward if not given. [W/(m K)]
+    board_film : float, optional
+        Surface heat transfer coefficient of the board, if not the spindle's. [W/(m^2 K)]
     conductivity_slope : float, optional
         Growth of all conductivities per kelvin of rise. [1/K]
     ground : Block, optional
@@ -702,16 +709,19 @@ def drill(
     >>> print(f"smoke at {run.smoke:.1f} s; {run.dust[-1]:.0f} of 300 J into dust by 30 s")
     smoke at 4.3 s; 146 of 300 J into dust by 30 s
     """
-    across, sideways = spindle_conductivity_radial, board_conductivity_radial
-    across = board_conductivity if across is None else across
-    sideways = board_conductivity if sideways is None else sideways
+    across = _either(spindle_conductivity_radial, board_conductivity)
+    sideways = _either(board_conductivity_radial, board_conductivity)
     rod = Material(across, spindle_conductivity, spindle_heat_capacity, conductivity_slope)
     slab = Material(sideways, board_conductivity, board_heat_capacity, conductivity_slope)
-    board = Block("board", slab, board_radius, board_thickness, film)
+    board = Block("board", slab, board_radius, board_thickness, _either(board_film, film))
     spindle = Block("spindle", rod, radius, length, film)
     under = () if ground is None else (ground,)
     source = Source(radius, power, len(under), rise_char, plateau)
     return solve((*under, board, spindle), source, time, grid=grid)
+
+
+def _either(value, otherwise):
+    return otherwise if value is None else value
 
 
 def ember_time(run, energy):
@@ -754,7 +764,7 @@ def ember_time(run, energy):
     after = run.time > run.smoke
     time = np.concatenate([[run.smoke], run.time[after]])
     dust = np.concatenate([[0.0], run.dust[after]])
-    return float(interpolate.PchipInterpolator(time, dust).solve(energy)[0])
+    return float(interpolate.PchipInterpolator(time, dust).solve(energy, extrapolate=False)[0])
 
 
 def _checked(stack, source, time):
@@ -790,20 +800,22 @@ def _run(mesh, stack, source, system, states, time, smoke):
     rise = read(history["rise"], history["flow"] / system.capacity)
     owner = np.eye(len(stack))[mesh.block[mesh.inside]]
     area = mesh.ring_area[: mesh.rings]
-    contact = interpolate.PchipInterpolator(marched, history["contact"])(time)
+    monotone = partial(_monotone, marched, time)
     power_in = history["heat"].sum(axis=1)
     pictures = np.zeros((len(time), *mesh.block.shape))
     pictures[:, mesh.inside] = rise
     return HeatRun(
         time=time,
+        radial=mesh.radial_middle,
+        axial=mesh.axial_middle,
         radial_edges=mesh.radial,
         axial_edges=mesh.axial,
         inside=mesh.inside,
         rise=pictures,
-        contact_radius=(mesh.radial[: mesh.rings] + mesh.radial[1 : mesh.rings + 1]) / 2,
-        contact_rise=contact,
-        contact_mean=contact @ area / area.sum(),
-        power_in=interpolate.PchipInterpolator(marched, power_in)(time),
+        contact_radius=mesh.radial_middle[: mesh.rings],
+        contact_rise=monotone(history["contact"]),
+        contact_mean=monotone(history["contact"] @ area / area.sum()),
+        power_in=monotone(power_in),
         dust=source.power * time - read(history["given"], power_in),
         stored=(rise * system.capacity) @ owner,
         lost=read(history["lost"] @ owner, history["loss"] @ owner),
@@ -816,3 +828,8 @@ def _run(mesh, stack, source, system, states, time, smoke):
 def _read(marched, time, values, slopes):
     """Cubics through values and slopes: a sum that holds at the steps holds between them too."""
     return interpolate.CubicHermiteSpline(marched, values, slopes)(time)
+
+
+def _monotone(marched, time, values):
+    """Curves through values whose slopes are not known, without overshoot."""
+    return interpolate.PchipInterpolator(marched, values)(time)
