@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import count
 from pathlib import Path
+from typing import Any
 
 from . import __version__
 
@@ -73,7 +74,7 @@ def _split(given: list[str]) -> tuple[list[str], list[str]]:
 
 
 def _parser() -> argparse.ArgumentParser:
-    look = {"formatter_class": argparse.RawDescriptionHelpFormatter, "epilog": CAUTION}
+    look: Any = {"formatter_class": argparse.RawDescriptionHelpFormatter, "epilog": CAUTION}
     parser = argparse.ArgumentParser(prog="fireheat", description=ABOUT, **look)
     parser.add_argument("--version", action="version", version=f"fireheat {__version__}")
     commands = parser.add_subparsers(dest="command", title="commands", metavar="COMMAND")

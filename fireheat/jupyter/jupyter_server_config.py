@@ -19,4 +19,4 @@ async def _open_without_delay(self, kernel_id):
     await _open(self, kernel_id)
 
 
-KernelWebsocketHandler.open = _open_without_delay
+KernelWebsocketHandler.open = _open_without_delay  # type: ignore[method-assign]

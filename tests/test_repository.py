@@ -1,0 +1,162 @@
+"""The repository keeps its own rules: layout, style, arrows, types, spelling, sources."""
+
+import fnmatch
+import shutil
+import subprocess
+import sys
+import sysconfig
+import tomllib
+
+import all_ran
+import nbformat
+import pytest
+from lab import BROWSERS
+from refresh_notebooks import notebooks
+
+TOP = {
+    "README.md",
+    "DEVELOPERS.md",
+    "LICENSE",
+    "pyproject.toml",
+    "binder",
+    "notebooks",
+    "fireheat",
+    "tests",
+}
+STATUSES = {"published", "common practice", "assumption", "memory"}
+# Words and invented scenes, not values of the world: nothing there has a source.
+WITHOUT_SOURCES = {"lessons.toml"}
+
+
+def ignored(repository):
+    lines = (repository / ".gitignore").read_text(encoding="utf-8").splitlines()
+    return [line.rstrip("/") for line in lines if line]
+
+
+def test_nothing_else_lies_at_the_top(repository):
+    patterns = [".*", *ignored(repository)]
+    names = {path.name for path in repository.iterdir()}
+    assert {n for n in names if not any(fnmatch.fnmatch(n, p) for p in patterns)} == TOP
+
+
+def run(*command, cwd):
+    done = subprocess.run(command, cwd=cwd, capture_output=True, text=True)
+    assert done.returncode == 0, done.stdout + done.stderr
+    return done.stdout
+
+
+def test_ruff_finds_nothing(repository):
+    run(sys.executable, "-m", "ruff", "check", cwd=repository)
+
+
+def test_ruff_would_not_format_anything_otherwise(repository):
+    run(sys.executable, "-m", "ruff", "format", "--check", cwd=repository)
+
+
+def test_types_hold(repository):
+    run(sys.executable, "-m", "mypy", cwd=repository)
+
+
+def test_arrows_point_down_only(repository):
+    script = shutil.which("lint-imports", path=sysconfig.get_path("scripts"))
+    assert " 0 broken" in run(script, "--no-cache", cwd=repository)
+
+
+def test_nothing_is_misspelt(repository, tmp_path):
+    for path in notebooks():
+        cells = nbformat.read(path, as_version=4).cells
+        (tmp_path / f"{path.stem}.txt").write_text("\n\n".join(c.source for c in cells), "utf-8")
+    own = sorted(name for name in TOP if (repository / name).exists())
+    run(sys.executable, "-m", "codespell_lib", *own, str(tmp_path), cwd=repository)
+
+
+def rows(table, name=""):
+    """Yield every row of a table of values: what has numbers, or says where it comes from."""
+    children = table.items() if isinstance(table, dict) else enumerate(table)
+    children = [(f"{name}.{key}", child) for key, child in children]
+    if isinstance(table, dict) and any(not isinstance(c, dict | list) for _, c in children):
+        yield name.lstrip("."), table
+        return
+    for key, child in children:
+        if isinstance(child, dict | list):
+            yield from rows(child, key)
+
+
+def complaints_about_sources(table):
+    return [
+        name
+        for name, row in rows(table)
+        if not str(row.get("source", "")).strip() or row.get("status") not in STATUSES
+    ]
+
+
+def test_every_value_has_a_source_and_a_status(repository):
+    tables = sorted((repository / "fireheat" / "data").glob("*.toml"))
+    assert {"quantities.toml", "constants.toml"} <= {path.name for path in tables}
+    for path in tables:
+        if path.name not in WITHOUT_SOURCES:
+            table = tomllib.loads(path.read_text(encoding="utf-8"))
+            assert list(rows(table))
+            assert complaints_about_sources(table) == [], path.name
+
+
+def test_a_value_without_source_or_with_a_strange_status_is_seen():
+    table = tomllib.loads("""
+        [a]
+        value = 1
+        source = "a book"
+        status = "memory"
+        [b]
+        value = 2
+        status = "memory"
+        [c]
+        value = 3
+        source = "a book"
+        status = "surely"
+        [[d.e]]
+        value = 4
+    """)
+    assert complaints_about_sources(table) == ["b", "c", "d.e.0"]
+
+
+@pytest.mark.parametrize("system", ["runtime", "requirements"])
+def test_the_binder_files_pin_what_they_name(repository, system):
+    lines = (repository / "binder" / f"{system}.txt").read_text(encoding="utf-8").splitlines()
+    lines = [line for line in lines if line and not line.startswith("#")]
+    assert lines
+    for line in lines:
+        assert ("==" in line) or line.startswith("python-3."), line
+        assert "://" not in line
+
+
+def test_the_binder_environment_holds_every_dependency_at_an_allowed_version(repository):
+    from packaging.requirements import Requirement
+
+    text = (repository / "pyproject.toml").read_text(encoding="utf-8")
+    lines = (repository / "binder" / "requirements.txt").read_text(encoding="utf-8").splitlines()
+    pinned = dict(line.split("==") for line in lines if "==" in line)
+    for need in map(Requirement, tomllib.loads(text)["project"]["dependencies"]):
+        assert pinned[need.name] in need.specifier, need
+
+
+def report(tmp_path, *cases):
+    inside = "".join(
+        f'<testcase classname="{name}" name="a">{mark}</testcase>' for name, mark in cases
+    )
+    path = tmp_path / "report.xml"
+    path.write_text(f"<testsuites><testsuite>{inside}</testsuite></testsuites>")
+    return path
+
+
+def test_ci_fails_where_a_kind_of_test_was_not_run_or_was_skipped(tmp_path):
+    all_kinds = [(f"{home}x", "") for home in ("tests.test_", "notebooks.", "tests.browser.")]
+    assert all_ran.main(report(tmp_path, *all_kinds)) == 0
+    for missing in all_kinds:
+        rest = [case for case in all_kinds if case != missing]
+        assert "no " in all_ran.main(report(tmp_path, *rest))
+        skipped = [*rest, (missing[0], "<skipped/>")]
+        assert "skipped: " in all_ran.main(report(tmp_path, *skipped))
+
+
+def test_ci_knows_the_same_browsers_as_the_tests(repository):
+    assert " ".join(BROWSERS) in (repository / ".ci" / "run").read_text(encoding="utf-8")
