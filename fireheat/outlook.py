@@ -28,6 +28,17 @@ _STATE = {
 }
 
 
+def state_of(kit: Kit, effort: Effort, air: Air) -> dict[str, float]:
+    """Return the quantities that can be changed, with their values in a state, in SI.
+
+    Examples
+    --------
+    >>> state_of(Kit(), Effort(), Air())["force"]
+    60.0
+    """
+    return {key: read(kit, effort, air) for key, read in _STATE.items()}
+
+
 @dataclass(frozen=True)
 class Estimate:
     """Bound and estimates; each a float, or an array over a swept quantity.
@@ -100,13 +111,13 @@ def estimate(
     --------
     >>> ordinary = estimate()
     >>> round(ordinary.power, 1), round(ordinary.bound)
-    (10.5, 12)
+    (10.5, 13)
     """
     kit, effort, air = kit or Kit(), effort or Effort(), air or Air()
     unknown = set(changed) - set(_STATE)
     if unknown:
         raise InputError(f"cannot change {sorted(unknown)}; allowed: {sorted(_STATE)}")
-    now = {key: changed.get(key, read(kit, effort, air)) for key, read in _STATE.items()}
+    now = state_of(kit, effort, air) | changed
     radius = np.divide(now["diameter"], 2)
     power = friction_power(
         now["force"],
@@ -137,9 +148,9 @@ def _answer(power, area, kit, now):
     band = np.stack([soaking * hot.effusivity_low, soaking, soaking * hot.effusivity_high])
     rise = char - now["temperature_ambient"]
     smoke, ember = two_stage(power / area, energy, band, rise)
-    with np.errstate(divide="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore"):  # a bow that stands makes no heat
         bound = energy * area / power
-    dust_share = np.where(np.isfinite(ember[1]), bound / ember[1], 0.0)
+        dust_share = np.where(np.isfinite(ember[1]), bound / ember[1], 0.0)
     plain = (lambda x: x) if power.ndim else float
     return Estimate(
         power=plain(power),
@@ -220,7 +231,7 @@ def outlook(kit: Kit, effort: Effort, air: Air, across: str, points: int = 81) -
     values = np.linspace(*quantity(across).slider, points)
     return Outlook(
         across=across,
-        here=_STATE[across](kit, effort, air),
+        here=state_of(kit, effort, air)[across],
         now=estimate(kit, effort, air),
         values=values,
         sweep=estimate(kit, effort, air, **{across: values}),
@@ -230,8 +241,9 @@ def outlook(kit: Kit, effort: Effort, air: Air, across: str, points: int = 81) -
 
 def _ratios(kit, effort, air):
     """Say what the times would become if one quantity at a time were halved or doubled."""
+    now = state_of(kit, effort, air)
     tried = {
-        key: _STATE[key](kit, effort, air) * np.where(np.arange(len(_TRIED) + 1) == i, factor, 1.0)
+        key: now[key] * np.where(np.arange(len(_TRIED) + 1) == i, factor, 1.0)
         for i, (key, factor) in enumerate(_TRIED.items(), start=1)
     }
     then = estimate(kit, effort, air, **tried)

@@ -1,11 +1,12 @@
 """Where the time to an ember comes from, one step at a time, each worked out by sympy.
 
-Three derivations, each an ordered tuple of :class:`Step`: from a turning disc to the energy bound
+Four derivations, each an ordered tuple of :class:`Step`: from a turning disc to the energy bound
 (:func:`bound_steps`), from the heat equation to the time a thick body takes to char
-(:func:`thick_steps`), and the one curve that joins them (:func:`two_stage_steps`). A step's
-equation is what sympy got by integrating, solving, differentiating or taking a limit. The models
-in :mod:`fireheat.bowing` and :mod:`fireheat.milestones` write the results again as plain NumPy;
-tests hold the two equal, through :func:`expressions`.
+(:func:`thick_steps`), the one curve that joins them (:func:`two_stage_steps`), and the force that
+suits an arm best (:func:`arm_steps`). A step's equation is what sympy got by integrating, solving,
+differentiating or taking a limit. The models in :mod:`fireheat.bowing`, :mod:`fireheat.arm` and
+:mod:`fireheat.milestones` write the results again as plain NumPy; tests hold the two equal,
+through :func:`expressions`.
 """
 
 from collections.abc import Mapping
@@ -29,6 +30,7 @@ from sympy import (
     diff,
     erfc,
     exp,
+    factor,
     factor_terms,
     integrate,
     latex,
@@ -70,6 +72,10 @@ class Step:
         parts = self.equation if isinstance(self.equation, Tuple) else (self.equation,)
         return r" \qquad ".join(latex(part) for part in parts)
 
+    def _repr_markdown_(self):
+        """Show the step in a notebook."""
+        return f"**{self.title}.** {self.sentence}\n\n$${self.latex}$$"
+
 
 def _letter(key: str) -> Symbol:
     """Return the quantity's letter from the table; the rise's is spelt for LaTeX."""
@@ -93,13 +99,18 @@ _KEYS = (
     "effusivity",
     "conductivity",
     "diffusivity",
+    "pull",
+    "pull_max",
+    "speed_max",
+    "curvature",
 )
 SYMBOLS: Mapping[str, Symbol] = MappingProxyType({key: _letter(key) for key in _KEYS})
 """The letter of each quantity in the equations, by its key in the table of quantities."""
 
-r, R, F, mu, v, L, N, T, P, q, E, t, DT, e, k, alpha = SYMBOLS.values()
+r, R, F, mu, v, L, N, T, P, q, E, t, DT, e, k, alpha, *_of_arm = SYMBOLS.values()
+B, B_max, v_max, kappa = _of_arm
 # C: the number in front of the torque. s: in a ring, its distance from the axis; in the curve,
-# time over time to smoke. x: depth below the surface.
+# time over time to smoke. x: depth below the surface; for the arm, pull over the hardest pull.
 C, s, x, A, t1, w, tau, omega, bow_length = symbols("C s x A t_1 w tau omega L_bow", positive=True)
 _time, _theta, _pressure, _eps = (Function(name) for name in ("t", "theta", "p", "varepsilon"))
 _SHAPES = MappingProxyType({"uniform_pressure": s**0, "uniform_wear": 1 / s})
@@ -549,6 +560,137 @@ def _exponent_steps():
     )
 
 
+# ---- the arm that moves the bow ------------------------------------------------------------------
+
+
+@cache
+def arm_speed(law: str) -> Expr:
+    """Speed of an arm at the share x of its hardest pull, over its free speed.
+
+    Hill's law is the hyperbola (B + a)(v + b) = const with a = kappa B_max and b = kappa v_max,
+    which passes through both ends; the straight line joins them.
+    """
+    left, right = _hill() if law == "hill" else (B / B_max + v / v_max, 1)
+    return simplify(solve(Eq(left, right), v)[0].subs(B, x * B_max) / v_max)
+
+
+def _hill():
+    a, b = kappa * B_max, kappa * v_max
+    return (B + a) * (v + b), (B_max + a) * b
+
+
+@cache
+def best_pull_fraction(law: str) -> Expr:
+    """Share of the hardest pull where one bit more pull neither gains nor loses watts."""
+    return solve(Eq(diff(x * arm_speed(law), x), 0), x)[0]  # x is above 0: one root is left
+
+
+@cache
+def arm_bend(law: str) -> Expr:
+    """Second derivative of pull times speed at the best pull; below zero for a peak."""
+    bend = factor(diff(x * arm_speed(law), x, 2))
+    return simplify(bend.subs(x, best_pull_fraction(law)))
+
+
+@cache
+def best_force() -> Expr:
+    """Force that asks for the best pull, with b the pull for each newton of force."""
+    return solve(Eq(_per_force * F, _best * B_max), F)[0]
+
+
+_per_force, _best = symbols("b x^*", positive=True)
+
+
+@cache
+def arm_steps() -> tuple[Step, ...]:
+    """Every step from a tiring arm to the best force, for both laws, in order.
+
+    Examples
+    --------
+    >>> arm_steps()[-1].equation.rhs
+    B_max*x^*/b
+    """
+    return _muscle_steps() + _line_steps() + _best_steps()
+
+
+_watts, _best_force = Function("eta"), Symbol("F^*", positive=True)
+
+
+def _muscle_steps():
+    speed = arm_speed("hill")
+    return (
+        Step(
+            "An arm that pulls hard moves slowly",
+            "Muscles follow Hill's law: held fast they pull hardest, and free they move fastest.",
+            Tuple(_same(*_hill()), _same(x, B / B_max), _same(v / v_max, speed)),
+        ),
+        Step(
+            "Watts are pull times speed",
+            "No pull makes no heat, and no speed makes none either.",
+            Tuple(_same(_watts(x), P / (B_max * v_max)), _same(_watts(x), x * speed)),
+        ),
+        Step(
+            "The best pull",
+            "At the top of the hill a little more pull neither gains nor loses.",
+            _top("hill"),
+        ),
+        Step(
+            "It is a top, not a hollow",
+            "The curve bends down there, so every other pull gives fewer watts.",
+            _bend("hill"),
+        ),
+    )
+
+
+def _line_steps():
+    return (
+        Step(
+            "Or simply a straight line",
+            "Whole people on cranks and pedals come close to a straight line.",
+            Tuple(_same(v / v_max, arm_speed("linear")), _same(_watts(x), x * arm_speed("linear"))),
+        ),
+        Step(
+            "The straight line's best pull",
+            "Along a straight line the best pull is half the hardest, at half the free speed.",
+            _top("linear"),
+        ),
+        Step("That is a top too", "It bends down everywhere.", _bend("linear")),
+        Step(
+            "The straight line is Hill's law stretched",
+            "Let kappa grow without end, and Hill's curve becomes the straight line.",
+            Tuple(*(_stretched(law("hill")) for law in (arm_speed, best_pull_fraction))),
+        ),
+    )
+
+
+def _top(law):
+    slope = factor(diff(x * arm_speed(law), x))
+    return Tuple(_same(Derivative(_watts(x), x), slope), _same(_best, best_pull_fraction(law)))
+
+
+def _bend(law):
+    return _same(Subs(Derivative(_watts(x), (x, 2)), x, _best), arm_bend(law))
+
+
+def _stretched(expression):
+    return _same(Limit(expression, kappa, oo), limit(expression, kappa, oo))
+
+
+def _best_steps():
+    return (
+        Step(
+            "From pull to force",
+            "Pull grows in step with the force; b is the pull for each newton.",
+            _same(B, _per_force * F),
+        ),
+        Step(
+            "The best force",
+            "Below it you waste speed; above it the bow slows by more than you gain.",
+            _same(_best_force, best_force()),
+        ),
+    )
+
+
 @cache
 def expressions() -> Mapping[str, Expr]:
     """Return every result that a NumPy model repeats, by name; letters as in ``SYMBOLS``."""
@@ -563,5 +705,8 @@ def expressions() -> Mapping[str, Expr]:
             "conducted_share": conducted_share(),
             "dust_ratio": dust_ratio(),
             "area_exponent": area_exponent(),
+            "arm_speed_hill": arm_speed("hill"),
+            "arm_speed_linear": arm_speed("linear"),
+            "best_pull_fraction": best_pull_fraction("hill"),
         }
     )

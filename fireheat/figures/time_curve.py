@@ -104,7 +104,10 @@ class TimeCurve(Sketch):
         axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, width, height))
         self.axes = axes
         axes.set(yscale="log", xlim=(self.low, self.high), ylim=(_FIRST, _LAST))
-        axes.set_yticks((*_TICKS, _NEVER), [time_words(t) for t in _TICKS] + ["never"])
+        axes.set_yticks(
+            (*_TICKS, _NEVER),
+            [f"{t} s" if t < 60 else f"{t // 60} min" for t in _TICKS] + ["never"],
+        )
         axes.yaxis.set_tick_params(which="minor", length=0)
         axes.yaxis.set_minor_formatter("")
         axes.grid(axis="y", color=style.FAINT, linewidth=0.8)

@@ -1,1 +1,7 @@
 """Live panels: a control moves, one pure call answers, words and picture follow. No physics."""
+
+from .explorer import Explorer
+from .questions import Predict, SelfCheck, WhatIf
+from .stepper import Stepper
+
+__all__ = ["Explorer", "Predict", "SelfCheck", "Stepper", "WhatIf"]

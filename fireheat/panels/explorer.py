@@ -33,6 +33,7 @@ class Explorer(Panel):
     """
 
     view = ("across",)
+    fixed: tuple[str, ...] = ()  # controls that a task leaves alone
 
     def __init__(
         self,
@@ -80,16 +81,15 @@ class Explorer(Panel):
     def _unfold(self, change):
         self._fold.layout.display = None if change["new"] else "none"
 
-    def _follow_strokes(self, state):
-        """Let the strokes set the speed, or the speed the strokes, and say which."""
-        by_strokes = state["by_strokes"]
-        self.control["speed"].widget.disabled = by_strokes
-        for key in ("stroke_length", "strokes_per_minute"):
-            self.control[key].widget.disabled = not by_strokes
+    def _follow_strokes(self, by_strokes):
+        """Leave only one way to set the speed open: by itself or by its strokes."""
+        idle = {"speed"} if by_strokes else {"stroke_length", "strokes_per_minute"}
+        for key in ("speed", "stroke_length", "strokes_per_minute"):
+            self.control[key].widget.disabled = key in idle or key in self.fixed
 
     def answer(self, state):
         """Make the one pure call."""
-        self._follow_strokes(state)
+        self._follow_strokes(state["by_strokes"])
         speed = state["speed"]
         if state["by_strokes"]:
             speed = float(bow_speed(state["stroke_length"], state["strokes_per_minute"]))

@@ -1,13 +1,25 @@
 // The spoken half of a panel. It says each new result to screen readers, and gives every
 // control the name that is written beside it, because slider handles come without one.
+function name(part, words) {
+  if (part.getAttribute("aria-label") !== words) part.setAttribute("aria-label", words);
+}
+
 function nameControls(root) {
   for (const box of root.querySelectorAll(".jupyter-widgets")) {
     const label = box.querySelector(":scope > .widget-label");
     if (!label) continue;
     const words = label.textContent.trim();
-    for (const part of box.querySelectorAll(".noUi-handle, input, select, .widget-readout, [role=group]")) {
-      if (part.getAttribute("aria-label") !== words) part.setAttribute("aria-label", words);
+    if (!words) continue;
+    for (const part of box.querySelectorAll(".noUi-handle, input:not([type=radio]), select, .widget-readout")) {
+      name(part, words);
     }
+  }
+  for (const ask of root.querySelectorAll(".fh-ask")) {
+    const group = ask.querySelector(".widget-radio-box");
+    const question = ask.querySelector(".fh-question");
+    if (!group || !question) continue;
+    group.setAttribute("role", "radiogroup");
+    name(group, question.textContent.trim());
   }
 }
 

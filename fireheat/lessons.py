@@ -1,0 +1,202 @@
+"""Questions and what-if cards: their words from ``data/lessons.toml``, their answers computed.
+
+A prediction's right answer is never written down: it is the option nearest to what the model
+gives for the change that the question describes.
+"""
+
+import math
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+from .kit import Air, Effort, Kit
+from .outlook import estimate, state_of
+from .quantities import InputError
+
+
+@dataclass(frozen=True)
+class Option:
+    """One answer a reader can choose.
+
+    Attributes
+    ----------
+    text, reply : str
+        The answer, and what is said to a reader who chose it.
+    right : bool
+        Whether it is the right one.
+    """
+
+    text: str
+    reply: str
+    right: bool
+
+
+@dataclass(frozen=True)
+class Question:
+    """A question with its options, exactly one of them right.
+
+    Attributes
+    ----------
+    key, text : str
+        Its name in the table, and the question.
+    options : tuple of Option
+        What can be answered.
+    found : str
+        What the model found, for a prediction; empty for a self-check.
+    """
+
+    key: str
+    text: str
+    options: tuple[Option, ...]
+    found: str
+
+
+@dataclass(frozen=True)
+class Card:
+    """A what-if card: a story, where its sliders start, which stay, and what to reach.
+
+    Attributes
+    ----------
+    key, title, story, task, hint : str
+        Its name in the table, and its words.
+    start : mapping
+        Quantity to its value at the start. [SI]
+    fixed : tuple of str
+        Controls that the story leaves alone.
+    measure : str
+        What is judged: ``"ember"`` or ``"bound"``.
+    below : float
+        What it has to come under, at the high end of its band. [s]
+    """
+
+    key: str
+    title: str
+    story: str
+    task: str
+    hint: str
+    start: Mapping[str, Any]
+    fixed: tuple[str, ...]
+    measure: str
+    below: float
+
+
+@cache
+def _table() -> Mapping[str, Any]:
+    text = (files("fireheat") / "data" / "lessons.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+def _entry(kind: str, key: str) -> Mapping[str, Any]:
+    try:
+        return _table()[kind][key]
+    except KeyError:
+        raise InputError(f"no {kind} {key!r}; there are {sorted(_table()[kind])}") from None
+
+
+def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> float:
+    """Return one number that questions ask about.
+
+    Parameters
+    ----------
+    measure : str
+        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), or ``"power"`` (W).
+    kit, effort, air : Kit, Effort, Air
+        The state.
+    **changed : float
+        Quantities to use instead. [SI]
+
+    Returns
+    -------
+    float
+        The number.
+
+    Examples
+    --------
+    >>> measured("power", Kit(), Effort(), Air())
+    10.5
+    """
+    value = getattr(estimate(kit, effort, air, **changed), measure)
+    return float(value[1] if measure in ("smoke", "ember") else value)
+
+
+def change_ratio(measure: str, change: Mapping[str, float]) -> float:
+    """Return how a number changes when quantities of an ordinary kit are multiplied.
+
+    Parameters
+    ----------
+    measure : str
+        See :func:`measured`.
+    change : mapping
+        Quantity to the factor on it.
+
+    Returns
+    -------
+    float
+        New over old. [1]
+
+    Examples
+    --------
+    >>> change_ratio("bound", {"diameter": 0.5})
+    0.25
+    """
+    state = Kit(), Effort(), Air()
+    now = state_of(*state)
+    changed = {key: now[key] * factor for key, factor in change.items()}
+    return measured(measure, *state, **changed) / measured(measure, *state)
+
+
+def prediction(key: str) -> Question:
+    """Read a prediction and work out which of its options is right.
+
+    Examples
+    --------
+    >>> [option.text for option in prediction("half_diameter").options if option.right]
+    ['a quarter of the time']
+    """
+    entry = _entry("predict", key)
+    ratio = change_ratio(entry["measure"], entry["change"])
+    gaps = [abs(math.log(value / ratio)) for _, value in entry["options"]]
+    options = tuple(
+        Option(text, entry["because"], gap == min(gaps))
+        for (text, _), gap in zip(entry["options"], gaps, strict=True)
+    )
+    return Question(key, entry["question"], options, f"{ratio:.2g} times the time")
+
+
+def self_check(key: str) -> Question:
+    """Read a self-check question.
+
+    Examples
+    --------
+    >>> sum(option.right for option in self_check("stroke_length").options)
+    1
+    """
+    entry = _entry("check", key)
+    options = tuple(
+        Option(row["text"], row["reply"], row.get("right", False)) for row in entry["options"]
+    )
+    return Question(key, entry["question"], options, "")
+
+
+def card(key: str) -> Card:
+    """Read a what-if card.
+
+    Examples
+    --------
+    >>> card("heavy_spindle").measure
+    'ember'
+    """
+    entry = _entry("card", key)
+    words = {name: entry[name] for name in ("title", "story", "task", "hint")}
+    goal = entry["goal"]
+    return Card(
+        key=key,
+        **words,
+        start=entry["start"],
+        fixed=tuple(entry["fixed"]),
+        measure=goal["measure"],
+        below=goal["below"],
+    )

@@ -1,0 +1,150 @@
+"""Predict, then see; and questions that answer back. Nothing is stored, nobody is graded."""
+
+import html
+
+import ipywidgets as widgets
+
+from ..lessons import Question, card, prediction, self_check
+from ..quantities import METRIC
+from ..words import time_words
+from .base import Kept, Voice, button
+from .explorer import Explorer
+
+_TO_DO = "not tried yet"
+
+
+class _Asked(widgets.VBox):
+    """One question with its options and the line that answers."""
+
+    def __init__(self, question: Question, tail: list):
+        self.question = question
+        self.options = {option.text: option for option in question.options}
+        self.radio = widgets.RadioButtons(options=list(self.options), value=None)
+        self.voice = Voice(text=_TO_DO)
+        asked = widgets.HTML(f'<div class="fh-question">{html.escape(question.text)}</div>')
+        super().__init__([asked, self.radio, *tail, self.voice])
+        self.add_class("fh-ask")
+
+    def say(self, right: bool, words: str) -> None:
+        """Answer, and show by more than colour whether it was right."""
+        self.add_class("fh-yes" if right else "fh-no")
+        self.remove_class("fh-no" if right else "fh-yes")
+        self.voice.text = words
+
+
+class Predict(Kept):
+    """A prediction to commit to before a panel shows the answer.
+
+    Parameters
+    ----------
+    key : str
+        The prediction, see :mod:`fireheat.lessons`.
+    then : widget, optional
+        What appears once the prediction stands.
+    """
+
+    def __init__(self, key: str, then: widgets.Widget | None = None):
+        self._commit = button("This is my prediction", self._committed)
+        self._commit.disabled = True
+        self.asked = _Asked(prediction(key), [self._commit])
+        self.asked.radio.observe(self._chosen, names="value")
+        self._then = then
+        super().__init__([self.asked])
+        self.add_class("fireheat")
+
+    def _chosen(self, change):
+        self._commit.disabled = change["new"] is None
+
+    def _committed(self):
+        question, chosen = self.asked.question, self.asked.options[self.asked.radio.value]
+        right = next(option for option in question.options if option.right)
+        opening = "Yes" if chosen.right else f"You said {chosen.text}; it is {right.text}"
+        self.asked.say(chosen.right, f"{opening} (computed: {question.found}). {right.reply}")
+        self.asked.radio.disabled = self._commit.disabled = True
+        if self._then is not None:
+            self.children = [self.asked, self._then]
+
+    def commit(self, text: str) -> str:
+        """Choose an option and commit to it, as a reader would; return the answer."""
+        self.asked.radio.value = text
+        self._committed()
+        return self.asked.voice.text
+
+    def sentence(self) -> str:
+        """Say the question and how it stands."""
+        return f"Predict: {self.asked.question.text} [{self.asked.voice.text}]"
+
+
+class SelfCheck(Kept):
+    """Questions that say "not tried yet", "not yet, because…" or "yes"; they never raise.
+
+    Parameters
+    ----------
+    *keys : str
+        The questions, see :mod:`fireheat.lessons`.
+    """
+
+    def __init__(self, *keys: str):
+        self.asked = [_Asked(self_check(key), []) for key in keys]
+        for asked in self.asked:
+            asked.radio.observe(lambda change, asked=asked: _reply(asked), names="value")
+        super().__init__(list(self.asked))
+        self.add_class("fireheat")
+
+    def sentence(self) -> str:
+        """Say how the answers stand."""
+        states = [asked.voice.text for asked in self.asked]
+        return f"Self-check, {len(states)} questions: " + "; ".join(states)
+
+
+def _reply(asked):
+    option = asked.options[asked.radio.value]
+    opening = "Yes:" if option.right else "Not yet, because"
+    asked.say(option.right, f"{opening} {option.reply}")
+
+
+class WhatIf(Explorer):
+    """A what-if card: the explorer with a story, a start, and something to reach.
+
+    Parameters
+    ----------
+    key : str
+        The card, see :mod:`fireheat.lessons`.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, key: str, *, units: str = METRIC):
+        self.card = card(key)
+        self.fixed = self.card.fixed
+        super().__init__(units=units)
+        for name, value in self.card.start.items():
+            self.control[name].start = value
+        self.reset()
+        for name in self.fixed:
+            self.control[name].widget.disabled = True
+
+    def results(self, answer, pinned):
+        """Put the story, and how the task stands, above the results."""
+        return (
+            f'<div class="fh-question">{self.card.title}</div>'
+            f'<div class="fh-story">{self.card.story}<br><b>{self.card.task}</b>'
+            f"<br>{self.stands(answer)}</div>{super().results(answer, pinned)}"
+        )
+
+    def stands(self, answer) -> str:
+        """Say how the task stands: not tried yet, not yet and why, or yes."""
+        if all(self.control[name].value == value for name, value in self.card.start.items()):
+            return f"<i>{_TO_DO.capitalize()}.</i>"
+        value = getattr(answer.now, self.card.measure)
+        slow = float(value[2] if self.card.measure == "ember" else value)
+        if slow < self.card.below:
+            return f"✔ Yes: {time_words(slow)} at the slow end. Now defend how you got there."
+        return (
+            f"✘ Not yet, because the slow end is {time_words(slow)}, and it has to be under "
+            f"{time_words(self.card.below)}. Hint: {self.card.hint}"
+        )
+
+    def sentence(self) -> str:
+        """Say the card and what the panel shows."""
+        return f"What if, {self.card.title}: {super().sentence()}"

@@ -1,0 +1,48 @@
+"""A derivation shown one step at a time, for projecting and talking over."""
+
+import html
+from collections.abc import Sequence
+
+import ipywidgets as widgets
+
+from ..relation import Step
+from .base import Kept, Voice, button
+
+
+class Stepper(Kept):
+    """Show the steps of a derivation one at a time.
+
+    Parameters
+    ----------
+    steps : sequence of Step
+        What to show, in order.
+    """
+
+    def __init__(self, steps: Sequence[Step]):
+        self.steps, self.at = tuple(steps), 0
+        self.page, self.voice = widgets.HTMLMath(), Voice()
+        self.page.add_class("fh-step")
+        self._back = button("Back", lambda: self.go(self.at - 1))
+        self._next = button("Next step", lambda: self.go(self.at + 1))
+        bar = widgets.HBox([self._back, self._next, button("Start again", lambda: self.go(0))])
+        bar.add_class("fh-bar")
+        super().__init__([self.page, self.voice, bar])
+        self.add_class("fireheat")
+        self.go(0)
+
+    def go(self, number: int) -> str:
+        """Turn to a step, counted from 0, and return its sentence."""
+        self.at = min(max(number, 0), len(self.steps) - 1)
+        step = self.steps[self.at]
+        self.page.value = (
+            f"<h3>{html.escape(step.title)}</h3>{html.escape(step.sentence)}"
+            f'<div class="fh-equation">$${html.escape(step.latex)}$$</div>'
+        )
+        self.voice.text = f"Step {self.at + 1} of {len(self.steps)}: {step.title}"
+        self._back.disabled = self.at == 0
+        self._next.disabled = self.at == len(self.steps) - 1
+        return self.sentence()
+
+    def sentence(self) -> str:
+        """Say which step is shown and what it says."""
+        return f"{self.voice.text}. {self.steps[self.at].sentence}"
