@@ -44,6 +44,7 @@ __all__ = [
     "hold_time",
     "kit_pull",
     "speed_at_force",
+    "stall_force",
     "tip_share",
     "torque_coefficient",
 ]
@@ -515,7 +516,46 @@ def best_force(kit, arm, *, slip_pull=None):
     >>> round(best_force(Kit(), Arm(law="linear")), 1)
     211.4
     """
-    pull = arm.best_pull
+    return _force_for(kit, arm.best_pull, slip_pull)
+
+
+def stall_force(kit, arm, *, slip_pull=None):
+    """Force at which the spindle stands still.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    arm : Arm
+        The person's arm.
+    slip_pull : float, optional
+        Pull at which the cord slips, see :func:`cord_slip_pull`; never, if left out. [N]
+
+    Returns
+    -------
+    float
+        Force, from the arm's hardest pull, or from the cord's where that slips before. [N]
+
+    Raises
+    ------
+    InputError
+        If nothing rubs, so that no force stalls it.
+
+    References
+    ----------
+    .. [1] As :func:`kit_pull`.
+
+    Examples
+    --------
+    >>> from fireheat import Arm, Kit
+    >>> round(stall_force(Kit(), Arm())), round(stall_force(Kit(), Arm(), slip_pull=55.9))
+    (423, 236)
+    """
+    return _force_for(kit, arm.pull_max, slip_pull)
+
+
+def _force_for(kit, pull, slip_pull):
+    """Force that asks for a pull, or for the cord's limit if that is less."""
     if slip_pull is not None:
         pull = min(pull, check(slip_pull=slip_pull))
     return pull / _pull_per_force(kit)

@@ -15,7 +15,12 @@ from fireheat import bowing, milestones, relation
 from fireheat.quantities import quantity
 from fireheat.relation import SYMBOLS, expressions, s
 
-ALL_STEPS = (relation.bound_steps, relation.thick_steps, relation.two_stage_steps)
+ALL_STEPS = (
+    relation.bound_steps,
+    relation.thick_steps,
+    relation.two_stage_steps,
+    relation.arm_steps,
+)
 
 
 def as_numpy(name, *keys):
@@ -219,7 +224,8 @@ def test_the_letters_are_those_of_the_table_and_no_two_alike():
 def test_the_latex_is_the_same_in_a_fresh_interpreter_with_another_hash_seed():
     code = (
         "from fireheat import relation as r;"
-        "print([s.latex for f in (r.bound_steps, r.thick_steps, r.two_stage_steps) for s in f()])"
+        "steps = (r.bound_steps, r.thick_steps, r.two_stage_steps, r.arm_steps);"
+        "print([s.latex for f in steps for s in f()])"
     )
     seed = str((hash("any word") + 1) % 2**32)  # this interpreter's own seed is drawn afresh
     run = subprocess.run(

@@ -1,0 +1,324 @@
+"""The arm: both laws, the best force, stall, slip and staying power."""
+
+import dataclasses
+import math
+
+import numpy as np
+import pytest
+import sympy
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import optimize
+
+from fireheat import Arm, InputError, Kit, bowing, relation
+from fireheat.arm import arm_speed, arm_speed_linear, arms, best_pull_fraction, hold_time
+from fireheat.bowing import (
+    best_force,
+    cord_slip_pull,
+    ember_inside_hold,
+    friction_power,
+    kit_pull,
+    speed_at_force,
+    stall_force,
+    tip_share,
+)
+from fireheat.pressing import press
+from fireheat.quantities import default
+from fireheat.relation import SYMBOLS
+
+EXAMPLES = sorted(arms())
+CURVATURE = st.floats(0.05, 20)
+ARM = st.builds(
+    Arm,
+    pull_max=st.floats(20, 300),
+    speed_max=st.floats(0.5, 4),
+    curvature=CURVATURE,
+    law=st.sampled_from(["hill", "linear"]),
+)
+KIT = st.builds(
+    Kit,
+    radius=st.floats(0.004, 0.02),
+    friction=st.floats(0.1, 0.8),
+    contact=st.sampled_from(["uniform_wear", "uniform_pressure"]),
+    block_friction=st.floats(0, 0.6),
+    block_radius=st.floats(0.002, 0.01),
+)
+
+
+def tip_power(kit, arm, force):
+    speed = speed_at_force(kit, arm, force)
+    sizes = {"radius": kit.radius, "cord_radius": kit.cord_radius}
+    return friction_power(force, kit.friction, speed, contact=kit.contact, **sizes)
+
+
+# ---- against the outside -----------------------------------------------------------------------
+
+
+def test_hills_optimum_is_at_0_309_of_pull_and_speed_and_a_tenth_of_their_product():
+    # McMahon, Muscles, Reflexes, and Locomotion, 1984: kappa 0.25, peak near 0.31 v_max and about
+    # a tenth of B_max v_max (from memory); digits from the closed form, which is the golden
+    # ratio's half here: (sqrt(5) - 1)/4.
+    share = best_pull_fraction(0.25)
+    assert share == pytest.approx((math.sqrt(5) - 1) / 4, rel=1e-14)
+    speed = arm_speed(share, pull_max=1.0, speed_max=1.0)
+    assert speed == pytest.approx(0.309017, abs=5e-7)
+    assert share * speed == pytest.approx(0.0954915, abs=5e-8)
+
+
+def test_more_downward_force_helps_until_it_slows_the_bow():
+    # Common practice, no source.
+    kit, arm = Kit(), Arm()
+    best = best_force(kit, arm)
+    below, above = np.linspace(1, best, 50), np.linspace(best, stall_force(kit, arm), 50)
+    assert np.all(np.diff(press(kit, arm, force=below).ember[1]) < 0)
+    assert np.all(np.diff(press(kit, arm, force=above[:-1]).ember[1]) > 0)
+    assert press(kit, arm, force=above[-1]).speed == pytest.approx(0, abs=1e-12)
+
+
+def test_no_example_arm_pulls_harder_than_its_own_elbow_could():
+    # Elbow flexion held still: boys of 9.7 years 19.5 N m, men 68.5 N m: "Child-adult differences
+    # in muscle strength and activation pattern during isometric elbow flexion and extension",
+    # Appl. Physiol. Nutr. Metab. 34 (2009) 609, abstract. Girls 17.0, women 40.5 N m: "Muscle
+    # strength and contractile kinetics of isometric elbow flexion in girls and women", Pediatr.
+    # Exerc. Sci. 21 (2009) 354, abstract. Elbow to grip: 0.22 m and 0.30 m (no source).
+    assert arms()["ten_year_old"].strong.pull_max < 19.5 / 0.22
+    assert arms()["adult"].strong.pull_max <= 68.5 / 0.30 * 1.05
+    # The child to the adult, within what boys to men and girls to women leave open.
+    ratio = arms()["ten_year_old"].pull_max / arms()["adult"].pull_max
+    assert 19.5 / 68.5 <= ratio <= 17.0 / 40.5
+
+
+def test_no_example_arm_outdoes_half_of_two_cranking_arms():
+    # Both arms cranking against 4 % of body mass, 20 adults, best watts 546 +- 267: "A comparison
+    # of two anaerobic test measurement systems using an upper body Wingate test", Res. Sports Med.
+    # 22 (2014) 265, abstract.
+    strong = arms()["adult"].strong
+    most = strong.best_pull * strong.speed(strong.best_pull)
+    assert 0.1 * 546 / 2 < most < 546 / 2
+
+
+def test_no_example_arm_keeps_up_what_two_legs_do_nor_moves_faster_than_a_champion_rower():
+    # Legs: critical power 189 to 194 W in 20 young men: "Critical power can be estimated from
+    # nonexhaustive tests", J. Strength Cond. Res. 22 (2008) 937, abstract. Rowers: 3.80 m/s, the
+    # peak of the best of 81 men: "Peak force, velocity, and power during five and ten maximal
+    # rowing ergometer strokes by world class female and male rowers", Int. J. Sports Med.,
+    # abstract. An arm has well under half a leg's muscle (no source).
+    strongest = [example.strong for example in arms().values()]
+    assert max(arm.critical_power for arm in strongest) < 189 / 2 / 2
+    assert max(arm.speed_max for arm in strongest) < 3.80
+
+
+# ---- sympy and the optimiser agree ---------------------------------------------------------------
+
+
+def test_both_speeds_and_the_best_pull_are_the_derived_ones():
+    x, kappa = relation.x, SYMBOLS["curvature"]
+    pull, curvature = np.meshgrid(np.linspace(0, 1, 41), np.geomspace(0.05, 20, 21))
+    hill = sympy.lambdify([x, kappa], relation.arm_speed("hill"))(pull, curvature)
+    model = arm_speed(100 * pull, pull_max=100.0, speed_max=2.0, curvature=curvature)
+    np.testing.assert_allclose(model, 2 * hill, atol=1e-14)
+    line = sympy.lambdify(x, relation.arm_speed("linear"))(pull)
+    model = arm_speed_linear(100 * pull, pull_max=100.0, speed_max=2.0)
+    np.testing.assert_allclose(model, 2 * line, atol=1e-14)
+    best = sympy.lambdify(kappa, relation.best_pull_fraction("hill"))(curvature)
+    np.testing.assert_allclose(best_pull_fraction(curvature), best, rtol=1e-13)
+
+
+def test_sympy_finds_both_best_pulls_and_that_they_are_tops():
+    kappa = SYMBOLS["curvature"]
+    written = sympy.sqrt(kappa**2 + kappa) - kappa
+    assert sympy.simplify(relation.best_pull_fraction("hill") - written) == 0
+    assert relation.best_pull_fraction("linear") == sympy.Rational(1, 2)
+    for law in ("hill", "linear"):
+        assert relation.arm_bend(law).is_negative
+    assert sympy.simplify(relation.arm_bend("hill") + 2 * sympy.sqrt(kappa / (kappa + 1))) == 0
+
+
+@given(KIT, ARM)
+def test_the_best_force_is_what_an_optimiser_finds(kit, arm):
+    stall = stall_force(kit, arm)
+    found = optimize.minimize_scalar(
+        lambda share: -tip_power(kit, arm, share * stall),
+        bounds=(0, 1),
+        method="bounded",
+        options={"xatol": 1e-9},
+    )
+    assert found.x * stall == pytest.approx(best_force(kit, arm), rel=1e-4)
+    assert -found.fun == pytest.approx(tip_power(kit, arm, best_force(kit, arm)), rel=1e-9)
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_the_embers_valley_lies_over_the_peak_of_the_watts(key):
+    kit, arm = Kit(), arms()[key]
+    stall = stall_force(kit, arm)
+    found = optimize.minimize_scalar(
+        lambda force: press(kit, arm, force=force).ember[1], bounds=(0.05 * stall, 0.95 * stall)
+    )
+    assert found.x == pytest.approx(best_force(kit, arm), rel=1e-3)
+
+
+# ---- limits ------------------------------------------------------------------------------------
+
+
+@given(ARM)
+def test_with_nothing_to_pull_the_bow_is_free_and_at_the_hardest_pull_it_stands(arm):
+    assert arm.speed(0.0) == pytest.approx(arm.speed_max, rel=1e-12)
+    assert arm.speed(arm.pull_max) == 0
+    assert arm.speed(2 * arm.pull_max) == 0
+
+
+@given(KIT, ARM)
+def test_no_force_and_stalling_force_both_mean_never(kit, arm):
+    run = press(kit, arm, force=np.array([0.0, 1.001 * stall_force(kit, arm)]))
+    assert np.all(run.power == 0)
+    assert np.all(np.isinf(run.ember))
+    assert not np.any(run.inside)
+    assert run.speed[0] == pytest.approx(arm.speed_max, rel=1e-12)
+
+
+def test_a_large_kappa_is_the_straight_line():
+    pull = np.linspace(0, 100, 21)
+    ends = {"pull_max": 100.0, "speed_max": 2.0}
+    hill = arm_speed(pull, curvature=1e9, **ends)
+    np.testing.assert_allclose(hill, arm_speed_linear(pull, **ends), rtol=1e-8)
+    assert best_pull_fraction(1e9) == pytest.approx(0.5, abs=1e-9)
+
+
+@given(st.floats(0.001, 1), CURVATURE)
+def test_hills_law_is_the_same_with_pull_and_speed_exchanged(share, curvature):
+    ends = {"pull_max": 1.0, "speed_max": 1.0, "curvature": curvature}
+    assert arm_speed(arm_speed(share, **ends), **ends) == pytest.approx(share, rel=1e-9)
+
+
+def test_the_valley_is_lopsided():
+    # Twice the best force still leaves heat; half of it costs less time than twice of it.
+    kit, arm = Kit(), Arm()
+    best = best_force(kit, arm)
+    half, now, twice = press(kit, arm, force=best * np.array([0.5, 1.0, 2.0])).ember[1]
+    assert now < half < twice
+
+
+# ---- block and cord ------------------------------------------------------------------------------
+
+
+def test_what_a_better_block_buys_is_the_ratio_of_the_tips_shares():
+    arm, dry, greased = Arm(), Kit(block_friction=0.4), Kit(block_friction=0.05)
+    best = [tip_power(kit, arm, best_force(kit, arm)) for kit in (dry, greased)]
+    assert best[1] / best[0] == pytest.approx(tip_share(greased) / tip_share(dry), rel=1e-12)
+    assert tip_share(Kit(block_friction=0.0)) == 1
+    assert tip_share(Kit(block_radius=0.002)) > tip_share(Kit(block_radius=0.006))
+
+
+def test_the_shares_of_pull_by_hand():
+    # Worn tip: 0.35/2 of the force. Block: 2/3 x 0.15 x 4 mm over a 6.5 mm cord radius.
+    kit = Kit(radius=0.0065, friction=0.35, block_friction=0.15, block_radius=0.004)
+    block = 2 / 3 * 0.15 * 4 / 6.5
+    assert kit_pull(kit, 100.0) == pytest.approx(17.5 + 100 * block, rel=1e-12)
+    assert tip_share(kit) == pytest.approx(0.175 / (0.175 + block), rel=1e-12)
+
+
+def test_a_slipping_cord_is_a_reason_of_its_own_to_stop():
+    kit, arm = Kit(), Arm()
+    slip = cord_slip_pull(2.0, default("cord_friction"), default("wrap_angle"))
+    assert slip < arm.best_pull
+    edge = best_force(kit, arm, slip_pull=slip)
+    assert edge < best_force(kit, arm)
+    assert edge == stall_force(kit, arm, slip_pull=slip)
+    assert kit_pull(kit, edge) == pytest.approx(slip)
+    assert speed_at_force(kit, arm, 0.999 * edge, slip_pull=slip) > 0.5
+    assert speed_at_force(kit, arm, 1.001 * edge, slip_pull=slip) == 0
+    run = press(kit, arm, force=1.001 * edge, slip_pull=slip)
+    assert np.all(np.isinf(run.ember))
+    # A cord tight enough leaves the arm's own limit.
+    assert best_force(kit, arm, slip_pull=1e3) == best_force(kit, arm)
+
+
+def test_a_kit_without_friction_has_no_best_force():
+    with pytest.raises(InputError, match="no friction"):
+        best_force(Kit(friction=0.0, block_friction=0.0), Arm())
+
+
+# ---- staying power -------------------------------------------------------------------------------
+
+
+def test_hold_time_is_the_work_over_the_excess_and_endless_without_one():
+    power = np.array([0.0, 14.0, 15.0, 24.0])
+    found = hold_time(power, critical_power=14.0, work_above=1000.0)
+    np.testing.assert_array_equal(found, [np.inf, np.inf, 1000.0, 100.0])
+
+
+@given(st.floats(0.1, 200), st.floats(0, 100), st.floats(1, 1e4))
+def test_exactly_the_work_above_is_spent_in_the_hold_time(excess, critical_power, work_above):
+    held = hold_time(critical_power + excess, critical_power=critical_power, work_above=work_above)
+    assert held * excess == pytest.approx(work_above, rel=1e-9)
+
+
+def test_an_ember_that_never_comes_is_never_in_time():
+    ends = {"critical_power": 14.0, "work_above": 1000.0}
+    time = np.array([99.0, 101.0, np.inf])
+    np.testing.assert_array_equal(ember_inside_hold(time, 24.0, **ends), [True, False, False])
+    np.testing.assert_array_equal(ember_inside_hold(time, 1.0, **ends), [True, True, False])
+    for wrong in (np.nan, -1.0, -np.inf):
+        with pytest.raises(InputError):
+            ember_inside_hold(wrong, 1.0, **ends)
+
+
+def test_the_arms_power_is_the_tips_heat_and_the_blocks():
+    kit, arm = Kit(), Arm()
+    run = press(kit, arm, force=np.linspace(5, 400, 20))
+    np.testing.assert_allclose(run.power / run.arm_power, tip_share(kit), rtol=1e-12)
+    np.testing.assert_allclose(run.arm_power, run.pull * run.speed, rtol=1e-12)
+
+
+# ---- what a reader meets -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", EXAMPLES)
+def test_the_example_arms_are_labelled_assumptions_with_a_range(key):
+    example = arms()[key]
+    assert example.status == "assumption"
+    assert example.source.startswith("invented")
+    for field in ("pull_max", "speed_max", "critical_power", "work_above"):
+        low, likely, high = (getattr(arm, field) for arm in (example.weak, example, example.strong))
+        assert low < likely < high
+
+
+def test_the_default_arm_is_the_teenager():
+    same = [field.name for field in dataclasses.fields(Arm)]
+    teenager = arms()["teenager"]
+    assert {name: getattr(teenager, name) for name in same} == vars(Arm())
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"pull_max": 0.0}, "hardest pull is 0 N; allowed: 5 to 500 N"),
+        ({"speed_max": 50.0}, "bow speed with nothing to pull is 50 m/s"),
+        ({"curvature": -0.25}, "curvature of the arm's law is -0.25"),
+        ({"critical_power": np.nan}, "power that can be kept up is nan W"),
+        ({"law": "cubic"}, "law is 'cubic'; allowed: 'hill' or 'linear'"),
+    ],
+)
+def test_an_arm_that_cannot_be_is_refused_in_words(fields, words):
+    with pytest.raises(InputError, match=words):
+        Arm(**fields)
+
+
+@pytest.mark.parametrize("wrong", [-1.0, np.nan, np.inf, "ten"])
+def test_a_pull_that_cannot_be_is_refused(wrong):
+    with pytest.raises(InputError, match="bow pull"):
+        arm_speed(wrong, pull_max=100.0, speed_max=2.0)
+
+
+def test_the_names_are_in_bowing_as_well():
+    for name in ("Arm", "arm_speed", "best_pull_fraction", "best_force", "hold_time"):
+        assert callable(getattr(bowing, name))
+    assert bowing.Arm is Arm
+
+
+def test_arrays_and_numbers_give_the_same():
+    kit, arm, force = Kit(), Arm(), np.array([[0.0, 30.0], [120.0, 900.0]])
+    many = speed_at_force(kit, arm, force, slip_pull=60.0)
+    one = [[speed_at_force(kit, arm, value, slip_pull=60.0) for value in row] for row in force]
+    np.testing.assert_array_equal(many, one)
+    assert isinstance(one[0][0], float)
