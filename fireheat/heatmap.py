@@ -30,6 +30,8 @@ PLATEAUS = ("mean", "pointwise")
 # with the one split that gives both the same matrix.
 _DIAGONAL = 1 - math.sqrt(2) / 2
 _WEIGHT = math.sqrt(2) / 4
+# Where heat capacity varies: most passes of one stage, and the change that counts as none.
+_PASSES, _SAME = 40, 1e-14
 
 
 @dataclass(frozen=True)
@@ -44,12 +46,15 @@ class Material:
         Heat capacity per volume. [J/(m^3 K)]
     conductivity_slope : float
         Growth of both conductivities per kelvin of rise, as a share of their value at rest. [1/K]
+    capacity_slope : float
+        Growth of the heat capacity per kelvin of rise, as a share of its value at rest. [1/K]
     """
 
     conductivity_radial: float
     conductivity_axial: float
     volumetric_heat_capacity: float
     conductivity_slope: float = 0.0
+    capacity_slope: float = 0.0
 
     def __post_init__(self):
         check(**vars(self))
@@ -325,13 +330,17 @@ def _film(mesh, stack, halves):
 
 @dataclass(frozen=True)
 class _System:
-    """The cells as equations: capacity * rate = conduction @ rise + spread @ heat.
+    """The cells as equations: rate of energy = conduction @ rise + spread @ heat.
 
+    A cell's energy is ``capacity * (rise + swelling * rise^2 / 2)``; ``expected`` is the rise for
+    which conductances, and the capacities of the matrix, are taken.
     ``heat`` has one entry (plateau "mean") or one for each ring ("pointwise"), and meets the
     contact's temperature ``spread.T @ rise + slack @ heat``.
     """
 
+    expected: np.ndarray
     capacity: np.ndarray
+    swelling: np.ndarray
     film: np.ndarray
     conduction: sparse.csc_array
     share: np.ndarray  # how each ring's heat divides between the cells below and above
@@ -371,7 +380,9 @@ def _system(mesh, stack, source, rise):
     share, give = _contact(mesh, halves)
     ways, power = _ways(source, mesh.ring_area[: mesh.rings])
     return _System(
+        expected=rise,
         capacity=_capacity(mesh, stack)[inside],
+        swelling=np.take([block.material.capacity_slope for block in stack], mesh.block[inside]),
         film=film,
         conduction=_conduction(_links(mesh, halves), film, inside.ravel()),
         share=share[inside],
@@ -416,10 +427,20 @@ class _State:
     contact: np.ndarray  # rise of each ring of the contact [K]
 
 
+def _energy(system, rise):
+    return system.capacity * rise * (1 + system.swelling * rise / 2)
+
+
+def _warming(system, rise, flow):
+    """How fast each cell warms. [K/s]."""
+    return flow / (system.capacity * (1 + system.swelling * rise))
+
+
 def _factor(system, step):
     """Prepare the implicit equation of a step: its solver, and its answer to the contact's heat."""
     part = _DIAGONAL * step
-    matrix = sparse.diags_array(system.capacity) - part * system.conduction
+    capacity = system.capacity * (1 + system.swelling * system.expected)
+    matrix = sparse.diags_array(capacity) - part * system.conduction
     symmetric = {"SymmetricMode": True}
     solver = splu(matrix.tocsc(), "MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options=symmetric).solve
     answer = part * solver(system.spread)
@@ -464,16 +485,26 @@ def _start(system, rise):
 
 
 def _stage(system, factor, right):
-    """Solve one implicit stage: the rises, and the heat let in."""
+    """Solve one implicit stage: the rises, and the heat let in.
+
+    Only where capacity varies is there more than one pass: the matrix has the expected capacity,
+    and what that misses of the energy is put right until nothing changes.
+    """
     solver, answer, stiffness = factor
-    rise = solver(right)
-    heat = _heat_let_in(system, system.spread.T @ rise, stiffness)
-    return rise + answer @ heat, heat
+    rise = system.expected
+    for _ in range(_PASSES):
+        bend = system.capacity * system.swelling * rise * (system.expected - rise / 2)
+        base = solver(right + bend)
+        heat = _heat_let_in(system, system.spread.T @ base, stiffness)
+        before, rise = rise, base + answer @ heat
+        if not system.swelling.any() or np.abs(rise - before).max() <= _SAME * np.abs(rise).max():
+            return rise, heat
+    raise ArithmeticError("heat capacity varies too much within one time step; use a finer grid")
 
 
 def _step(system, factor, step, now):
     """Take one TR-BDF2 step. All sums have the same weights, so that no heat goes missing."""
-    stored = system.capacity * now.rise
+    stored = _energy(system, now.rise)
     rise, heat = _stage(system, factor, stored + _DIAGONAL * step * now.flow)
     flow, loss = (
         _WEIGHT * (a + b)
@@ -502,7 +533,7 @@ def _free_contact(system, state):
 def _crossing(system, now, end):
     """Time after ``now`` at which the contact, rising freely to ``end``, reaches charring. [s]."""
     rises = [_free_contact(system, state) for state in (now, end)]
-    slopes = [system.spread.T @ (state.flow / system.capacity) for state in (now, end)]
+    slopes = [system.spread.T @ _warming(system, s.rise, s.flow) for s in (now, end)]
     way = int(np.argmax(rises[1]))
     (low, high), (slope, end_slope) = ([x[way] for x in xs] for xs in (rises, slopes))
     step = end.time - now.time
@@ -518,7 +549,7 @@ def _ladder(since, first, steps):
 def _equations(build, rise, varies):
     """Return a function that gives the equations of a step, and their factors.
 
-    Where conductivity varies they are built afresh for the rise expected halfway through the
+    Where properties vary they are built afresh for the rise expected halfway through the
     step; otherwise each step size is factorised once.
     """
     if not varies:
@@ -541,18 +572,15 @@ def _march(equations, system, rise, duration, ladder):
     """March to the end; land on the moment of first charring, and begin the step ladder again."""
     states = [_start(system, rise)]
     smoke = 0.0 if np.any(_free_contact(system, states[0]) > system.cap) else math.inf
-    while states[-1].time < duration:
+    while states[-1].time < duration or len(states) < 2:
         time = states[-1].time
         step = ladder(time - smoke if time >= smoke else time)
         system, factor, now = equations(states, step)
-        if time >= smoke:
-            states.append(_step(system, factor, step, now))
-            continue
-        free = replace(system, cap=math.inf)
-        new = _step(free, factor, step, now)
-        if np.any(_free_contact(system, new) > system.cap):
+        held = system if time >= smoke else replace(system, cap=math.inf)
+        new = _step(held, factor, step, now)
+        if time < smoke and np.any(_free_contact(system, new) > system.cap):
             step = _crossing(system, now, new)
-            new = _step(free, _factor(free, step), step, now)
+            new = _step(held, _factor(held, step), step, now)
             smoke = new.time
         states.append(new)
     return states, smoke
@@ -616,7 +644,7 @@ def solve(stack, source, time, *, grid=Grid()):
     mesh = _mesh(stack, source, grid)
     build = partial(_system, mesh, stack, source)
     rise = np.take([block.initial_rise for block in stack], mesh.block)[mesh.inside]
-    varies = any(block.material.conductivity_slope for block in stack)
+    varies = any(m.material.conductivity_slope or m.material.capacity_slope for m in stack)
     ladder = partial(_ladder, first=_first_step(stack, source, grid), steps=grid.steps)
     system = build(rise)
     states, smoke = _march(_equations(build, rise, varies), system, rise, time[-1], ladder)
@@ -640,6 +668,7 @@ def drill(
     board_conductivity_radial=None,
     board_film=None,
     conductivity_slope=0.0,
+    capacity_slope=0.0,
     ground=None,
     rise_char=math.inf,
     plateau="mean",
@@ -653,8 +682,10 @@ def drill(
         When to look, in rising order. [s]
     power : float
         Friction power, spread evenly over the tip. [W]
-    radius, length : float
-        Radius of the spindle, and its length. [m]
+    radius : float
+        Radius of the spindle. [m]
+    length : float
+        Length of the spindle. [m]
     film : float
         Surface heat transfer coefficient on the free faces. [W/(m^2 K)]
     spindle_conductivity : float
@@ -665,8 +696,10 @@ def drill(
         Conductivity of the board across the grain, downward. [W/(m K)]
     board_heat_capacity : float
         Heat capacity of the board per volume. [J/(m^3 K)]
-    board_thickness, board_radius : float
-        Thickness of the board, and half its width: the board is drawn round. [m]
+    board_thickness : float
+        Thickness of the board. [m]
+    board_radius : float
+        Half the width of the board, which is taken as round. [m]
     spindle_conductivity_radial : float, optional
         Conductivity of the spindle across the grain; the board's if not given. [W/(m K)]
     board_conductivity_radial : float, optional
@@ -675,6 +708,8 @@ def drill(
         Surface heat transfer coefficient of the board, if not the spindle's. [W/(m^2 K)]
     conductivity_slope : float, optional
         Growth of all conductivities per kelvin of rise. [1/K]
+    capacity_slope : float, optional
+        Growth of both heat capacities per kelvin of rise. [1/K]
     ground : Block, optional
         What the board lies on; air if not given.
     rise_char : float, optional
@@ -711,8 +746,9 @@ def drill(
     """
     across = _either(spindle_conductivity_radial, board_conductivity)
     sideways = _either(board_conductivity_radial, board_conductivity)
-    rod = Material(across, spindle_conductivity, spindle_heat_capacity, conductivity_slope)
-    slab = Material(sideways, board_conductivity, board_heat_capacity, conductivity_slope)
+    slopes = conductivity_slope, capacity_slope
+    rod = Material(across, spindle_conductivity, spindle_heat_capacity, *slopes)
+    slab = Material(sideways, board_conductivity, board_heat_capacity, *slopes)
     board = Block("board", slab, board_radius, board_thickness, _either(board_film, film))
     spindle = Block("spindle", rod, radius, length, film)
     under = () if ground is None else (ground,)
@@ -773,13 +809,23 @@ def _checked(stack, source, time):
         raise InputError("times must be one list that rises")
     if not 0 <= source.below < len(stack):
         raise InputError(f"source is on block {source.below} of a stack of {len(stack)}")
+    _check_heat(stack, source)
+    return time
+
+
+def _check_heat(stack, source):
+    hottest = max(block.initial_rise for block in stack)
+    if hottest > source.rise_char:
+        raise InputError(
+            f"temperature rise at the start is {hottest:g} K; allowed: up to the rise at charring,"
+            f" {source.rise_char:g} K"
+        )
     under = stack[source.below]
     if source.radius > under.radius:
         raise InputError(
             f"source radius is {source.radius:g} m; allowed: up to {under.radius:g} m, the radius"
             f" of the {under.name} under it"
         )
-    return time
 
 
 def _first_step(stack, source, grid):
@@ -797,7 +843,7 @@ def _run(mesh, stack, source, system, states, time, smoke):
         for key in ("rise", "heat", "flow", "loss", "lost", "given", "contact")
     }
     read = partial(_read, marched, time)
-    rise = read(history["rise"], history["flow"] / system.capacity)
+    rise = read(history["rise"], _warming(system, history["rise"], history["flow"]))
     owner = np.eye(len(stack))[mesh.block[mesh.inside]]
     area = mesh.ring_area[: mesh.rings]
     monotone = partial(_monotone, marched, time)
@@ -817,7 +863,7 @@ def _run(mesh, stack, source, system, states, time, smoke):
         contact_mean=monotone(history["contact"] @ area / area.sum()),
         power_in=monotone(power_in),
         dust=source.power * time - read(history["given"], power_in),
-        stored=(rise * system.capacity) @ owner,
+        stored=read(_energy(system, history["rise"]) @ owner, history["flow"] @ owner),
         lost=read(history["lost"] @ owner, history["loss"] @ owner),
         names=tuple(block.name for block in stack),
         power=source.power,
