@@ -109,6 +109,11 @@ class Source:
     plateau : str
         What is held there: ``"mean"``, the mean over the disc, with the heat still spread evenly
         (what :mod:`fireheat.milestones` assumes), or ``"pointwise"``, every ring for itself.
+
+    Notes
+    -----
+    To hold a disc at one temperature from the start, as an ember does, make that ``rise_char`` with
+    ``"pointwise"`` and give more power than can go in: ``power_in`` is then what is drawn.
     """
 
     radius: float

@@ -10,6 +10,7 @@ from scipy import integrate, optimize, special
 
 from fireheat.heatmap import Block, Grid, Material, Source, drill, ember_time, solve
 from fireheat.impedance import contact_impedance
+from fireheat.milestones import march
 from fireheat.quantities import InputError
 
 WOOD = Material(0.12, 0.12, 6e5)
@@ -291,6 +292,18 @@ def test_the_impedance_agrees_within_three_per_cent(changes):
     thick = {"board_thickness": 30 * kit["radius"], "board_radius": 30 * kit["radius"]}
     run = drill(TIMES, power=1.0, **kit, **thick, board_film=0.0)
     np.testing.assert_allclose(run.contact_mean, contact_impedance(TIMES, **kit), rtol=0.03)
+
+
+@pytest.mark.parametrize("changes", [{}, {"radius": 0.004}, {"radius": 0.009, "length": 0.25}])
+def test_smoke_and_ember_agree_with_the_march_over_the_impedance(changes):
+    kit = KIT | changes
+    power, energy = 10.0 * kit["radius"] / RADIUS, 1.0e6 * math.pi * kit["radius"] ** 2
+    thick = {"board_thickness": 20 * kit["radius"], "board_radius": 20 * kit["radius"]}
+    held = {"power": power, "rise_char": 280.0, "board_film": 0.0}
+    run = drill(np.linspace(1.0, 200.0, 200), **held, **kit, **thick)
+    smoke, ember = march(power, 280.0, energy, lambda time: contact_impedance(time, **kit))
+    assert run.smoke == pytest.approx(smoke, rel=0.03)
+    assert ember_time(run, energy) == pytest.approx(ember, rel=0.03)
 
 
 # ---- bookkeeping and plain sense ------------------------------------------------------------
