@@ -348,10 +348,10 @@ class _System:
     swelling: np.ndarray
     film: np.ndarray
     conduction: sparse.csc_array
-    share: np.ndarray  # how each ring's heat divides between the cells below and above
+    share: sparse.csc_array  # how each ring's heat divides between the cells below and above
     give: np.ndarray  # rise of each ring's face above its cells, per watt
     ways: np.ndarray
-    spread: np.ndarray
+    spread: sparse.csc_array
     slack: np.ndarray
     power: np.ndarray
     cap: float
@@ -390,10 +390,10 @@ def _system(mesh, stack, source, rise):
         swelling=np.take([block.material.capacity_slope for block in stack], mesh.block[inside]),
         film=film,
         conduction=_conduction(_links(mesh, halves), film, inside.ravel()),
-        share=share[inside],
+        share=sparse.csc_array(share[inside]),
         give=give,
         ways=ways,
-        spread=share[inside] @ ways,
+        spread=sparse.csc_array(share[inside] @ ways),
         slack=ways.T @ (give[:, None] * ways),
         power=power,
         cap=source.rise_char,
@@ -448,7 +448,7 @@ def _factor(system, step):
     matrix = sparse.diags_array(capacity) - part * system.conduction
     symmetric = {"SymmetricMode": True}
     solver = splu(matrix.tocsc(), "MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options=symmetric).solve
-    answer = part * solver(system.spread)
+    answer = part * solver(system.spread.toarray())
     return solver, answer, system.spread.T @ answer + system.slack
 
 
