@@ -145,6 +145,10 @@ def test_a_rubbing_bearing_block_only_adds_to_the_pull(force, friction, radius, 
     assert rubbing - free == pytest.approx(2 / 3 * top * force * top_radius / radius, rel=1e-6)
 
 
+def test_two_half_metre_strokes_a_second_are_a_metre_a_second():
+    assert bow_speed(0.5, 2 * 60) == 1.0
+
+
 @given(st.floats(0.05, 1.5), st.floats(1, 600))
 def test_strokes_twice_as_long_at_half_the_count_are_the_same_speed(length, count):
     # Common practice, no source: stroke length does not matter at equal speed.
