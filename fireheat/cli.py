@@ -262,6 +262,7 @@ def _write(path: Path, content: bytes) -> None:
 
 def _open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str]) -> int:
     """Run JupyterLab in this process until the reader stops it."""
+    print("Opening JupyterLab. To stop it, press Ctrl+C here, twice.", flush=True)
     from jupyterlab.labapp import main as run_lab
 
     theirs = os.environ.get("JUPYTER_CONFIG_PATH")
