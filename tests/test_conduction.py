@@ -270,8 +270,10 @@ def test_more_flux_more_time_or_a_wider_disc_is_hotter(flux, time, radius, facto
 def test_no_depth_passes_the_surface_and_no_surface_its_fluid(depth, time, film):
     surface = film_rise(1.0, time, 0.0, film, 0.12, 1.6e-7)
     inside = film_rise(1.0, time, depth, film, 0.12, 1.6e-7)
-    assert 0 <= inside <= surface <= 1
-    assert inside <= fixed_surface_rise(1.0, time, depth, 1.6e-7) + 1e-15
+    rounding = 1e-15  # neighbours in floating point may swap
+    assert -rounding <= inside <= surface + rounding
+    assert surface <= 1
+    assert inside <= fixed_surface_rise(1.0, time, depth, 1.6e-7) + rounding
     assert depth_rise(1.0, time, depth, 0.12, 1.6e-7) <= surface_rise(1.0, time, 300.0) * (
         1 + 1e-12
     )
