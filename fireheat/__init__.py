@@ -11,6 +11,7 @@ _HOMES = {
     "Kit": "kit",
     "Effort": "kit",
     "Air": "kit",
+    "estimate": "milestones",
     "Arm": "arm",
 }
 

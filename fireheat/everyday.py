@@ -7,6 +7,8 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from scipy.constants import g
+
 
 @cache
 def _table() -> Mapping[str, Any]:
@@ -36,6 +38,40 @@ def like_power(power: float) -> str:
         return "no rubbing, no heat"
     row = min(_table()["power"], key=lambda row: abs(math.log(row["watts"] / power)))
     return f"like {row['name']} ({row['watts']:g} W)"
+
+
+def familiar_powers() -> tuple[tuple[float, str], ...]:
+    """Return every familiar power: watts and name, smallest first.
+
+    Examples
+    --------
+    >>> familiar_powers()[0]
+    (0.5, 'a small pocket torch')
+    """
+    return tuple(sorted((row["watts"], row["name"]) for row in _table()["power"]))
+
+
+def hung_mass(torque: float, arm: float) -> float:
+    """Work out the mass that makes a torque, hung on a level arm.
+
+    Parameters
+    ----------
+    torque : float
+        Torque. [N m]
+    arm : float
+        How far from the axis it hangs. [m]
+
+    Returns
+    -------
+    float
+        Its mass. [kg]
+
+    Examples
+    --------
+    >>> round(hung_mass(0.06825, 0.01), 2)
+    0.7
+    """
+    return torque / (g * arm)
 
 
 def suns(flux: float) -> float:

@@ -13,7 +13,7 @@ from importlib.resources import files
 from typing import Any
 
 from .kit import Air, Effort, Kit
-from .outlook import estimate, state_of
+from .milestones import changeable, times
 from .quantities import InputError
 
 
@@ -118,7 +118,7 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     >>> measured("power", Kit(), Effort(), Air())
     10.5
     """
-    value = getattr(estimate(kit, effort, air, **changed), measure)
+    value = getattr(times(kit, effort, air, **changed), measure)
     return float(value[1] if measure in ("smoke", "ember") else value)
 
 
@@ -143,7 +143,7 @@ def change_ratio(measure: str, change: Mapping[str, float]) -> float:
     0.25
     """
     state = Kit(), Effort(), Air()
-    now = state_of(*state)
+    now = changeable(*state)
     changed = {key: now[key] * factor for key, factor in change.items()}
     return measured(measure, *state, **changed) / measured(measure, *state)
 

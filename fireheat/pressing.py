@@ -10,8 +10,8 @@ import numpy as np
 
 from .arm import Arm, ember_inside_hold
 from .bowing import kit_pull, speed_at_force
-from .kit import Air, Kit
-from .outlook import estimate
+from .kit import Air, Effort, Kit
+from .milestones import times
 from .quantities import check
 
 
@@ -86,7 +86,7 @@ def press(kit: Kit, arm: Arm, air: Air | None = None, *, force, slip_pull=None) 
 
     References
     ----------
-    .. [1] :func:`fireheat.bowing.speed_at_force`, :func:`fireheat.outlook.estimate` and
+    .. [1] :func:`fireheat.bowing.speed_at_force`, :func:`fireheat.milestones.times` and
        :func:`fireheat.arm.hold_time`.
 
     Examples
@@ -97,18 +97,18 @@ def press(kit: Kit, arm: Arm, air: Air | None = None, *, force, slip_pull=None) 
     """
     force, pull = check(force=force), kit_pull(kit, force)
     speed = speed_at_force(kit, arm, force, slip_pull=slip_pull)
-    times = estimate(kit, None, air, force=force, speed=speed)
+    found = times(kit, Effort(), air or Air(), force=force, speed=speed)
     arm_power = pull * speed
     ends = {"critical_power": arm.critical_power, "work_above": arm.work_above}
     return Pressing(
         force=force,
         pull=pull,
         speed=speed,
-        power=times.power,
+        power=found.power,
         arm_power=arm_power,
-        bound=times.bound,
-        smoke=times.smoke,
-        ember=times.ember,
+        bound=found.bound,
+        smoke=found.smoke,
+        ember=found.ember,
         hold=arm.hold_time(arm_power),
-        inside=ember_inside_hold(times.ember, arm_power, **ends),
+        inside=ember_inside_hold(found.ember, arm_power, **ends),
     )

@@ -35,6 +35,7 @@ def _units() -> Mapping[str, tuple[float, float]]:
         "ft": (c.foot, 0.0),
         "lbf": (c.lbf, 0.0),
         "lb": (c.lb, 0.0),
+        "mm/s": (c.milli, 0.0),
         "ft/s": (c.foot, 0.0),
         "ft/s^2": (c.foot, 0.0),
         "kW/m^2": (c.kilo, 0.0),
@@ -47,6 +48,9 @@ def _units() -> Mapping[str, tuple[float, float]]:
         "K rise in degF": (c.degree_Fahrenheit, 0.0),
         "min": (c.minute, 0.0),
         "deg": (c.degree, 0.0),
+        "rpm": (2 * math.pi / c.minute, 0.0),
+        "N mm": (c.milli, 0.0),
+        "lbf in": (c.lbf * c.inch, 0.0),
     }
 
 

@@ -6,6 +6,7 @@ from scipy.constants import hour, minute
 
 # Above this a time is shown as "never": nobody bows that long.
 TOO_LONG = hour
+NEVER = "never"
 
 
 def _round_figures(value: float, figures: int) -> float:
@@ -34,10 +35,12 @@ def time_words(seconds: float) -> str:
     ['0.5 s', '12 s', '92 s', '2½ min', '12 min', 'never']
     """
     if seconds >= TOO_LONG:
-        return "never"
+        return NEVER
+    if seconds < 0.095:
+        return "under 0.1 s"
     if seconds < 1:
         return f"{_round_figures(seconds, 1):g} s"
-    if seconds < 99.5:
+    if seconds < 105:  # from here on half minutes are as fine as two figures
         return f"{_round_figures(seconds, 2):.0f} s"
     if seconds >= 10 * minute:
         return f"{round(seconds / minute)} min"
@@ -110,7 +113,7 @@ def ratio_words(ratio: float, *, short: bool = False) -> str:
 
 def _ratio_words(ratio):
     if ratio == math.inf:
-        return "never"
+        return NEVER
     if 0.93 < ratio < 1.07:
         return "the same time"
     if ratio < 1:
@@ -122,6 +125,6 @@ def _ratio_words(ratio):
         return "a little more time"
     if ratio < 1.75:
         return "one and a half times the time"
-    if ratio < 2.25:
+    if ratio <= 2.5:
         return "twice the time"
     return f"{_round_figures(ratio, 2 if ratio >= 10 else 1):g} times the time"

@@ -53,12 +53,13 @@ def png_bytes(pixels: np.ndarray) -> bytes:
 
 
 @lru_cache(maxsize=512)
-def _lettering(text: str, color: str, size: float) -> np.ndarray:
+def _lettering(text: str, color: str, size: float, align: str) -> np.ndarray:
     """Draw a text once: red, green, blue, opacity, cut to its ink's line box."""
     with look():
         figure = Figure(figsize=(8, 2), dpi=DPI, facecolor="none")
         canvas = FigureCanvasAgg(figure)
         label = figure.text(0.02, 0.5, text, color=color, size=size, va="center", linespacing=1.05)
+        label.set_multialignment(align)
         canvas.draw()
         box = label.get_window_extent()
     pixels = np.asarray(canvas.buffer_rgba())
@@ -112,6 +113,11 @@ class Sketch:
         box = slice(round(top), round(bottom)), slice(round(left), round(right))
         self.blocks.append((box, np.array(to_rgb(color)) * 255))
 
+    def paste(self, pixels, left, top):
+        """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left."""
+        height, width, _ = pixels.shape
+        self.blocks.append(((slice(top, top + height), slice(left, left + width)), pixels))
+
     def clear(self):
         """Take off all that was written and filled."""
         self.letters.clear()
@@ -131,7 +137,7 @@ class Sketch:
         for box, color in self.blocks:
             pixels[(*box, slice(3))] = color
         for text, x, y, color, size, align in self.letters:
-            _stamp(pixels, _lettering(text, color, size), x, y, align)
+            _stamp(pixels, _lettering(text, color, size, align), x, y, align)
         return png_bytes(pixels)
 
 
@@ -142,5 +148,6 @@ def _stamp(pixels, letters, x, y, align):
     left = int(np.clip(round(left), 0, max(0, pixels.shape[1] - width)))
     top = int(np.clip(round(y - height / 2), 0, max(0, pixels.shape[0] - height)))
     under = pixels[top : top + height, left : left + width, :3]
+    letters = letters[: under.shape[0], : under.shape[1]]  # longer than the picture is wide: cut
     ink, opacity = letters[..., :3], letters[..., 3:]
-    under[:] = under + (ink - under) * opacity[: under.shape[0], : under.shape[1]]
+    under[:] = under + (ink - under) * opacity

@@ -8,6 +8,7 @@ from matplotlib import rc_context
 
 DUST = "#E69F00"
 SOAKED = "#0072B2"
+SOAKED_TOO = "#3D93C8"
 LEAKED = "#56B4E9"
 WATER = "#009E73"
 BOUND = "#333333"

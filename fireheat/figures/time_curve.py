@@ -1,21 +1,22 @@
 """Time to smoke and to an ember against one quantity, with "you are here" and a pinned state."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.patches import Polygon
 
 from ..quantities import Quantity
-from ..words import band_words, time_words
+from ..words import NEVER, band_words, time_words
 from . import style
+from .heat_bar import heat_bar
 from .sketch import Sketch
 
 _TICKS = (1, 3, 10, 30, 60, 180, 600)
 _FIRST, _LONG, _LAST = 0.8, 1200.0, 2600.0  # the time axis; from _LONG up is the strip "never"
 _NEVER = (_LONG * _LAST) ** 0.5
 _LEFT, _RIGHT, _TOP, _BOTTOM = 92, 630, 6, 228  # the curve's frame, in pixels from the top left
-_BAR_TOP, _BAR_BOTTOM = 294, 328
+_BAR_TOP, _BAR_BOTTOM = 288, 332
 _WIDTH, _HEIGHT = 800, 336
 
 
@@ -51,14 +52,14 @@ class Spot:
         The energy bound. [s]
     ember : tuple of float
         Low end, likely value and high end of the estimate. [s]
-    shares : sequence of (str, float, str)
-        Where the heat goes: label, share of the whole, colour.
+    heat : mapping
+        Where the heat goes: dust, water, spindle, board, air. [J]
     """
 
     value: float
     bound: float
     ember: tuple[float, float, float]
-    shares: Sequence[tuple[str, float, str]]
+    heat: Mapping[str, float]
 
 
 def _on_axis(seconds):
@@ -151,7 +152,7 @@ class TimeCurve(Sketch):
             rows["pinned"] = pinned_curve.ember[1]
         self._mark_here(here)
         self._name_curves({name: float(_pixel_y(seconds[-1])) for name, seconds in rows.items()})
-        self._fill_bar(here.shares)
+        heat_bar(self, here.heat, (_LEFT, _BAR_TOP, _RIGHT, _BAR_BOTTOM))
         return self.sentence(here, pinned)
 
     def _mark_pinned(self, pinned, curve):
@@ -185,25 +186,14 @@ class TimeCurve(Sketch):
             text, color = _NAMES[name]
             self.write(text, _RIGHT + 10, y, color=color)
 
-    def _fill_bar(self, shares):
-        left, middle = _LEFT, (_BAR_TOP + _BAR_BOTTOM) / 2
-        for label, share, color in shares:
-            right = left + share * (_RIGHT - _LEFT)
-            if right - left > 2:
-                self.fill(left, _BAR_TOP, right - 2, _BAR_BOTTOM, color)
-            full = f"{label} {share:.0%}"
-            text = full if right - left > 10 * len(full) else f"{share:.0%}"
-            if right - left > 45:
-                ink = "#FFFFFF" if color == style.SOAKED else style.INK
-                self.write(text, (left + right) / 2, middle, color=ink, align="center")
-            left = right
-
     def sentence(self, here: Spot, pinned: Spot | None) -> str:
         """Say in words what the picture shows."""
-        words = (
-            f"At {self.row.name} {self.row.text(here.value, self.system)}: an ember no sooner "
-            f"than {time_words(here.bound)}; estimate {band_words(here.ember[0], here.ember[2])}."
-        )
+        soonest, band = time_words(here.bound), band_words(here.ember[0], here.ember[2])
+        words = f"At {self.row.name} {self.row.text(here.value, self.system)}: "
+        if soonest == NEVER:
+            words += "never an ember."
+        else:
+            words += f"an ember no sooner than {soonest}; estimate {band}."
         if pinned is not None:
             words += f" Pinned: estimate {band_words(pinned.ember[0], pinned.ember[2])}."
         return words

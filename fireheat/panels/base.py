@@ -15,7 +15,7 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
-from ..quantities import METRIC, US, check_ordinary, quantity
+from ..quantities import METRIC, US, InputError, check_ordinary, quantity
 
 _HERE = Path(__file__).parent
 
@@ -37,15 +37,17 @@ class Slider:
         The quantity.
     value : float, optional
         Where it starts; the table's default if left out. [SI]
+    continuous : bool, optional
+        Answer while it moves; if not, when it is let go.
     """
 
-    def __init__(self, key: str, value: float | None = None):
+    def __init__(self, key: str, value: float | None = None, *, continuous: bool = True):
         self.row = quantity(key)
         start = self.row.default if value is None else value
         if start is None:
             raise KeyError(f"{key} has no default: give the slider a value")
         self.start = self._si = float(start)
-        self.widget = widgets.FloatSlider(readout=True, continuous_update=True)
+        self.widget = widgets.FloatSlider(readout=True, continuous_update=continuous)
         self.effect = widgets.HTML()
         self.effect.add_class("fh-effect")
         self.box = widgets.VBox([self.widget, self.effect])
@@ -54,7 +56,11 @@ class Slider:
         self.widget.observe(self._moved, names="value")
 
     def _moved(self, change):
-        if not self._moving:
+        if self._moving:
+            return
+        digits, was = self.row.digits(self._system), self.row.shown(self._si, self._system)
+        # A readout that is left by the Tab key sends its rounded text back: that is no move.
+        if f"{change['new']:.{digits}f}" != f"{was:.{digits}f}":
             self._si = self.row.si(change["new"], self._system)
 
     @property
@@ -113,6 +119,9 @@ class Choice:
 
     @value.setter
     def value(self, key):
+        values = [value for _, value in self.widget.options]
+        if key not in values:
+            raise InputError(f"{self.widget.description} cannot be {key!r}; allowed: {values}")
         self.widget.value = key
 
     def show_in(self, system: str) -> None:
@@ -123,6 +132,33 @@ def picture(png: bytes, words: str, width: int) -> str:
     """Spell a picture with its text alternative as HTML."""
     data = base64.b64encode(png).decode("ascii")
     return f'<img width="{width}" alt="{html.escape(words)}" src="data:image/png;base64,{data}">'
+
+
+def cells(controls, *keys):
+    """Stand controls side by side, as many as fit."""
+    box = widgets.Box([controls[key].box for key in keys])
+    box.add_class("fh-cells")
+    return box
+
+
+def tiles(rows, now, then=None) -> str:
+    """Lay the big results out side by side.
+
+    Parameters
+    ----------
+    rows : sequence of (str, str, callable, str)
+        Each with its CSS class, what it is, how to spell it from an answer, and a note.
+    now, then : object
+        The answer now, and the pinned one if there is one.
+    """
+    made = []
+    for kind, what, spell, note in rows:
+        pinned = "" if then is None else f'<span class="fh-pinned">pinned: {spell(then)}</span>'
+        made.append(
+            f'<div class="fh-tile {kind}"><span class="fh-what">{what}</span>'
+            f"<b>{spell(now)}</b>{pinned}<small>{note}</small></div>"
+        )
+    return f'<div class="fh-tiles">{"".join(made)}</div>'
 
 
 def button(words: str, action) -> widgets.Button:
@@ -236,17 +272,28 @@ class Panel(Kept):
         Raises
         ------
         InputError
-            If a value is out of range; nothing has moved then.
+            If there is no such control, or a value is out of range; nothing has moved then.
         """
-        for key, value in values.items():
-            if isinstance(self.control[key], Slider):
-                check_ordinary(**{self.control[key].row.key: value})
-        self._held = True
-        for key, value in values.items():
-            self.control[key].value = value
-        self._held = False
-        self.refresh()
+        unknown = sorted(set(values) - set(self.control))
+        if unknown:
+            raise InputError(f"no control {unknown}; there are {sorted(self.control)}")
+        before = self.state
+        try:
+            self._move(values)
+        except InputError:
+            self._move(before)
+            raise
         return self.sentence()
+
+    def _move(self, values):
+        """Move controls, and answer once all of them stand."""
+        self._held = True
+        try:
+            for key, value in values.items():
+                self.control[key].value = value
+        finally:
+            self._held = False
+        self.refresh()
 
     def sentence(self) -> str:
         """Say what the panel shows now."""

@@ -2,19 +2,19 @@
 
 from dataclasses import replace
 from functools import cache
+from math import isnan
 
 import ipywidgets as widgets
 
 from ..bowing import bow_speed
 from ..everyday import like_power, suns
-from ..figures import style
 from ..figures.time_curve import Curve, Spot, TimeCurve
 from ..kit import Air, Effort, Kit
 from ..outlook import outlook
 from ..quantities import METRIC, quantity, unit_text
 from ..wood import woods
-from ..words import band_words, ratio_words, time_words
-from .base import Choice, Panel, Slider
+from ..words import NEVER, band_words, ratio_words, time_words
+from .base import Choice, Panel, Slider, cells, tiles
 
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
 
@@ -70,10 +70,13 @@ class Explorer(Panel):
             "temperature_ambient": Slider("temperature_ambient", self._air.temperature),
         }
         self.more = widgets.ToggleButton(description="More: wood, air, strokes")
-        main = _cells(controls, "diameter", "force", "friction", "speed")
-        self._fold = _cells(controls, *list(controls)[4:6], *list(controls)[7:])
+        main = cells(controls, "diameter", "force", "friction", "speed")
+        self._fold = cells(controls, *list(controls)[4:6], *list(controls)[7:])
         self._fold.layout.display = "none"
         self.more.observe(self._unfold, names="value")
+        self.control = controls
+        controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
+        self._follow_strokes()
         choose = widgets.HBox([controls["across"].widget, self.more])
         choose.add_class("fh-bar")
         super().__init__(controls, [main, choose, self._fold], units)
@@ -81,15 +84,15 @@ class Explorer(Panel):
     def _unfold(self, change):
         self._fold.layout.display = None if change["new"] else "none"
 
-    def _follow_strokes(self, by_strokes):
+    def _follow_strokes(self, _=None):
         """Leave only one way to set the speed open: by itself or by its strokes."""
+        by_strokes = self.control["by_strokes"].value
         idle = {"speed"} if by_strokes else {"stroke_length", "strokes_per_minute"}
         for key in ("speed", "stroke_length", "strokes_per_minute"):
             self.control[key].widget.disabled = key in idle or key in self.fixed
 
     def answer(self, state):
         """Make the one pure call."""
-        self._follow_strokes(state["by_strokes"])
         speed = state["speed"]
         if state["by_strokes"]:
             speed = float(bow_speed(state["stroke_length"], state["strokes_per_minute"]))
@@ -114,13 +117,13 @@ class Explorer(Panel):
     def results(self, answer, pinned):
         """Spell the floor, smoke, ember and watts, each with the pinned one below."""
         now, then = answer.now, pinned.now if pinned else None
-        tiles = (
+        rows = (
             ("fh-ember", "Ember, estimate", lambda e: band_words(*e.ember[[0, 2]]), _likely(now)),
             ("", "First smoke, estimate", lambda e: band_words(*e.smoke[[0, 2]]), ""),
             (
                 "fh-floor",
                 "Energy floor",
-                lambda e: f'<span class="fh-least">at least</span> {time_words(e.bound)}',
+                _floor,
                 "not an estimate: no kit like this is ever sooner",
             ),
             (
@@ -130,7 +133,7 @@ class Explorer(Panel):
                 self._heat_note(now),
             ),
         )
-        return _tiles(tiles, now, then)
+        return tiles(rows, now, then)
 
     def _heat_note(self, now):
         row = quantity("flux")
@@ -145,13 +148,6 @@ class Explorer(Panel):
         }
 
 
-def _cells(controls, *keys):
-    """Stand controls side by side, as many as fit."""
-    box = widgets.Box([controls[key].box for key in keys])
-    box.add_class("fh-cells")
-    return box
-
-
 def _curve(answer):
     sweep = answer.sweep
     return Curve(answer.values, sweep.bound, sweep.smoke, sweep.ember)
@@ -159,31 +155,23 @@ def _curve(answer):
 
 def _spot(answer):
     now = answer.now
-    shares = (
-        ("dust", now.dust_share, style.DUST),
-        ("soaked into the wood", 1 - now.dust_share, style.SOAKED),
-    )
-    return Spot(answer.here, now.bound, tuple(now.ember), shares)
+    return Spot(answer.here, now.bound, tuple(now.ember), now.heat)
+
+
+def _floor(now):
+    time = time_words(now.bound)
+    return time if time == NEVER else f'<span class="fh-least">at least</span> {time}'
 
 
 def _likely(now):
-    return f"most likely about {time_words(now.ember[1])}"
-
-
-def _tiles(tiles, now, then):
-    """Lay results out, largest first."""
-    made = []
-    for kind, what, spell, note in tiles:
-        pinned = f'<span class="fh-pinned">pinned: {spell(then)}</span>' if then else ""
-        made.append(
-            f'<div class="fh-tile {kind}"><span class="fh-what">{what}</span>'
-            f"<b>{spell(now)}</b>{pinned}<small>{note}</small></div>"
-        )
-    return f'<div class="fh-tiles">{"".join(made)}</div>'
+    time = time_words(now.ember[1])
+    return f"most likely {time}" if time == NEVER else f"most likely about {time}"
 
 
 def _effect(factor, ember, bound):
     tried = "Half this" if factor < 1 else "Twice this"
-    if ember != ember:
-        return f"{tried}: floor {ratio_words(bound)}"
+    if isnan(bound):
+        return f"{tried}: still {NEVER}"
+    if isnan(ember):
+        return f"{tried}: estimate still {NEVER} (floor: {ratio_words(bound, short=True)})"
     return f"{tried}: {ratio_words(ember)} (floor: {ratio_words(bound, short=True)})"

@@ -56,6 +56,8 @@ class Predict(Kept):
         self._commit.disabled = change["new"] is None
 
     def _committed(self):
+        if self.asked.radio.disabled or self.asked.radio.value is None:
+            return  # a prediction is made once, and only by choosing
         question, chosen = self.asked.question, self.asked.options[self.asked.radio.value]
         right = next(option for option in question.options if option.right)
         opening = "Yes" if chosen.right else f"You said {chosen.text}; it is {right.text}"

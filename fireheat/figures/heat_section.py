@@ -1,0 +1,195 @@
+"""A cut through spindle and board: how hot it is where, and where the heat has gone."""
+
+from dataclasses import dataclass
+
+import matplotlib
+import numpy as np
+
+from ..heatmap import HeatRun
+from ..quantities import US, from_si, to_si, unit_text
+from . import style
+from .heat_bar import heat_bar, heat_words
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 358
+_SIZE = 330, 264  # of one cut, in pixels
+_LEFTS, _TOP = (4, 360), 30
+_HALF, _LOW, _HIGH = 0.025, -0.015, 0.025  # what is shown, in metres: half its width, its height
+_KEY = 708, 44, 728, 250  # the colour key: left, top, right, bottom
+_BAR = 92, 308, 690, 352
+_ISOTHERMS = {"degC": (50, 100, 200), "degF": (120, 200, 400)}
+_CHARRED = 10.0  # K short of charring: the plateau itself is a line, this makes it a zone
+_TINTS = matplotlib.colormaps["inferno"](np.linspace(0.99, 0.1, 256))[:, :3] * 255
+
+
+@dataclass(frozen=True)
+class Moment:
+    """One moment of one run.
+
+    Attributes
+    ----------
+    run : HeatRun
+        The run.
+    at : int
+        Which of its moments.
+    radius : float
+        Radius of the spindle. [m]
+    ambient, char : float
+        Temperature of the air, and of charring. [K]
+    title : str
+        What the cut is called.
+    """
+
+    run: HeatRun
+    at: int
+    radius: float
+    ambient: float
+    char: float
+    title: str
+
+    @property
+    def heat(self) -> dict[str, float]:
+        """Where the heat has gone by now: dust with its water, spindle, board, air. [J]."""
+        run = self.run
+        stored = dict(zip(run.names, run.stored[self.at], strict=True))
+        air = float(run.lost[self.at].sum())
+        return {"dust": float(run.dust[self.at]), **stored, "air": air}
+
+
+class HeatSection(Sketch):
+    """Two cuts side by side, with isotherms and the charred zone, and a bar of the heat.
+
+    Parameters
+    ----------
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, system: str):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.unit = "degF" if system == US else "degC"
+        left, top, right, bottom = _KEY
+        shades = _TINTS[np.linspace(255, 0, bottom - top).astype(int)][:, np.newaxis]
+        self.key = np.repeat(shades, right - left, axis=1)
+
+    def update(self, here: Moment, pinned: Moment | None) -> str:
+        """Move to a moment and return the sentence that says what is shown."""
+        self.clear()
+        self._cut(_LEFTS[0], here)
+        if pinned is None:
+            words = "Pin this kit, then change it:\nboth will stand side by side."
+            self.write(words, _LEFTS[1] + 165, 150, color=style.SMOKE_TEXT, align="center")
+        else:
+            self._cut(_LEFTS[1], pinned)
+        left, top, right, bottom = _KEY
+        self.paste(self.key, left, top)
+        self.write(self._degrees(here.char), right + 6, top + 6)
+        self.write(self._degrees(here.ambient), right + 6, bottom - 6)
+        self.write("heat\nis in", 6, (_BAR[1] + _BAR[3]) / 2)
+        heat_bar(self, here.heat, _BAR)
+        return self.sentence(here, pinned)
+
+    def _degrees(self, kelvin):
+        return f"{from_si(kelvin, self.unit):.0f} {unit_text(self.unit)}"
+
+    def _cut(self, left, moment):
+        kelvin, solid = _temperatures(moment)
+        share = np.clip((kelvin - moment.ambient) / (moment.char - moment.ambient), 0, 1)
+        tint = (share * 255).astype(int)
+        pixels = _TINTS[tint]
+        levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
+        line = _edges(np.digitize(kelvin, levels)) & solid
+        pixels[line] = np.where(tint[line, np.newaxis] > 110, 235, 60)
+        charred = (kelvin >= moment.char - _CHARRED) & solid
+        pixels[charred] = 0
+        pixels[~solid] = 255
+        pixels[_edges(solid.astype(int))] = 120
+        self._name_isotherms(pixels, left, moment, kelvin, levels)
+        self.paste(pixels, left, _TOP)
+        self.write(moment.title, left + _SIZE[0] / 2, 14, align="center")
+        if charred.any():
+            self.write("charred", left + 4, _contact_row() + _TOP - 24)
+            _draw(pixels, (74, _contact_row() - 18), (_edge(moment, -1) + 3, _contact_row()))
+
+    def _name_isotherms(self, pixels, left, moment, kelvin, levels):
+        """Name each isotherm where it meets the spindle's side, with a line to it."""
+        edge = _edge(moment, 1)
+        side = kelvin[: _contact_row(), edge - 2]
+        floor = _contact_row() - 14.0
+        for level, degrees in sorted(zip(levels, _ISOTHERMS[self.unit], strict=True), reverse=True):
+            if side.max() < level:
+                continue
+            row = int(np.argmax(side >= level))
+            at = min(float(row), floor)
+            floor = at - 20
+            _draw(pixels, (edge, row), (edge + 26, at))
+            self.write(f"{degrees} {unit_text(self.unit)}", left + edge + 30, _TOP + at)
+
+    def sentence(self, here: Moment, pinned: Moment | None) -> str:
+        """Say in words what the picture shows."""
+        words = self._say(here)
+        return words if pinned is None else f"{words} Pinned: {self._say(pinned)}"
+
+    def _say(self, moment):
+        run, at = moment.run, moment.at
+        hot = self._degrees(moment.ambient + run.contact_mean[at])
+        return (
+            f"{moment.title}: after {run.time[at]:.0f} s the contact is at {hot}. "
+            f"Heat is in: {heat_words(moment.heat)}."
+        )
+
+
+def _contact_row():
+    """Row of pixels at the contact."""
+    return round(_SIZE[1] * _HIGH / (_HIGH - _LOW))
+
+
+def _edge(moment, side):
+    """Column of pixels at the spindle's side, right (1) or left (-1)."""
+    return round(_SIZE[0] / 2 * (1 + side * moment.radius / _HALF))
+
+
+def _draw(pixels, start, end):
+    """Draw a thin straight line; start and end are columns and rows."""
+    steps = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]))) + 1
+    columns = np.linspace(start[0], end[0], steps).round().astype(int)
+    rows = np.linspace(start[1], end[1], steps).round().astype(int)
+    pixels[rows, columns] = 90
+
+
+def _edges(zones):
+    """Pixels at which one zone of whole numbers meets another."""
+    edge = np.zeros(zones.shape, bool)
+    edge[1:] |= zones[1:] != zones[:-1]
+    edge[:, 1:] |= zones[:, 1:] != zones[:, :-1]
+    return edge
+
+
+def _temperatures(moment):
+    """Temperature of each pixel, and which pixels are wood. [K]."""
+    run, (width, height) = moment.run, _SIZE
+    radial = np.abs(np.linspace(-_HALF, _HALF, width))
+    axial = np.linspace(_HIGH, _LOW, height)
+    spindle = (axial[:, np.newaxis] >= 0) & (radial <= moment.radius)
+    board = np.broadcast_to(axial[:, np.newaxis] < 0, spindle.shape)
+    rise = np.where(run.inside, run.rise[moment.at], np.nan)
+    # Cells beside the spindle are no wood: carry its outermost value into them, for the blending.
+    last = np.maximum(run.inside.sum(axis=1) - 1, 0)
+    rise = np.where(np.isnan(rise), rise[np.arange(len(last)), last][:, np.newaxis], rise)
+    columns = _places(run.radial, radial)
+    rows = _places(run.axial, axial)
+    return moment.ambient + _blend(rise, rows, columns), spindle | board
+
+
+def _places(centres, wanted):
+    """Cell below and share of the way to the next one, for each wanted place."""
+    place = np.interp(wanted, centres, np.arange(centres.size))
+    below = np.minimum(place.astype(int), centres.size - 2)
+    return below, place - below
+
+
+def _blend(values, rows, columns):
+    """Blend between four cells."""
+    (i, u), (j, v) = rows, columns
+    across = values[:, j] * (1 - v) + values[:, j + 1] * v
+    return across[i] * (1 - u)[:, np.newaxis] + across[i + 1] * u[:, np.newaxis]

@@ -1,0 +1,96 @@
+"""Heat in spindle and board, moment by moment; two kits side by side."""
+
+from dataclasses import replace
+from functools import cache
+
+import ipywidgets as widgets
+import numpy as np
+
+from ..figures.heat_section import HeatSection, Moment
+from ..kit import Air, Effort, Kit
+from ..kit_heat import kit_heat
+from ..quantities import METRIC, default, quantity
+from ..words import time_words
+from .base import Panel, Slider, cells, tiles
+
+
+class HeatView(Panel):
+    """A cut through spindle and board that warms as the time slider moves or plays.
+
+    Parameters
+    ----------
+    kit, effort, air : optional
+        Where it starts.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    view = ("elapsed",)
+
+    def __init__(
+        self,
+        kit: Kit | None = None,
+        effort: Effort | None = None,
+        air: Air | None = None,
+        *,
+        units: str = METRIC,
+    ):
+        self._kit, self._air = kit or Kit(), air or Air()
+        effort = effort or Effort()
+        self._section = cache(HeatSection)
+        self._duration = quantity("elapsed").slider[1]
+        # A kit is run once and then only shown: its sliders answer when they are let go.
+        controls = {
+            "elapsed": Slider("elapsed"),
+            "diameter": Slider("diameter", self._kit.diameter, continuous=False),
+            "force": Slider("force", effort.force, continuous=False),
+            "speed": Slider("speed", effort.speed, continuous=False),
+        }
+        last = int(self._duration)
+        self.play = widgets.Play(min=1, max=last, step=1, interval=120, show_repeat=False)
+        self.play.observe(self._played, names="value")
+        controls["elapsed"].box.children = [*controls["elapsed"].box.children, self.play]
+        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def _played(self, change):
+        self.set(elapsed=float(change["new"]))
+
+    def answer(self, state):
+        """Make the one pure call."""
+        kit = replace(self._kit, radius=state["diameter"] / 2)
+        effort = Effort(force=state["force"], speed=state["speed"])
+        run = kit_heat(kit, effort, self._air, self._duration)
+        at = int(np.argmin(np.abs(run.time - state["elapsed"])))
+        return kit, run, at
+
+    def _moment(self, answer):
+        kit, run, at = answer
+        ends = {"ambient": self._air.temperature, "char": default("temperature_char")}
+        thick = quantity("diameter").text(kit.diameter, self.system)
+        title = f"{thick} spindle, {run.power:.2g} W"
+        return Moment(run, at, radius=kit.radius, title=title, **ends)
+
+    def draw(self, answer, pinned):
+        """Draw the cut now, and the pinned one beside it."""
+        sketch = self._section(self.system)
+        words = sketch.update(self._moment(answer), self._moment(pinned) if pinned else None)
+        return sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell time, contact temperature, smoke and the share in dust."""
+        rows = (
+            ("", "Time bowing", lambda a: f"{a[1].time[a[2]]:.0f} s", ""),
+            ("fh-ember", "Contact", self._contact, "where the woods rub"),
+            ("", "First smoke", lambda a: time_words(a[1].smoke), "heat map, no band"),
+            ("", "Into dust", _dust, "of all the heat made so far"),
+        )
+        return tiles(rows, answer, pinned)
+
+    def _contact(self, answer):
+        row = quantity("temperature_ambient")
+        return row.text(self._air.temperature + answer[1].contact_mean[answer[2]], self.system)
+
+
+def _dust(answer):
+    _, run, at = answer
+    return f"{run.dust[at] / (run.power * run.time[at]):.0%}"
