@@ -71,15 +71,19 @@ def test_nothing_is_misspelt(repository, tmp_path):
 
 
 def rows(table, name=""):
-    """Yield every row of a table of values: what has numbers, or says where it comes from."""
-    children = table.items() if isinstance(table, dict) else enumerate(table)
-    children = [(f"{name}.{key}", child) for key, child in children]
-    if isinstance(table, dict) and any(not isinstance(c, dict | list) for _, c in children):
-        yield name.lstrip("."), table
+    """Yield every row of a table of values: what holds a number, or says what it is."""
+    if isinstance(table, dict) and is_row(table):
+        yield name, table
         return
-    for key, child in children:
+    for key, child in table.items() if isinstance(table, dict) else enumerate(table):
         if isinstance(child, dict | list):
-            yield from rows(child, key)
+            yield from rows(child, f"{name}.{key}".lstrip("."))
+
+
+def is_row(table):
+    children = [child if isinstance(child, list) else [child] for child in table.values()]
+    holds = any(isinstance(item, int | float) for child in children for item in child)
+    return holds or bool(table.keys() & {"unit", "source", "status"})
 
 
 def complaints_about_sources(table):
@@ -115,8 +119,11 @@ def test_a_value_without_source_or_with_a_strange_status_is_seen():
         status = "surely"
         [[d.e]]
         value = 4
+        [f]
+        name = "leather"
+        thickness = { value = 5, status = "memory" }
     """)
-    assert complaints_about_sources(table) == ["b", "c", "d.e.0"]
+    assert complaints_about_sources(table) == ["b", "c", "d.e.0", "f.thickness"]
 
 
 @pytest.mark.parametrize("system", ["runtime", "requirements"])
