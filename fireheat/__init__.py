@@ -13,6 +13,8 @@ _HOMES = {
     "Air": "kit",
     "estimate": "milestones",
     "Arm": "arm",
+    "Catcher": "catcher",
+    "Ember": "ember",
 }
 
 __all__ = sorted(_HOMES)

@@ -1,0 +1,771 @@
+"""What an ember falls on, and how much of its heat that takes.
+
+A catcher takes heat in four ways: at the first touch it must be warmed; what is thin and
+conducts well carries heat off sideways; what is thin lets heat through to the ground; and what
+is damp must be boiled dry. :func:`draw` puts watts and joules on all four at once, with a band
+from the ranges of the table ``data/catchers.toml``; :func:`solve_catcher` does the same with the
+finite-volume solver and returns the whole field for a picture.
+
+The ember is *held* at its glowing temperature. So the watts are what a catcher ASKS for to keep
+the ember's underside glowing, not what a weak ember can give: where it asks for more than the
+ember makes, the underside goes dark. A crust of dead dust under the glow (``Ember.crust``) is
+what lets a well-fed heap live even on a greedy catcher.
+
+Water is counted as heat capacity: what it takes to warm and boil it, shared out evenly over the
+rise to glowing. For thick damp bodies :func:`boiling_front` has the exact answer, and the tests
+say how far off sharing out is.
+"""
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+import numpy as np
+from scipy import optimize, special
+
+from .conduction import contact_temperature
+from .constants import constant
+from .ember import (
+    Ember,
+    Keep,
+    critical_parameter,
+    critical_size,
+    dust_mass,
+    ember_range,
+    ember_value,
+    heap_radius,
+    smoulder_power,
+    will_it_keep,
+)
+from .heatmap import Block, Grid, Material, Source, solve
+from .layered import disc_draw, radial_fin_conductance, through_conductance
+from .quantities import InputError, check, check_ordinary
+
+__all__ = [
+    "Catcher",
+    "Draw",
+    "Ember",
+    "Keep",
+    "boiling_front",
+    "catcher",
+    "catchers",
+    "critical_parameter",
+    "critical_size",
+    "draw",
+    "draw_history",
+    "draws",
+    "dust_mass",
+    "grounds",
+    "heap_radius",
+    "joules_by_thickness",
+    "radial_fin_conductance",
+    "scorch_time",
+    "smoulder_power",
+    "solve_catcher",
+    "through_conductance",
+    "touch_temperature",
+    "will_it_keep",
+]
+
+AIR_GAP = "air gap"
+PROPERTIES = ("conductivity", "density", "heat_capacity", "thickness", "water")
+LOW, LIKELY, HIGH = range(3)
+EMBER, GRID = Ember(), Grid()
+
+
+# ---- the table ----------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, kw_only=True)
+class Catcher:
+    """Something an ember may fall on.
+
+    Attributes
+    ----------
+    name : str
+        What a reader calls it.
+    conductivity : float
+        Thermal conductivity, while hot on the ember's side. [W/(m K)]
+    density : float
+        Dry mass over volume. [kg/m^3]
+    heat_capacity : float
+        Heat capacity of the dry part. [J/(kg K)]
+    thickness : float
+        Thickness. [m]
+    water : float
+        Water in a volume. [kg/m^3]
+    temperature_scorch : float or None
+        Where its far face browns and weakens; none for metal, earth and stone. [K]
+    ranges : mapping of str to (low, high)
+        How far each property may be off, for the bands; none is taken as exact.
+
+    Raises
+    ------
+    InputError
+        If a property cannot be, or lies outside its own range.
+
+    Examples
+    --------
+    >>> slate = Catcher(name="roof slate", conductivity=2.2, density=2400.0,
+    ...                 heat_capacity=1000.0, thickness=0.005,
+    ...                 ranges={"thickness": (0.004, 0.008)})
+    >>> print(f"{draw(slate).watts_now:.0f} W")
+    24 W
+    """
+
+    name: str
+    conductivity: float
+    density: float
+    heat_capacity: float
+    thickness: float
+    water: float = 0.0
+    temperature_scorch: float | None = None
+    ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+
+    def __post_init__(self):
+        for key in PROPERTIES:
+            check_ordinary(**{_row(key): getattr(self, key)})
+        if self.temperature_scorch is not None:
+            check_ordinary(temperature_scorch=self.temperature_scorch)
+        for key, (low, high) in self.ranges.items():
+            self._check_range(key, low, high)
+
+    def _check_range(self, key, low, high):
+        value = getattr(self, key) if key in (*PROPERTIES, "temperature_scorch") else None
+        if value is None:
+            raise InputError(f"{self.name} has no {key} to give a range for")
+        check(**{key: [low, high]})
+        if not low <= value <= high:
+            raise InputError(
+                f"{self.name}: {key} is {value:g}, outside its own range {low:g} to {high:g}"
+            )
+
+    def spread(self, key: str) -> tuple[float, float, float]:
+        """Low, likely and high of one property."""
+        value = getattr(self, key)
+        low, high = self.ranges.get(key, (value, value))
+        return low, value, high
+
+
+def _row(key):
+    """Key of the property in the table of quantities that holds its ordinary range."""
+    return f"catcher_{key}" if key != "water" else key
+
+
+@cache
+def _table() -> Mapping[str, Any]:
+    text = (files("fireheat") / "data" / "catchers.toml").read_text(encoding="utf-8")
+    return tomllib.loads(text)
+
+
+@cache
+def catchers() -> Mapping[str, Catcher]:
+    """Return the table of catchers, by key."""
+    return {key: _catcher(dict(row)) for key, row in _table()["catchers"].items()}
+
+
+def _catcher(row):
+    name = row.pop("name")
+    values = {key: entry["value"] for key, entry in row.items()}
+    ranges = {key: (entry["low"], entry["high"]) for key, entry in row.items()}
+    return Catcher(name=name, ranges=ranges, **values)
+
+
+def catcher(key: str) -> Catcher:
+    """Look up one catcher by its key.
+
+    Parameters
+    ----------
+    key : str
+        A key of :func:`catchers`.
+
+    Returns
+    -------
+    Catcher
+        The row of the table.
+
+    Raises
+    ------
+    InputError
+        If the table has no such catcher; the message lists those it has.
+
+    References
+    ----------
+    .. [1] ``data/catchers.toml``, a source on every value.
+
+    Examples
+    --------
+    >>> catcher("leather").thickness
+    0.002
+    """
+    try:
+        return catchers()[key]
+    except (KeyError, TypeError):
+        raise InputError(f"catcher is {key!r}; allowed: {', '.join(catchers())}") from None
+
+
+def grounds() -> tuple[str, ...]:
+    """Name what may lie under a sheet: an air gap first."""
+    return AIR_GAP, *_table()["grounds"]
+
+
+def _ground(name, tier):
+    """Conductivity and heat capacity of the ground; none for the air gap."""
+    if name == AIR_GAP:
+        return 0.0, 0.0
+    try:
+        row = _table()["grounds"][name]
+    except (KeyError, TypeError):
+        raise InputError(f"ground is {name!r}; allowed: {', '.join(grounds())}") from None
+    end = ("low", "value", "high")[tier]
+    return row["conductivity"][end], row["volumetric_heat_capacity"][end]
+
+
+# ---- heat drawn ---------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Draw:
+    """Heat that a catcher asks of an ember that is to stay at its glowing temperature.
+
+    Attributes
+    ----------
+    watts_now : float
+        Drawn at the end of the first minute. [W]
+    joules_first_minute : float
+        Drawn in the first minute. [J]
+    share_of_made : float
+        The joules over what the ember makes meanwhile; above one it cannot be met. [1]
+    share_of_face : float
+        The joules over what the ember loses from its open face meanwhile. [1]
+    watts_band, joules_band : tuple of float
+        Low and high, from the ranges of the catcher, the ground and the film. [W], [J]
+    share_of_made_band, share_of_face_band : tuple of float
+        Low and high; of the first also from the ranges of burning time and heat. [1]
+    """
+
+    watts_now: float
+    joules_first_minute: float
+    share_of_made: float
+    share_of_face: float
+    watts_band: tuple[float, float]
+    joules_band: tuple[float, float]
+    share_of_made_band: tuple[float, float]
+    share_of_face_band: tuple[float, float]
+
+
+def _wet_capacity(capacity, water, ember):
+    """Heat capacity of a volume, with warming and boiling its water shared over the rise."""
+    warming = constant("water_heat_capacity") * (
+        constant("water_boiling_point") - ember.temperature_ambient
+    )
+    return capacity + water * (warming + constant("water_latent_heat")) / ember.rise
+
+
+def _stack(one, ground, ember, tier, film, thickness):
+    """Arguments of :func:`disc_draw` for one catcher at one end of its ranges."""
+    dry = one.spread("density")[tier] * one.spread("heat_capacity")[tier]
+    below, below_capacity = _ground(ground, tier)
+    return {
+        "thickness": one.spread("thickness")[thickness],
+        "conductivity": one.spread("conductivity")[tier],
+        "volumetric_heat_capacity": _wet_capacity(dry, one.spread("water")[tier], ember),
+        "film": film,
+        "film_below": film if ground == AIR_GAP else 0.0,
+        "ground_conductivity": below,
+        "ground_heat_capacity": below_capacity,
+    }
+
+
+# Likely; then the least and the most, each with the thinnest and the thickest sheet, since
+# thicker may be either.
+_CORNERS = ((LIKELY, LIKELY), (LOW, LOW), (LOW, HIGH), (HIGH, LOW), (HIGH, HIGH))
+
+
+def _corners(rows, ground, ember):
+    """Arguments of :func:`disc_draw`, catcher by corner."""
+    low, _, high = ember_range("film")
+    films = (min(low, ember.film), ember.film, max(high, ember.film))
+    stacks = [
+        [_stack(one, ground, ember, tier, films[tier], thick) for tier, thick in _CORNERS]
+        for one in rows
+    ]
+    return {
+        key: np.array([[stack[key] for stack in line] for line in stacks]) for key in stacks[0][0]
+    }
+
+
+def draws(rows=None, ground=AIR_GAP, ember=EMBER):
+    """Heat drawn from an ember by many catchers at once.
+
+    Parameters
+    ----------
+    rows : mapping of str to Catcher, optional
+        The catchers; the whole table if not given.
+    ground : str, optional
+        What lies below, one of :func:`grounds`.
+    ember : Ember, optional
+        The ember.
+
+    Returns
+    -------
+    dict of str to Draw
+        In the order of the rows.
+
+    Raises
+    ------
+    InputError
+        If the ground is unknown.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.layered.disc_draw`.
+
+    Examples
+    --------
+    >>> table = draws(ground="wet soil")
+    >>> table["aluminium_foil"].joules_first_minute > table["leather"].joules_first_minute
+    True
+    """
+    rows = catchers() if rows is None else rows
+    minute = ember_value("first_minute")
+    now, drawn, _ = disc_draw(
+        minute,
+        radius=ember.radius,
+        crust_resistance=ember.crust_resistance,
+        **_corners(list(rows.values()), ground, ember),
+    )
+    return {
+        key: _draw(ember.rise * watts, ember.rise * joules, ember, minute)
+        for key, watts, joules in zip(rows, now, drawn, strict=True)
+    }
+
+
+def _draw(watts, joules, ember, minute):
+    low, high = _made_range(ember)
+    made, face = ember.power * minute, ember.face_loss * minute
+    (watts_low, watts_high), (least, most) = (
+        (float(value.min()), float(value.max())) for value in (watts, joules)
+    )
+    return Draw(
+        watts_now=float(watts[0]),
+        joules_first_minute=float(joules[0]),
+        share_of_made=float(joules[0] / made),
+        share_of_face=float(joules[0] / face),
+        watts_band=(watts_low, watts_high),
+        joules_band=(least, most),
+        share_of_made_band=(least / (high * minute), most / (low * minute)),
+        share_of_face_band=(least / face, most / face),
+    )
+
+
+def _made_range(ember):
+    """Least and most power of the ember, over the ranges of burning time and heat."""
+    slow, _, fast = ember_range("burning_time")
+    poor, _, rich = ember_range("heat_of_combustion")
+    powers = [
+        smoulder_power(ember.mass, heat, time)
+        for heat in (poor, rich, ember.heat_of_combustion)
+        for time in (slow, fast, ember.burning_time)
+    ]
+    return min(powers), max(powers)
+
+
+def draw(catcher, ground=AIR_GAP, ember=EMBER):
+    """Heat drawn from an ember by what it rests on.
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table.
+    ground : str, optional
+        What lies below, one of :func:`grounds`: an air gap, dry or wet soil, stone, board.
+    ember : Ember, optional
+        The ember.
+
+    Returns
+    -------
+    Draw
+        Watts, joules, and shares of what the ember makes and loses, each with a band.
+
+    Raises
+    ------
+    InputError
+        If the catcher or the ground is unknown.
+
+    Notes
+    -----
+    Errs high: the ember is held at its glowing temperature and touches everywhere. Real dust
+    touches in grains, and goes dark below. Left out: catchers that char or smoulder themselves.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.layered.disc_draw`.
+
+    Examples
+    --------
+    >>> foil = draw("aluminium_foil")
+    >>> print(f"{foil.watts_now:.1f} W: {foil.share_of_made:.0%} of what the ember makes")
+    10.5 W: 213% of what the ember makes
+    """
+    return draws({"this": _find(catcher)}, ground, ember)["this"]
+
+
+def _find(one):
+    return one if isinstance(one, Catcher) else catcher(one)
+
+
+def draw_history(catcher, time, ground=AIR_GAP, ember=EMBER):
+    """Watts and joules drawn over time, with likely properties.
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table.
+    time : float or ndarray
+        Time since the ember was set down; above zero. [s]
+    ground : str, optional
+        What lies below.
+    ember : Ember, optional
+        The ember.
+
+    Returns
+    -------
+    tuple of float or ndarray
+        Watts at those times [W], and joules up to them. [J]
+
+    Raises
+    ------
+    InputError
+        If a time is not above zero, or catcher or ground is unknown.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.layered.disc_draw`.
+
+    Examples
+    --------
+    The first second costs many times the watts of the last:
+
+    >>> watts, joules = draw_history("stone", [1.0, 60.0])
+    >>> print(f"{watts[0]:.0f} W, {watts[1]:.0f} W")
+    85 W, 34 W
+    """
+    now, drawn, _ = _likely(_find(catcher), time, ground, ember)
+    return ember.rise * now, ember.rise * drawn
+
+
+def _likely(one, time, ground, ember, tier=LIKELY, thickness=LIKELY):
+    return disc_draw(
+        time,
+        radius=ember.radius,
+        crust_resistance=ember.crust_resistance,
+        **_stack(one, ground, ember, tier, ember.film, thickness),
+    )
+
+
+def joules_by_thickness(catcher, thickness, ground=AIR_GAP, ember=EMBER):
+    """Joules drawn in the first minute by sheets of other thickness.
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table; only its thickness is changed.
+    thickness : float or ndarray
+        Thickness. [m]
+    ground : str, optional
+        What lies below.
+    ember : Ember, optional
+        The ember.
+
+    Returns
+    -------
+    float or ndarray
+        Heat drawn. [J]
+
+    Raises
+    ------
+    InputError
+        If a thickness is not positive.
+
+    Notes
+    -----
+    Why thin metal still robs: it spreads heat over a disc as wide as 1/m = sqrt(k d/(2 h)), far
+    wider than the ember, and that shrinks only with the square root of thickness. When it does
+    not: as the thickness goes to nothing so does the spreading, and the ember feels what lies
+    below, air or ground, as if the sheet were not there.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.layered.disc_draw`.
+
+    Examples
+    --------
+    >>> joules_by_thickness("aluminium_foil", [16e-6, 4e-6, 1e-9]).round()
+    array([635., 260.,  30.])
+    """
+    stack = _stack(_find(catcher), ground, ember, LIKELY, ember.film, LIKELY)
+    stack["thickness"] = thickness
+    return (
+        ember.rise
+        * disc_draw(
+            ember_value("first_minute"),
+            radius=ember.radius,
+            crust_resistance=ember.crust_resistance,
+            **stack,
+        )[1]
+    )
+
+
+def touch_temperature(catcher, ember=EMBER):
+    """Temperature that the ember's underside takes at the first touch.
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table.
+    ember : Ember, optional
+        The ember; its dust as loose and dry as the table says.
+
+    Returns
+    -------
+    float
+        Absolute temperature of the touching faces. [K]
+
+    Raises
+    ------
+    InputError
+        If the catcher is unknown.
+
+    Notes
+    -----
+    Dust is so poor a conductor that its face cools on anything at all; the glow lives above, where
+    air reaches it. This holds for a moment, before sheets are warmed through.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.conduction.contact_temperature`.
+
+    Examples
+    --------
+    >>> from scipy.constants import convert_temperature
+    >>> for key in ("aluminium_foil", "leather", "thick_bark"):
+    ...     print(f"{convert_temperature(touch_temperature(key), 'Kelvin', 'Celsius'):.0f} °C")
+    24 °C
+    178 °C
+    254 °C
+    """
+    one = _find(catcher)
+    dust = ember_value("bulk_density") * ember_value("dust_heat_capacity")
+    wet = _wet_capacity(one.density * one.heat_capacity, one.water, ember)
+    return contact_temperature(
+        np.sqrt(ember_value("dust_conductivity") * dust),
+        ember.temperature,
+        np.sqrt(one.conductivity * wet),
+        ember.temperature_ambient,
+    )
+
+
+# ---- the whole field ----------------------------------------------------------------------------
+
+
+def solve_catcher(catcher, time, ground=AIR_GAP, ember=EMBER, *, sheet_radius=0.06, grid=GRID):
+    """Solve the heat under an ember by finite volumes, for the picture and as a check.
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table.
+    time : float or ndarray
+        When to look, in rising order. [s]
+    ground : str, optional
+        What lies below.
+    ember : Ember, optional
+        The ember, held at its temperature.
+    sheet_radius : float, optional
+        Radius of sheet and ground, which end there. [m]
+    grid : Grid, optional
+        How finely to divide.
+
+    Returns
+    -------
+    HeatRun
+        With blocks "ground" (unless air), "catcher" and, with a crust, "dead dust". Watts drawn
+        are ``power_in``, joules ``power * time - dust``.
+
+    Raises
+    ------
+    InputError
+        If a name is unknown, or the sheet smaller than the ember.
+
+    Notes
+    -----
+    With a crust its dust is warmed too, which :func:`draw` leaves out.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.heatmap.solve`.
+
+    Examples
+    --------
+    >>> run = solve_catcher("leather", 60.0)
+    >>> print(f"{run.power_in[0]:.1f} W, by the quick way {draw('leather').watts_now:.1f} W")
+    1.9 W, by the quick way 1.9 W
+    """
+    stack = _blocks(_find(catcher), ground, ember, sheet_radius)
+    source = Source(
+        ember.radius, ember_value("drawing_power"), len(stack) - 1, ember.rise, "pointwise"
+    )
+    return solve(stack, source, time, grid=grid)
+
+
+def _blocks(one, ground, ember, radius):
+    """Bodies from the ground up."""
+    sheet = _stack(one, ground, ember, LIKELY, ember.film, LIKELY)
+    k, capacity = sheet["conductivity"], sheet["volumetric_heat_capacity"]
+    blocks = [Block("catcher", Material(k, k, capacity), radius, one.thickness, ember.film)]
+    if ground != AIR_GAP:
+        below, below_capacity = _ground(ground, LIKELY)
+        material = Material(below, below, below_capacity)
+        blocks.insert(0, Block("ground", material, radius, radius))
+    if ember.crust:
+        k = ember_value("dust_conductivity")
+        material = Material(k, k, ember_value("bulk_density") * ember_value("dust_heat_capacity"))
+        blocks.append(Block("dead dust", material, ember.radius, ember.crust, ember.film))
+    return blocks
+
+
+# ---- moving the ember in time -------------------------------------------------------------------
+
+
+def scorch_time(catcher, ground=AIR_GAP, ember=EMBER):
+    """How long a catcher can carry an ember before its far face scorches.
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table.
+    ground : str, optional
+        What lies below.
+    ember : Ember, optional
+        The ember.
+
+    Returns
+    -------
+    tuple of float
+        Time: least, likely, most; infinite where it never does. [s]
+
+    Raises
+    ------
+    InputError
+        If a name is unknown.
+
+    Notes
+    -----
+    Least: thin, conducting, scorching early, the glow right on it. Likely: with half the crust
+    of the table, unless the ember has one. Most: thick, insulating, with all of it. Up to an hour;
+    the ember is out long before.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.layered.disc_draw`, far face on the axis.
+
+    Examples
+    --------
+    >>> [low, likely, high] = scorch_time("leather")
+    >>> low < 10 < likely
+    True
+    """
+    one = _find(catcher)
+    if one.temperature_scorch is None:
+        return np.inf, np.inf, np.inf
+    crust = max(ember.crust, ember_range("crust")[2])
+    cases = (
+        (LOW, HIGH, LOW, ember.crust),
+        (LIKELY, LIKELY, LIKELY, ember.crust or crust / 2),
+        (HIGH, LOW, HIGH, crust),
+    )
+    return tuple(
+        _scorch(one, ground, replace(ember, crust=layer), scorch, tier, thickness)
+        for scorch, tier, thickness, layer in cases
+    )
+
+
+def _scorch(one, ground, ember, scorch, tier, thickness):
+    """When the far face reaches a scorching temperature."""
+    time = np.geomspace(0.01, 3600.0, 60)
+    share = _likely(one, time, ground, ember, tier, thickness)[2]
+    goal = (one.spread("temperature_scorch")[scorch] - ember.temperature_ambient) / ember.rise
+    reached = np.flatnonzero(share >= goal)
+    if not reached.size:
+        return float("inf")
+    at = max(int(reached[0]), 1)
+    return float(np.exp(np.interp(goal, share[at - 1 : at + 1], np.log(time[at - 1 : at + 1]))))
+
+
+# ---- boiling a thick damp body dry --------------------------------------------------------------
+
+
+def boiling_front(catcher, time, ember=EMBER):
+    r"""How deep a thick damp body is boiled dry, and how greedily it draws: exact.
+
+    .. math:: x = 2 \lambda \sqrt{\alpha t}, \quad
+        \frac{e^{-\lambda^2}}{\mathrm{erf} \lambda} (T_g - T_b)
+        - \frac{e^{-\lambda^2}}{\mathrm{erfc} \lambda} (T_b - T_0)
+        = \frac{\sqrt\pi \lambda w L}{C}
+
+    Parameters
+    ----------
+    catcher : Catcher or str
+        The catcher, or its key in the table; it must hold water.
+    time : float or ndarray
+        Time since the ember was set down. [s]
+    ember : Ember, optional
+        The ember.
+
+    Returns
+    -------
+    tuple of float or ndarray
+        Depth boiled dry [m], and the effusivity that draws as much. [J/(m^2 K s^0.5)]
+
+    Raises
+    ------
+    InputError
+        If the catcher holds no water, or the ember is no hotter than boiling water.
+
+    Notes
+    -----
+    Heat straight down, conductivity and the dry heat capacity the same on both sides of the front,
+    liquid water's warming counted at the front too. Steam is taken to leave without more ado.
+
+    References
+    ----------
+    .. [1] Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed., 1959, section 11.2: Neumann's
+       solution. (from memory)
+
+    Examples
+    --------
+    >>> depth, effusivity = boiling_front("wet_soil", 60.0)
+    >>> print(f"{1000 * depth:.0f} mm")
+    6 mm
+    """
+    one, time = _find(catcher), check(time=time)
+    boiling = constant("water_boiling_point")
+    if not one.water > 0 or not ember.temperature > boiling:
+        raise InputError(f"{one.name} holds no water, or the ember does not boil it: no front")
+    capacity = one.density * one.heat_capacity
+    warm = constant("water_heat_capacity") * (boiling - ember.temperature_ambient)
+    latent = one.water * (constant("water_latent_heat") + warm) / capacity
+    hot, cool = ember.temperature - boiling, boiling - ember.temperature_ambient
+
+    def balance(place):
+        flux = np.exp(-(place**2)) * hot / special.erf(place) - cool / special.erfcx(place)
+        return flux - np.sqrt(np.pi) * place * latent
+
+    place = optimize.brentq(balance, 1e-6, 20.0)
+    reach = 2 * np.sqrt(one.conductivity / capacity * time)
+    own = np.sqrt(one.conductivity * capacity)
+    return place * reach, float(own * hot / special.erf(place) / ember.rise)
