@@ -148,7 +148,7 @@ class Lab:
         for session in self._ask("api/sessions"):
             self._ask(f"api/sessions/{session['id']}", "DELETE")
         self.page = self.context.new_page()
-        self.page.set_default_timeout(60_000)
+        self.page.set_default_timeout(120_000)
         self.page.on("request", lambda request: self.requests.append(request.url))
         return self.page
 
