@@ -71,7 +71,7 @@ __all__ = [
 ]
 
 AIR_GAP = "air gap"
-PROPERTIES = ("conductivity", "density", "heat_capacity", "thickness", "water")
+PROPERTIES = ("conductivity", "density", "heat_capacity", "thickness", "water_content")
 LOW, LIKELY, HIGH = range(3)
 EMBER, GRID = Ember(), Grid()
 
@@ -95,7 +95,7 @@ class Catcher:
         Heat capacity of the dry part. [J/(kg K)]
     thickness : float
         Thickness. [m]
-    water : float
+    water_content : float
         Water in a volume. [kg/m^3]
     temperature_scorch : float or None
         Where its far face browns and weakens; none for metal, earth and stone. [K]
@@ -121,7 +121,7 @@ class Catcher:
     density: float
     heat_capacity: float
     thickness: float
-    water: float = 0.0
+    water_content: float = 0.0
     temperature_scorch: float | None = None
     ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
@@ -152,7 +152,7 @@ class Catcher:
 
 def _row(key):
     """Key of the property in the table of quantities that holds its ordinary range."""
-    return f"catcher_{key}" if key != "water" else key
+    return f"catcher_{key}" if key != "water_content" else key
 
 
 @cache
@@ -272,7 +272,7 @@ def _stack(one, ground, ember, tier, film, thickness):
     return {
         "thickness": one.spread("thickness")[thickness],
         "conductivity": one.spread("conductivity")[tier],
-        "volumetric_heat_capacity": _wet_capacity(dry, one.spread("water")[tier], ember),
+        "volumetric_heat_capacity": _wet_capacity(dry, one.spread("water_content")[tier], ember),
         "film": film,
         "film_below": film if ground == AIR_GAP else 0.0,
         "ground_conductivity": below,
@@ -560,7 +560,7 @@ def touch_temperature(catcher, ember=EMBER):
     """
     one = _find(catcher)
     dust = ember_value("bulk_density") * ember_value("dust_heat_capacity")
-    wet = _wet_capacity(one.density * one.heat_capacity, one.water, ember)
+    wet = _wet_capacity(one.density * one.heat_capacity, one.water_content, ember)
     return contact_temperature(
         np.sqrt(ember_value("dust_conductivity") * dust),
         ember.temperature,
@@ -754,11 +754,11 @@ def boiling_front(catcher, time, ember=EMBER):
     """
     one, time = _find(catcher), check(time=time)
     boiling = constant("water_boiling_point")
-    if not one.water > 0 or not ember.temperature > boiling:
+    if not one.water_content > 0 or not ember.temperature > boiling:
         raise InputError(f"{one.name} holds no water, or the ember does not boil it: no front")
     capacity = one.density * one.heat_capacity
     warm = constant("water_heat_capacity") * (boiling - ember.temperature_ambient)
-    latent = one.water * (constant("water_latent_heat") + warm) / capacity
+    latent = one.water_content * (constant("water_latent_heat") + warm) / capacity
     hot, cool = ember.temperature - boiling, boiling - ember.temperature_ambient
 
     def balance(place):

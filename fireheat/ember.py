@@ -41,8 +41,8 @@ def ember_table() -> Mapping[str, Mapping[str, Any]]:
     return tomllib.loads(text)
 
 
-def ember_value(key: str) -> float:
-    """Return one likely value of the table.
+def ember_value(key: str) -> Any:
+    """Return one likely value of the table; a list where the source has several.
 
     Examples
     --------
@@ -626,28 +626,28 @@ def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
     True
     """
     check_ordinary(mass=mass, temperature_heap=temperature_heap)
-    likely, sizes = _least_sizes(temperature_heap)
-    size = heap_radius(mass)
-    least = (min(sizes), likely, max(sizes))
-    per_cube = mass / size**3
+    size, (low, likely, high) = heap_radius(mass), _least_sizes(temperature_heap)
     return Keep(
         size=size,
-        size_least=least,
-        mass_least=tuple(per_cube * one**3 for one in least),
-        margin=tuple(float((size / one) ** 2) for one in reversed(least)),
+        size_least=(low, likely, high),
+        mass_least=_each(lambda one: mass * (one / size) ** 3, (low, likely, high)),
+        margin=_each(lambda one: (size / one) ** 2, (high, likely, low)),
     )
+
+
+def _each(function, values):
+    return tuple(float(function(value)) for value in values)
 
 
 @cache
 def _least_sizes(temperature_heap):
-    """Least size with likely values, and at all corners of the ranges."""
+    """Least size that keeps: low, likely and high over all corners of the ranges."""
     keys = ("activation_energy", "temperature_layer", "heap_film")
-    corners = product(*(ember_range(key)[::2] for key in keys))
     sizes = [
         critical_size(temperature_heap, **dict(zip(keys, corner, strict=True)))
-        for corner in corners
+        for corner in product(*(ember_range(key)[::2] for key in keys))
     ]
-    return critical_size(temperature_heap), sizes
+    return min(sizes), critical_size(temperature_heap), max(sizes)
 
 
 def heap_radius(mass, *, bulk_density=BULK_DENSITY):

@@ -234,8 +234,10 @@ def disc_draw(
         Surface heat transfer coefficient above the sheet, beside the disc. [W/(m^2 K)]
     film_below : float or ndarray, optional
         The same below it, if it lies on air. [W/(m^2 K)]
-    ground_conductivity, ground_heat_capacity : float or ndarray, optional
-        Conductivity of thick ground below. [W/(m K)] Its heat capacity of a volume. [J/(m^3 K)]
+    ground_conductivity : float or ndarray, optional
+        Thermal conductivity of thick ground below; zero for none. [W/(m K)]
+    ground_heat_capacity : float or ndarray, optional
+        Its heat capacity of a volume. [J/(m^3 K)]
     crust_resistance : float or ndarray, optional
         Resistance between what is held hot and the sheet. [K/W]
 
