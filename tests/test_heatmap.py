@@ -2,12 +2,14 @@
 
 import math
 from itertools import pairwise
+from types import SimpleNamespace
 
 import numpy as np
 import pytest
 from pychemengg.heattransfer import transient
 from scipy import integrate, optimize, special
 
+from fireheat import heatmap
 from fireheat.heatmap import Block, Grid, Material, Source, drill, ember_time, solve
 from fireheat.impedance import contact_impedance
 from fireheat.milestones import march
@@ -294,6 +296,19 @@ def test_the_impedance_agrees_within_three_per_cent(changes):
     np.testing.assert_allclose(run.contact_mean, contact_impedance(TIMES, **kit), rtol=0.03)
 
 
+@pytest.mark.parametrize("radius", [0.003, RADIUS])
+def test_a_strong_film_agrees_too_once_it_is_reached_through_the_wood(radius):
+    # The impedance has the rod at one temperature across, so that at film 25 it is up to 7 % low
+    # after minutes. With r/(4 k) of wood between middle and film (a rod that loses
+    # heat evenly is a parabola across: mean less rim is q r/(4 k)) it is back within 3 %.
+    kit = KIT | {"radius": radius, "film": 25.0}
+    thick = {"board_thickness": 30 * radius, "board_radius": 30 * radius}
+    run = drill(TIMES, power=1.0, **kit, **thick, board_film=0.0)
+    through = kit | {"film": 25.0 / (1 + 25.0 * radius / (4 * kit["board_conductivity"]))}
+    np.testing.assert_allclose(run.contact_mean, contact_impedance(TIMES, **through), rtol=0.03)
+    assert run.contact_mean[-1] > 1.03 * contact_impedance(TIMES[-1], **kit)
+
+
 @pytest.mark.parametrize("changes", [{}, {"radius": 0.004}, {"radius": 0.009, "length": 0.25}])
 def test_smoke_and_ember_agree_with_the_march_over_the_impedance(changes):
     kit = KIT | changes
@@ -351,6 +366,23 @@ def test_a_contact_held_ring_by_ring_is_nowhere_above_charring():
     assert run.contact_rise.max() == pytest.approx(280.0, rel=1e-3)
     assert run.rise.max() <= 280.0 * (1 + 1e-6)
     assert np.all(np.diff(run.power_in) <= 1e-9)
+
+
+def test_rings_held_at_charring_are_those_that_bounded_least_squares_holds():
+    # "Heat up to the power, contact up to the cap, one of them met" is the optimum of a quadratic
+    # under bounds: scipy.optimize.lsq_linear on the Cholesky factor finds it another way.
+    random = np.random.default_rng(5)
+    for _ in range(20):
+        away = np.abs(np.subtract.outer(np.arange(8), np.arange(8)))
+        stiffness = np.exp(-away / 2.0) * 30.0
+        power, contact = random.uniform(0.5, 3.0, 8), random.uniform(0.0, 150.0, 8)
+        system = SimpleNamespace(power=power, cap=200.0)
+        factor = np.linalg.cholesky(stiffness).T
+        goal = np.linalg.solve(factor.T, 200.0 - contact)
+        expected = optimize.lsq_linear(factor, goal, (-np.inf, power), tol=1e-14).x
+        np.testing.assert_allclose(
+            heatmap._heat_let_in(system, contact, stiffness), expected, atol=1e-5
+        )
 
 
 def test_the_mean_held_at_charring_stays_there():
