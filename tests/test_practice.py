@@ -87,7 +87,7 @@ def test_taps_that_cannot_be_are_refused(taps, words):
 
 
 @given(st.floats(20, 300), st.floats(0.01, 0.2), st.floats(0.1, 1.0), st.floats(0.0, 0.2))
-def test_the_speeds_uncertainty_is_that_of_many_draws(rate, scatter, length, error):
+def test_the_speeds_uncertainties_add_up_in_quadrature(rate, scatter, length, error):
     reading = Reading(rate, rate * (1 - scatter), rate * (1 + scatter))
     speed = tapped_speed(reading, length, error * length)
     assert speed.value == pytest.approx(rate * length / 60, rel=1e-12)
