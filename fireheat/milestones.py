@@ -10,6 +10,7 @@ eps = E/(q t1), the energy the dust needs over the heat made until smoke.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.constants import minute
@@ -17,7 +18,7 @@ from scipy.interpolate import CubicSpline
 
 from .bowing import friction_power
 from .constants import constant
-from .impedance import contact_impedance, soaked_heat, steady_impedance
+from .impedance import contact_impedance, side_film, soaked_heat, steady_impedance
 from .kit import Air, Effort, Kit
 from .quantities import InputError, check, default
 from .wood import energy_parts, hot_properties, wood
@@ -400,12 +401,11 @@ def march(power, rise, energy, impedance):
     power, rise, energy = np.broadcast_arrays(*check(power=power, rise=rise, energy=energy))
     shape, table = power.shape, _impedance_table(impedance, power.shape)
     power, rise, energy = power.ravel(), rise.ravel(), energy.ravel()
-    smoke = _rising_root(lambda time: _read(table, time) - _finite(_over(rise, power)))
+    smoke = _when_reached(table, np.log(_finite(_over(rise, power))))
     start = np.minimum(smoke, _LATEST)  # a placeholder where never; never plus anything is never
     largest = np.arctan(np.sqrt(_LATEST / start))
     share = _surplus_share(table, start, largest)
-    wanted = _finite(_over(energy, power))
-    later = _rising_root(lambda time: _delivered(share, start, largest, time) - wanted)
+    later = _when_delivered(share, start, largest, _finite(_over(energy, power)))
     ember = np.where(energy > 0, smoke + later, smoke)
     return _plain(smoke.reshape(shape)), _plain(ember.reshape(shape))
 
@@ -438,20 +438,41 @@ def _finite(value):
     return np.minimum(value, 1e300)
 
 
-def _rising_root(function):
-    """Find when a rising function of time passes zero; infinite if not by the latest time.
+def _when_reached(table, wanted):
+    """Find when ln Z rises past a value, a number a kit; infinite if not by the latest time."""
+    knots, kit = table[3], np.arange(table.shape[2])
+    step = np.maximum(np.sum(knots <= wanted, axis=0) - 1, 0)
+    a, b, c, d = table[:, step, kit]
+    u = np.full(wanted.shape, 0.5)
+    for _ in range(6):  # Newton's method inside one piece of the spline
+        value = d - wanted + u * (c + u * (b + u * a))
+        u = np.clip(u - value / np.maximum(c + u * (2 * b + u * 3 * a), 1e-300), 0, 1)
+    early = np.minimum(2 * (wanted - knots[0]), 0)  # below the table Z grows as the square root
+    time = _TIMES[0] * np.exp(early) * (_TIMES[1] / _TIMES[0]) ** (step + u)
+    latest = np.log(_read(table, np.full(kit.shape, _LATEST)))
+    return np.where(wanted > latest, np.inf, time)
 
-    Halving the logarithm of time leaves 5e-5 of it, and a straight line from end to end 1e-9.
+
+def _when_delivered(share, smoke, largest, wanted):
+    """Find how long after smoke the dust has had its energy; infinite if not by the latest time.
+
+    What is delivered rises, ever faster. So Newton's method, in the logarithm of time, homes in
+    from above; where a step would leave the bracket, the bracket is halved instead.
     """
-    low, high = np.log(1e-12), np.log(_LATEST)
-    never = function(np.exp([high])) < 0
-    for _ in range(20):
-        middle = np.broadcast_to((low + high) / 2, never.shape)
-        reached = function(np.exp(middle)) >= 0
-        low, high = np.where(reached, low, middle), np.where(reached, middle, high)
-    below, above = function(np.exp(low)), function(np.exp(high))
-    part = np.clip(below / np.minimum(below - above, -1e-300), 0, 1)
-    return np.where(never, np.inf, np.exp(low + (high - low) * part))
+    low, high = np.full(smoke.shape, np.log(1e-12)), np.full(smoke.shape, np.log(_LATEST))
+    never = _delivered(share, smoke, largest, np.exp(high))[0] < wanted
+    thick = smoke * _root(np.clip(wanted / smoke, 1e-150, 1e150)) ** 2
+    place = np.clip(np.log(thick), low, high)
+    for _ in range(60):
+        value, slope = _delivered(share, smoke, largest, np.exp(place))
+        short = value < wanted
+        low, high = np.where(short, place, low), np.where(short, high, place)
+        after = place - (value - wanted) / np.maximum(slope * np.exp(place), 1e-300)
+        after = np.where((after > low) & (after < high), after, (low + high) / 2)
+        moved, place = np.max(np.abs(after - place)), after
+        if moved < 1e-9:
+            break
+    return np.where(never, np.inf, np.exp(place))
 
 
 def _surplus_share(table, smoke, largest):
@@ -471,13 +492,13 @@ def _surplus_share(table, smoke, largest):
 
 
 def _delivered(share, smoke, largest, time):
-    """Time since smoke that full power would need for what the dust has had; a number a kit."""
+    """Time since smoke that full power would need for what the dust has had, and its rate."""
     end = np.sqrt(time / smoke)[:, np.newaxis]
-    x = np.arctan(end * _NODES) / largest[:, np.newaxis]
+    x = np.arctan(end * np.append(_NODES, 1.0)) / largest[:, np.newaxis]
     value = np.zeros_like(x)
     for coefficient in share.T[::-1]:
         value = value * x + coefficient[:, np.newaxis]
-    return time * (value @ (2 * _NODES * _WEIGHTS))
+    return time * (value[:, :-1] @ (2 * _NODES * _WEIGHTS)), value[:, -1]
 
 
 # ---- a kit, an effort, a day ---------------------------------------------------------------
@@ -585,7 +606,7 @@ def times(kit, effort, air, **changed):
         case.power,
         case.rise,
         np.broadcast_to(case.energy, (3, *np.shape(case.power))),
-        lambda time: contact_impedance(time, **case.contact),
+        _recalled(case.contact),
     )
     return Times(
         power=_plain(case.power),
@@ -616,6 +637,7 @@ def _case(kit, effort, air, changed):
     unknown = set(changed) - set(_CHANGEABLE)
     if unknown:
         raise InputError(f"cannot change {sorted(unknown)}; allowed: {sorted(_CHANGEABLE)}")
+    check(**changed)
     now = changeable(kit, effort, air) | changed
     radius = np.divide(now["diameter"], 2)
     power = friction_power(
@@ -655,13 +677,27 @@ def _contact(kit, air, radius, hot, axes):
     band = band.reshape(3, *band.shape[1:] or (1,) * axes)
     return {
         "radius": radius,
-        "length": kit.spindle_length,
-        "film": air.film,
+        "length": float(kit.spindle_length),
+        "film": side_film(air.film, radius, hot.conductivity),
         "spindle_conductivity": hot.conductivity_along * band,
         "spindle_heat_capacity": hot.volumetric_heat_capacity * band,
         "board_conductivity": hot.conductivity * band,
         "board_heat_capacity": hot.volumetric_heat_capacity * band,
     }
+
+
+def _recalled(contact):
+    """Return the impedance of a contact, remembered: a slider that moves watts leaves it alone."""
+    key = tuple(
+        (name, np.shape(value), np.ravel(value).tobytes()) for name, value in contact.items()
+    )
+    return lambda time: _remembered(time.shape, time.tobytes(), key)
+
+
+@lru_cache(maxsize=64)
+def _remembered(shape, time, key):
+    contact = {name: np.frombuffer(value).reshape(form) for name, form, value in key}
+    return contact_impedance(np.frombuffer(time).reshape(shape), **contact)
 
 
 def estimate(kit=None, effort=None, air=None):

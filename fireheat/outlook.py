@@ -12,7 +12,8 @@ from .quantities import InputError, quantity
 
 _POINTS = 21  # of a sweep: enough for a smooth curve, few enough for a slider to feel immediate
 # What is tried of each quantity to say what it would do: half the spindle, twice the effort.
-_TRIED = {"diameter": 0.5, "force": 2.0, "friction": 2.0, "speed": 2.0, "burn_in_depth": 0.5}
+_TRIED = {"diameter": 0.5, "force": 2.0, "burn_in_depth": 0.5}
+_LIKE_FORCE = ("friction", "speed")  # these, too, only multiply the watts
 
 
 @dataclass(frozen=True)
@@ -113,7 +114,8 @@ def _ratios(kit, effort, air):
     then = times(kit, effort, air, **tried)
     with np.errstate(invalid="ignore"):
         ember, bound = then.ember[1] / then.ember[1, 0], then.bound / then.bound[0]
-    return {
+    ratios = {
         key: (factor, float(ember[turn]), float(bound[turn]))
         for turn, (key, factor) in enumerate(_TRIED.items(), start=1)
     }
+    return ratios | dict.fromkeys(_LIKE_FORCE, ratios["force"])

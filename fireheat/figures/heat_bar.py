@@ -6,7 +6,7 @@ from . import style
 
 _PARTS = {
     "dust": ("dust", style.DUST),
-    "water": ("its water", style.WATER),
+    "water": ("water", style.WATER),
     "spindle": ("spindle", style.SOAKED),
     "board": ("board", style.SOAKED_TOO),
     "air": ("air", style.LEAKED),
@@ -33,7 +33,7 @@ def heat_bar(sketch, heat: Mapping[str, float], frame: tuple[float, float, float
         if end - place > 2:
             sketch.fill(place, top, end - 2, bottom, color)
         if end - place > 9 * len(label) + 6:
-            ink = "#FFFFFF" if color in (style.SOAKED, style.SOAKED_TOO) else style.INK
+            ink = style.PAPER if color == style.SOAKED else style.INK
             text, middle = f"{label}\n{share:.0%}", (place + end) / 2
             sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")
         place = end

@@ -9,7 +9,7 @@ from matplotlib.patches import Polygon
 from ..quantities import Quantity
 from ..words import NEVER, band_words, time_words
 from . import style
-from .heat_bar import heat_bar
+from .heat_bar import heat_bar, heat_words
 from .sketch import Sketch
 
 _TICKS = (1, 3, 10, 30, 60, 180, 600)
@@ -74,7 +74,7 @@ def _pixel_y(seconds):
 
 
 _NAMES = {
-    "ember": ("ember,\nestimate", style.EMBER),
+    "ember": ("ember,\nestimate", style.EMBER_TEXT),
     "smoke": ("smoke,\nestimate", style.SMOKE_TEXT),
     "bound": ("energy floor:\nnever sooner", style.BOUND),
     "pinned": ("ember, pinned", style.PINNED),
@@ -194,6 +194,7 @@ class TimeCurve(Sketch):
             words += "never an ember."
         else:
             words += f"an ember no sooner than {soonest}; estimate {band}."
+        words += f" Heat goes to: {heat_words(here.heat)}."
         if pinned is not None:
             words += f" Pinned: estimate {band_words(pinned.ember[0], pinned.ember[2])}."
         return words

@@ -14,6 +14,9 @@ function nameControls(root) {
       name(part, words);
     }
   }
+  for (const part of root.querySelectorAll(".widget-play button")) {
+    if (part.title) name(part, part.title);
+  }
   for (const ask of root.querySelectorAll(".fh-ask")) {
     const group = ask.querySelector(".widget-radio-box");
     const question = ask.querySelector(".fh-question");
