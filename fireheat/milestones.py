@@ -735,7 +735,7 @@ def estimate(kit=None, effort=None, air=None):
     >>> round(ordinary.power, 1), round(ordinary.bound), ordinary.never
     (10.5, 13, '')
     >>> estimate(effort=Effort(force=20.0, speed=0.3)).never
-    'this kit makes 1.1 W, and wood carries away 1.8 W before it can char'
+    'this kit makes 1.1 W, and wood carries away 1.7 W before it can char'
     """
     kit, effort, air = kit or Kit(), effort or Effort(), air or Air()
     found, case = times(kit, effort, air), _case(kit, effort, air, {})
