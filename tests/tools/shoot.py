@@ -42,6 +42,7 @@ def shoot(lab, out_dir):
     """Save the window, then each output area and each panel in it."""
     page = lab.page
     lab.screenshot(out_dir / "window.png")
+    make_room(page)
     cells = page.locator(".jp-Notebook .jp-CodeCell")
     for number in range(cells.count()):
         outputs = cells.nth(number).locator(".jp-OutputArea.jp-Cell-outputArea")
@@ -55,6 +56,16 @@ def shoot(lab, out_dir):
             panels.nth(index).screenshot(
                 path=str(out_dir / f"cell-{number + 1:02d}-panel{suffix}.png")
             )
+
+
+def make_room(page):
+    """Make the window so high that the tallest output fits; JupyterLab would cut it off."""
+    heights = page.evaluate(
+        "() => [...document.querySelectorAll('.jp-Cell-outputArea')].map(e => e.offsetHeight)"
+    )
+    width, height = page.viewport_size["width"], page.viewport_size["height"]
+    page.set_viewport_size({"width": width, "height": height + round(max(heights, default=0))})
+    page.wait_for_timeout(500)
 
 
 if __name__ == "__main__":
