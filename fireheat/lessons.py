@@ -102,7 +102,8 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     Parameters
     ----------
     measure : str
-        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), or ``"power"`` (W).
+        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W), or
+        ``"dust_share"``, the part of all heat that an ember's dust and its water have had.
     kit, effort, air : Kit, Effort, Air
         The state.
     **changed : float
@@ -118,11 +119,16 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     >>> measured("power", Kit(), Effort(), Air())
     10.5
     """
-    value = getattr(times(kit, effort, air, **changed), measure)
+    found = times(kit, effort, air, **changed)
+    if measure == "dust_share":
+        return float(found.bound / found.ember[1])
+    value = getattr(found, measure)
     return float(value[1] if measure in ("smoke", "ember") else value)
 
 
-def change_ratio(measure: str, change: Mapping[str, float]) -> float:
+def change_ratio(
+    measure: str, change: Mapping[str, float], start: Mapping[str, float] | None = None
+) -> float:
     """Return how a number changes when quantities of an ordinary kit are multiplied.
 
     Parameters
@@ -131,6 +137,8 @@ def change_ratio(measure: str, change: Mapping[str, float]) -> float:
         See :func:`measured`.
     change : mapping
         Quantity to the factor on it.
+    start : mapping, optional
+        Quantity to its value before, where that is not the ordinary one. [SI]
 
     Returns
     -------
@@ -143,9 +151,9 @@ def change_ratio(measure: str, change: Mapping[str, float]) -> float:
     0.25
     """
     state = Kit(), Effort(), Air()
-    now = changeable(*state)
-    changed = {key: now[key] * factor for key, factor in change.items()}
-    return measured(measure, *state, **changed) / measured(measure, *state)
+    now = changeable(*state) | dict(start or {})
+    changed = now | {key: now[key] * factor for key, factor in change.items()}
+    return measured(measure, *state, **changed) / measured(measure, *state, **now)
 
 
 def prediction(key: str) -> Question:
@@ -157,13 +165,17 @@ def prediction(key: str) -> Question:
     ['a quarter of the time']
     """
     entry = _entry("predict", key)
-    ratio = change_ratio(entry["measure"], entry["change"])
-    gaps = [abs(math.log(value / ratio)) for _, value in entry["options"]]
+    if "change" in entry:
+        value = change_ratio(entry["measure"], entry["change"])
+    else:
+        value = measured(entry["measure"], Kit(), Effort(), Air())
+    gaps = [abs(math.log(offered / value)) for _, offered in entry["options"]]
     options = tuple(
         Option(text, entry["because"], gap == min(gaps))
         for (text, _), gap in zip(entry["options"], gaps, strict=True)
     )
-    return Question(key, entry["question"], options, f"{ratio:.2g} times the time")
+    found = entry.get("found", "{:.2g} times the time").format(value)
+    return Question(key, entry["question"], options, found)
 
 
 def self_check(key: str) -> Question:
