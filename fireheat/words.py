@@ -80,6 +80,7 @@ _FRACTIONS = (
     (1 / 5, "a fifth of"),
     (1 / 4, "a quarter of"),
     (1 / 3, "a third of"),
+    (2 / 5, "two fifths of"),
     (1 / 2, "half"),
     (2 / 3, "two thirds of"),
     (3 / 4, "three quarters of"),

@@ -136,7 +136,7 @@ class WhatIf(Explorer):
 
     def stands(self, answer) -> str:
         """Say how the task stands: not tried yet, not yet and why, or yes."""
-        if all(self.control[name].value == value for name, value in self.card.start.items()):
+        if all(control.value == control.start for control in self.control.values()):
             return f"<i>{_TO_DO.capitalize()}.</i>"
         value = getattr(answer.now, self.card.measure)
         slow = float(value[2] if self.card.measure == "ember" else value)
