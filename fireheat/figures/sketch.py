@@ -3,6 +3,7 @@
 import struct
 import zlib
 from functools import lru_cache
+from typing import Literal
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -10,6 +11,8 @@ from matplotlib.colors import to_rgb
 from matplotlib.figure import Figure
 
 from .style import DPI, INK, look
+
+Align = Literal["left", "center", "right"]
 
 
 def png_bytes(pixels: np.ndarray) -> bytes:
@@ -43,7 +46,7 @@ def png_bytes(pixels: np.ndarray) -> bytes:
         rows[:, 1 + i :: 3] = pixels[..., i]
     chunks = (
         (b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)),
-        (b"IDAT", zlib.compress(rows, 1)),
+        (b"IDAT", zlib.compress(rows.data, 1)),
         (b"IEND", b""),
     )
     return b"\x89PNG\r\n\x1a\n" + b"".join(
@@ -53,7 +56,7 @@ def png_bytes(pixels: np.ndarray) -> bytes:
 
 
 @lru_cache(maxsize=512)
-def _lettering(text: str, color: str, size: float, align: str) -> np.ndarray:
+def _lettering(text: str, color: str, size: float, align: Align) -> np.ndarray:
     """Draw a text once: red, green, blue, opacity, cut to its ink's line box."""
     with look():
         figure = Figure(figsize=(8, 2), dpi=DPI, facecolor="none")

@@ -4,7 +4,10 @@ Colours are from Okabe and Ito's palette for colour-blind readers ("Color Univer
 2008); no picture relies on colour alone.
 """
 
-from matplotlib import rc_context
+import numpy as np
+from typing import Any
+
+from matplotlib import colormaps, rc_context
 
 DUST = "#E69F00"
 SOAKED = "#0072B2"
@@ -13,6 +16,7 @@ LEAKED = "#56B4E9"
 WATER = "#009E73"
 BOUND = "#333333"
 EMBER = "#D55E00"
+EMBER_TEXT = "#C24E00"  # the same hue, dark enough for letters
 SMOKE = "#8A8A8A"
 SMOKE_TEXT = "#666666"
 PINNED = "#9A4F82"
@@ -20,8 +24,12 @@ INK = "#222222"
 FAINT = "#DDDDDD"
 PAPER = "#FFFFFF"
 
+# Heat and hotness: pale is little, dark is much. Even steps look even, in grey too.
+HEAT = colormaps["inferno"](np.linspace(0.99, 0.1, 256))[:, :3] * 255
+HEAT.flags.writeable = False
+
 DPI = 96  # one CSS pixel a dot, so that 14 pt is 14 pt on the screen
-_RC = {
+_RC: Any = {
     "font.family": "DejaVu Sans",
     "font.size": 14,
     "axes.titlesize": 15,

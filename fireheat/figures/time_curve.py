@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from matplotlib.patches import Polygon
@@ -131,7 +132,7 @@ class TimeCurve(Sketch):
             "ember": add(axes.plot([], [], color=style.EMBER)[0]),
         }
         self.here_line = add(axes.plot([], [], color=style.INK, linewidth=1)[0])
-        mark = {"mec": "white", "mew": 2}
+        mark: Any = {"mec": "white", "mew": 2}
         self.pinned_mark = add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
         self.here_mark = add(axes.plot([], [], "o", color=style.EMBER, ms=14, **mark)[0])
 

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from functools import cache
 from math import isnan
+from typing import Any
 
 import ipywidgets as widgets
 
@@ -11,7 +12,7 @@ from ..everyday import like_power, suns
 from ..figures.time_curve import Curve, Spot, TimeCurve
 from ..kit import Air, Effort, Kit
 from ..outlook import outlook
-from ..quantities import METRIC, quantity, unit_text
+from ..quantities import METRIC, default, quantity, unit_text
 from ..wood import woods
 from ..words import NEVER, band_words, ratio_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
@@ -47,8 +48,8 @@ class Explorer(Panel):
         self._kit, self._air = kit or Kit(), air or Air()
         effort = effort or Effort()
         self._curve = cache(lambda key, system: TimeCurve(quantity(key), system))
-        stroke = quantity("stroke_length").default
-        controls = {
+        stroke = default("stroke_length")
+        controls: dict[str, Any] = {
             "diameter": Slider("diameter", self._kit.diameter),
             "force": Slider("force", effort.force),
             "friction": Slider("friction", self._kit.friction),
