@@ -4,9 +4,9 @@ Colours are from Okabe and Ito's palette for colour-blind readers ("Color Univer
 2008); no picture relies on colour alone.
 """
 
-import numpy as np
 from typing import Any
 
+import numpy as np
 from matplotlib import colormaps, rc_context
 
 DUST = "#E69F00"
