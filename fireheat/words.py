@@ -16,6 +16,27 @@ def _round_figures(value: float, figures: int) -> float:
     return round(value, figures - 1 - math.floor(math.log10(abs(value))))
 
 
+def number_words(value: float) -> str:
+    """Spell a number to two figures, without powers of ten.
+
+    Parameters
+    ----------
+    value : float
+        The number. [any]
+
+    Returns
+    -------
+    str
+        The number.
+
+    Examples
+    --------
+    >>> [number_words(value) for value in (316.4, 79.1, 7.94, 0.032)]
+    ['320', '79', '7.9', '0.032']
+    """
+    return f"{_round_figures(value, 2):,.10g}"
+
+
 def time_words(seconds: float) -> str:
     """Spell a time to two figures.
 

@@ -14,7 +14,7 @@ from ..kit import Air, Effort, Kit
 from ..outlook import outlook
 from ..quantities import METRIC, default, quantity, unit_text
 from ..wood import woods
-from ..words import NEVER, band_words, ratio_words, time_words
+from ..words import NEVER, band_words, number_words, ratio_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
@@ -138,8 +138,9 @@ class Explorer(Panel):
 
     def _heat_note(self, now):
         row = quantity("flux")
-        flux = f"{row.shown(now.flux, self.system):.2g} {unit_text(row.shown_unit(self.system))}"
-        return f"{like_power(now.power)}<br>{flux} at the tip: {suns(now.flux):.2g} noon suns"
+        flux = number_words(row.shown(now.flux, self.system))
+        unit, sun = unit_text(row.shown_unit(self.system)), number_words(suns(now.flux))
+        return f"{like_power(now.power)}<br>{flux} {unit} at the tip: {sun} noon suns"
 
     def effects(self, answer):
         """Say what halving or doubling would do, under each slider."""
