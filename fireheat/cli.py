@@ -15,6 +15,7 @@ from . import __version__
 
 START = "00-start-here.ipynb"
 RECORD = ".fireheat.json"
+WORKSPACE = "fireheat"
 PACKAGE = Path(__file__).parent
 
 ABOUT = """\
@@ -268,8 +269,26 @@ def _open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str]
     theirs = os.environ.get("JUPYTER_CONFIG_PATH")
     paths = [str(PACKAGE / "jupyter"), *([theirs] if theirs else [])]
     os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
+    _fold_side_bar()
     run_lab(lab_options(folder, browser=browser, port=port) + extra)
     return 0
+
+
+def _fold_side_bar() -> None:
+    """Give a reader's first visit a folded side bar: panels need the width.
+
+    Later visits find the layout as the reader left it.
+    """
+    from jupyterlab.commands import get_workspaces_dir
+    from jupyterlab_server.workspaces_handler import WorkspacesManager
+
+    manager = WorkspacesManager(get_workspaces_dir())
+    if any(known["metadata"]["id"].strip("/") == WORKSPACE for known in manager.list_workspaces()):
+        return
+    side = {"collapsed": True, "visible": True, "widgets": [], "current": None}
+    layout = {"left": side, "right": side, "main": {"dock": None, "current": None}}
+    data = {"layout-restorer:data": layout}
+    manager.save(WORKSPACE, json.dumps({"data": data, "metadata": {"id": WORKSPACE}}))
 
 
 def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) -> list[str]:
@@ -292,7 +311,7 @@ def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) 
     options = [
         f"--ServerApp.root_dir={folder}",
         # A workspace of our own: tabs left open elsewhere do not come back here.
-        f"--LabApp.default_url=/lab/workspaces/fireheat/tree/{START}",
+        f"--LabApp.default_url=/lab/workspaces/{WORKSPACE}/tree/{START}",
     ]
     if not browser:
         options.append("--no-browser")

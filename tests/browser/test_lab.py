@@ -45,6 +45,12 @@ def test_the_first_view_asks_nothing_of_the_reader(lab):
     assert page.locator(".jp-Dialog, .jp-Notification-Toast, .Toastify__toast").count() == 0
 
 
+def test_the_side_bar_is_folded_so_that_panels_have_room(lab):
+    page = open_as_launched(lab)
+    page.wait_for_timeout(500)
+    assert not page.locator("#jp-left-stack").is_visible()
+
+
 def test_a_slider_moved_by_keyboard_is_heard_by_the_kernel(lab, small_notebook):
     page = lab.open(small_notebook)
     page.locator(".noUi-handle").focus()
