@@ -41,6 +41,10 @@ def kit_heat(kit: Kit, effort: Effort, air: Air, duration: float = 120.0) -> Hea
     Wood properties are those at the middle temperature between air and charring, as in
     :func:`fireheat.milestones.estimate`, so that both tell the same story.
 
+    References
+    ----------
+    .. [1] :func:`fireheat.heatmap.drill`, with the wood of :func:`fireheat.wood.hot_properties`.
+
     Examples
     --------
     >>> run = kit_heat(Kit(), Effort(), Air(), 20.0)

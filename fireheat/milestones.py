@@ -594,6 +594,10 @@ def times(kit, effort, air, **changed):
     InputError
         If a changed quantity is not one of those that can change, or out of its range.
 
+    References
+    ----------
+    .. [1] :func:`energy_bound`; :func:`march` over :func:`fireheat.impedance.contact_impedance`.
+
     Examples
     --------
     >>> times(Kit(), Effort(), Air(), diameter=np.array([0.01, 0.02])).bound.round()
