@@ -15,6 +15,7 @@ from typing import Any
 from .kit import Air, Effort, Kit
 from .milestones import changeable, times
 from .quantities import InputError
+from .rings import cut
 
 
 @dataclass(frozen=True)
@@ -35,23 +36,48 @@ class Option:
 
 
 @dataclass(frozen=True)
+class Number:
+    """A number to predict.
+
+    Attributes
+    ----------
+    unit : str
+        What it is counted in.
+    value : float
+        What the model gives, in that unit.
+    within : float
+        A prediction is right up to this many times too large or too small. [1]
+    because : str
+        What is said to the reader afterwards.
+    """
+
+    unit: str
+    value: float
+    within: float
+    because: str
+
+
+@dataclass(frozen=True)
 class Question:
-    """A question with its options, exactly one of them right.
+    """A question with its options, exactly one of them right, or with a number to give.
 
     Attributes
     ----------
     key, text : str
         Its name in the table, and the question.
     options : tuple of Option
-        What can be answered.
+        What can be answered; none where a number is asked for.
     found : str
         What the model found, for a prediction; empty for a self-check.
+    number : Number or None
+        The number asked for, if it is one.
     """
 
     key: str
     text: str
     options: tuple[Option, ...]
-    found: str
+    found: str = ""
+    number: Number | None = None
 
 
 @dataclass(frozen=True)
@@ -102,8 +128,9 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     Parameters
     ----------
     measure : str
-        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W), or
-        ``"dust_share"``, the part of all heat that an ember's dust and its water have had.
+        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
+        ``"dust_share"``, the part of all heat that an ember's dust and its water have had, or
+        ``"rim_share"``, the part of the heat that is made beyond half the tip's radius.
     kit, effort, air : Kit, Effort, Air
         The state.
     **changed : float
@@ -119,6 +146,9 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     >>> measured("power", Kit(), Effort(), Air())
     10.5
     """
+    if measure == "rim_share":  # the same at any force, friction, speed and radius
+        inner, outer = cut(kit, effort, 2).power
+        return float(outer / (inner + outer))
     found = times(kit, effort, air, **changed)
     if measure == "dust_share":
         return float(found.bound / found.ember[1])
@@ -169,12 +199,15 @@ def prediction(key: str) -> Question:
         value = change_ratio(entry["measure"], entry["change"])
     else:
         value = measured(entry["measure"], Kit(), Effort(), Air())
+    found = entry.get("found", "{:.2g} times the time").format(value)
+    if "within" in entry:
+        number = Number(entry["unit"], value, entry["within"], entry["because"])
+        return Question(key, entry["question"], (), found, number)
     gaps = [abs(math.log(offered / value)) for _, offered in entry["options"]]
     options = tuple(
         Option(text, entry["because"], gap == min(gaps))
         for (text, _), gap in zip(entry["options"], gaps, strict=True)
     )
-    found = entry.get("found", "{:.2g} times the time").format(value)
     return Question(key, entry["question"], options, found)
 
 
@@ -190,7 +223,7 @@ def self_check(key: str) -> Question:
     options = tuple(
         Option(row["text"], row["reply"], row.get("right", False)) for row in entry["options"]
     )
-    return Question(key, entry["question"], options, "")
+    return Question(key, entry["question"], options)
 
 
 def card(key: str) -> Card:

@@ -19,7 +19,11 @@ class _Asked(widgets.VBox):
     def __init__(self, question: Question, tail: list):
         self.question = question
         self.options = {option.text: option for option in question.options}
-        self.radio = widgets.RadioButtons(options=list(self.options), value=None)
+        if question.number is None:
+            self.radio = widgets.RadioButtons(options=list(self.options), value=None)
+        else:
+            label = f"Your number ({question.number.unit})"
+            self.radio = widgets.BoundedFloatText(value=0.0, min=0.0, max=1e6, description=label)
         self.voice = Voice(text=_TO_DO)
         asked = widgets.HTML(f'<div class="fh-question">{html.escape(question.text)}</div>')
         super().__init__([asked, self.radio, *tail, self.voice])
@@ -53,28 +57,41 @@ class Predict(Kept):
         self.add_class("fireheat")
 
     def _chosen(self, change):
-        self._commit.disabled = change["new"] is None
+        self._commit.disabled = not change["new"]
 
     def _committed(self):
-        if self.asked.radio.disabled or self.asked.radio.value is None:
+        if self.asked.radio.disabled or not self.asked.radio.value:
             return  # a prediction is made once, and only by choosing
-        question, chosen = self.asked.question, self.asked.options[self.asked.radio.value]
-        right = next(option for option in question.options if option.right)
-        opening = "Yes" if chosen.right else f"You said {chosen.text}; it is {right.text}"
-        self.asked.say(chosen.right, f"{opening} (computed: {question.found}). {right.reply}")
+        judge = _judge_choice if self.asked.question.number is None else _judge_number
+        self.asked.say(*judge(self.asked.question, self.asked.radio.value))
         self.asked.radio.disabled = self._commit.disabled = True
         if self._then is not None:
             self.children = [self.asked, self._then]
 
-    def commit(self, text: str) -> str:
-        """Choose an option and commit to it, as a reader would; return the answer."""
-        self.asked.radio.value = text
+    def commit(self, given: str | float) -> str:
+        """Choose an option or give a number, and commit to it; return the answer."""
+        self.asked.radio.value = given
         self._committed()
         return self.asked.voice.text
 
     def sentence(self) -> str:
         """Say the question and how it stands."""
         return f"Predict: {self.asked.question.text} [{self.asked.voice.text}]"
+
+
+def _judge_choice(question, given):
+    """Compare a chosen option with the right one; return whether it is right, and the reply."""
+    right = next(option for option in question.options if option.right)
+    opening = "Yes" if given == right.text else f"You said {given}; it is {right.text}"
+    return given == right.text, f"{opening} (computed: {question.found}). {right.reply}"
+
+
+def _judge_number(question, given):
+    """Compare a given number with the computed one; close is right."""
+    number = question.number
+    close = number.value / number.within <= given <= number.value * number.within
+    opening = "Yes, close enough" if close else f"You said {given:g} {number.unit}"
+    return close, f"{opening}: computed, it is {question.found}. {number.because}"
 
 
 class SelfCheck(Kept):
