@@ -254,7 +254,8 @@ def disc_draw(
 
     Notes
     -----
-    The sheet is taken as endless and of constant properties.
+    The sheet is taken as endless and of constant properties. The far face on the axis is known to
+    0.015 of the disc's rise only: its place feels just how the flux is spread.
 
     References
     ----------

@@ -116,11 +116,11 @@ def test_a_biot_number_that_cannot_be_is_refused(biot):
 
 
 def test_an_unknown_shape_is_refused():
-    with pytest.raises(InputError, match="'cube'.*'slab', 'cylinder', 'sphere'"):
+    with pytest.raises(InputError, match=r"'cube'.*'slab', 'cylinder', 'sphere'"):
         critical_parameter("cube")
 
 
-# ---- a layer on a hot plate, a hot spot in the cold -----------------------------------------------
+# ---- a layer on a hot plate, a hot spot in the cold ----------------------------------------------
 
 
 def test_a_layer_between_plate_and_equally_hot_still_air_is_half_a_thicker_slab():
