@@ -51,6 +51,17 @@ def familiar_powers() -> tuple[tuple[float, str], ...]:
     return tuple(sorted((row["watts"], row["name"]) for row in _table()["power"]))
 
 
+def known_friction() -> Mapping[str, float]:
+    """Return published friction coefficients of wood on wood, by name.
+
+    Examples
+    --------
+    >>> known_friction()["chestnut sliding"]
+    0.33
+    """
+    return {row["name"]: row["value"] for row in _table()["friction"]}
+
+
 def hung_mass(torque: float, arm: float) -> float:
     """Work out the mass that makes a torque, hung on a level arm.
 

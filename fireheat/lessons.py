@@ -14,8 +14,9 @@ from typing import Any
 
 from .kit import Air, Effort, Kit
 from .milestones import changeable, times
-from .quantities import InputError
+from .quantities import InputError, default
 from .rings import cut
+from .weather import stores
 
 
 @dataclass(frozen=True)
@@ -129,8 +130,9 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     ----------
     measure : str
         ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
-        ``"dust_share"``, the part of all heat that an ember's dust and its water have had, or
-        ``"rim_share"``, the part of the heat that is made beyond half the tip's radius.
+        ``"dust_share"``, the part of all heat that an ember's dust and its water have had,
+        ``"rim_share"``, the part of the heat that is made beyond half the tip's radius, or
+        ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors.
     kit, effort, air : Kit, Effort, Air
         The state.
     **changed : float
@@ -149,6 +151,9 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     if measure == "rim_share":  # the same at any force, friction, speed and radius
         inner, outer = cut(kit, effort, 2).power
         return float(outer / (inner + outer))
+    if measure == "rack_share":
+        outdoors, rack = stores(kit, effort, air, default("warming"))
+        return rack.moisture / outdoors.moisture
     found = times(kit, effort, air, **changed)
     if measure == "dust_share":
         return float(found.bound / found.ember[1])
@@ -198,7 +203,7 @@ def prediction(key: str) -> Question:
     if "change" in entry:
         value = change_ratio(entry["measure"], entry["change"])
     else:
-        value = measured(entry["measure"], Kit(), Effort(), Air())
+        value = measured(entry["measure"], Kit(), Effort(), Air(**entry.get("air", {})))
     found = entry.get("found", "{:.2g} times the time").format(value)
     if "within" in entry:
         number = Number(entry["unit"], value, entry["within"], entry["because"])

@@ -45,11 +45,14 @@ def _units() -> Mapping[str, tuple[float, float]]:
         "%": (c.centi, 0.0),
         "degC": (1.0, c.zero_Celsius),
         "degF": (c.degree_Fahrenheit, zero_fahrenheit),
+        "K rise in degC": (1.0, 0.0),
         "K rise in degF": (c.degree_Fahrenheit, 0.0),
         "min": (c.minute, 0.0),
         "deg": (c.degree, 0.0),
         "rpm": (2 * math.pi / c.minute, 0.0),
         "N mm": (c.milli, 0.0),
+        "kPa": (c.kilo, 0.0),
+        "psi": (c.psi, 0.0),
         "lbf in": (c.lbf * c.inch, 0.0),
     }
 
@@ -110,7 +113,15 @@ def from_si(value, unit):
     return (value - offset) / scale
 
 
-_PRINTED = {"1": "", "1/min": "", "degC": "°C", "degF": "°F", "deg": "°"}
+_PRINTED = {
+    "1": "",
+    "1/min": "",
+    "degC": "°C",
+    "degF": "°F",
+    "K rise in degC": "°C",
+    "K rise in degF": "°F",
+    "deg": "°",
+}
 
 
 def unit_text(unit: str) -> str:

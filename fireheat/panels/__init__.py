@@ -3,6 +3,21 @@
 from .explorer import Explorer
 from .heat_view import HeatView
 from .questions import Predict, SelfCheck, WhatIf
+from .ramp import Ramp
+from .rings import Rings, WattLadder
 from .stepper import Stepper
+from .woods import Weather, WoodsSideBySide
 
-__all__ = ["Explorer", "HeatView", "Predict", "SelfCheck", "Stepper", "WhatIf"]
+__all__ = [
+    "Explorer",
+    "HeatView",
+    "Predict",
+    "Ramp",
+    "Rings",
+    "SelfCheck",
+    "Stepper",
+    "WattLadder",
+    "Weather",
+    "WhatIf",
+    "WoodsSideBySide",
+]

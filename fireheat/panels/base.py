@@ -8,6 +8,7 @@ spoken status line, and what is kept in a notebook that is only being read.
 import base64
 import html
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -39,11 +40,21 @@ class Slider:
         Where it starts; the table's default if left out. [SI]
     continuous : bool, optional
         Answer while it moves; if not, when it is let go.
+    name : str, optional
+        What it is called, where the table's name would not tell it from another.
     """
 
-    def __init__(self, key: str, value: float | None = None, *, continuous: bool = True):
-        self.row = quantity(key)
-        start = self.row.default if value is None else value
+    def __init__(
+        self,
+        key: str,
+        value: float | None = None,
+        *,
+        continuous: bool = True,
+        name: str | None = None,
+    ):
+        row = quantity(key)
+        self.row = replace(row, name=name or row.name)
+        start = row.default if value is None else value
         if start is None:
             raise KeyError(f"{key} has no default: give the slider a value")
         self.start = self._si = float(start)
@@ -106,7 +117,8 @@ class Choice:
     def __init__(self, label: str, options: Mapping[Any, str], value=None):
         self.start = next(iter(options)) if value is None else value
         pairs = [(words, key) for key, words in options.items()]
-        self.widget = widgets.Dropdown(options=pairs, value=self.start, description=label)
+        self.widget = widgets.Dropdown(options=pairs, description=label)
+        self.value = self.start
         self.effect = widgets.HTML()
         self.effect.add_class("fh-effect")
         self.box = widgets.VBox([self.widget, self.effect])

@@ -1,0 +1,74 @@
+"""Watts on a ladder: each step up is so many times as much, with familiar things beside it."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from ..words import number_words
+from . import style
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 344
+_RAIL, _TOP, _BOTTOM = 330, 14, 330
+_LOW, _HIGH = 0.3, 250.0  # ends of the ladder, in watts
+
+
+class Ladder(Sketch):
+    """The ladder, a mark for the reader and one for a pinned state.
+
+    Parameters
+    ----------
+    familiar : sequence of (float, str)
+        Watts and name of what stands beside it.
+    """
+
+    def __init__(self, familiar: Sequence[tuple[float, str]]):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.familiar = tuple(familiar)
+
+    def update(self, power: float, pinned: float | None) -> str:
+        """Move the marks and return the sentence that says what is shown."""
+        self.clear()
+        self.fill(_RAIL - 2, _TOP, _RAIL + 2, _BOTTOM, style.INK)
+        for watts in (1.0, 10.0, 100.0):
+            y = _height(watts)
+            self.fill(60, y, 110, y + 1, style.FAINT)
+            self.write(f"{watts:g} W", 52, y, align="right")
+        for watts, name in self.familiar:
+            y = _height(watts)
+            self.fill(_RAIL, y - 1, _RAIL + 16, y + 1, style.INK)
+            self.write(f"{name}, {watts:g} W", _RAIL + 26, y)
+        aside = 0.0
+        if pinned is not None:
+            apart = _height(pinned) - _height(power)
+            aside = max(0.0, 24 - abs(apart)) / 2 * (1 if apart < 0 else -1)
+            self._mark(pinned, "◆ pinned", style.PINNED, -aside)
+        self._mark(power, "your tip", style.EMBER, aside)
+        return self.sentence(power, pinned)
+
+    def _mark(self, power, name, color, aside):
+        """Point at the rail; the name steps aside where two would overlap."""
+        y = _height(power)
+        self.fill(_RAIL - 40, y - 3, _RAIL + 2, y + 3, color)
+        words = f"{name}: {number_words(power)} W"
+        self.write(words, _RAIL - 48, y + aside, color=color, size=16, align="right")
+
+    def sentence(self, power: float, pinned: float | None) -> str:
+        """Say in words what the picture shows."""
+        words = f"Your tip makes {number_words(power)} W, {self._between(power)}."
+        if pinned is not None:
+            words += f" Pinned: {number_words(pinned)} W, {self._between(pinned)}."
+        return words
+
+    def _between(self, power):
+        below = [name for watts, name in self.familiar if watts <= power]
+        above = [name for watts, name in self.familiar if watts > power]
+        if below and above:
+            return f"between {below[-1]} and {above[0]}"
+        return f"less than {above[0]}" if above else f"more than {below[-1]}"
+
+
+def _height(watts):
+    """Height on the ladder, in pixels from the top; what is off the ladder stands at its end."""
+    share = np.log(np.clip(watts, _LOW, _HIGH) / _LOW) / np.log(_HIGH / _LOW)
+    return float(_BOTTOM - share * (_BOTTOM - _TOP))

@@ -1,0 +1,96 @@
+"""A block on a ramp, and the friction coefficient its angles give."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from matplotlib.patches import Polygon
+
+from ..ramp import Measured
+from . import style
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 262
+_FOOT, _LENGTH = (24.0, 226.0), 262.0  # foot of the ramp in pixels from the top left; its length
+_LEFT, _RIGHT, _LINE = 330, 780, 132  # the line of friction coefficients
+_MOST = 0.8  # its right end; its left end is zero
+_BLOCK = np.array([(0.42, 0.0), (0.66, 0.0), (0.66, 0.14), (0.42, 0.14)]) * _LENGTH
+
+
+def _turned(points, angle):
+    """Turn points about the ramp's foot; up is up."""
+    sine, cosine = np.sin(angle), np.cos(angle)
+    x, y = np.asarray(points, float).T
+    return np.column_stack([_FOOT[0] + x * cosine - y * sine, _FOOT[1] - x * sine - y * cosine])
+
+
+class RampPicture(Sketch):
+    """The ramp at its mean angle, and each reading, mean and band on a line of friction.
+
+    Parameters
+    ----------
+    known : mapping
+        Name of a published friction coefficient to its value.
+    """
+
+    def __init__(self, known: Mapping[str, float]):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.known = dict(known)
+        with style.look():
+            axes = self.figure.add_axes((0, 0, 1, 1))
+            axes.set(xlim=(0, _WIDTH), ylim=(_HEIGHT, 0))
+            axes.axis("off")
+            ground = (_FOOT[0], _FOOT[0] + _LENGTH + 16), (_FOOT[1], _FOOT[1])
+            axes.plot(*ground, color=style.SMOKE, lw=2)
+            self.board = self.add(axes.plot([], [], color=style.INK, lw=7)[0])
+            self.block = self.add(axes.add_patch(Polygon(np.zeros((4, 2)), fc="#C9A36A", ec="k")))
+            self.bow = self.add(axes.plot([], [], color=style.INK, lw=1.5)[0])
+
+    def update(self, angles: Sequence[float], mean: Measured, friction: Measured) -> str:
+        """Move to new readings and return the sentence that says what is shown."""
+        self.clear()
+        angle = mean.value
+        self.board.set_data(*_turned([(0, -4), (_LENGTH, -4)], angle).T)
+        self.block.set_xy(_turned(_BLOCK, angle))
+        arc = np.linspace(0, angle, 30)
+        self.bow.set_data(_FOOT[0] + 78 * np.cos(arc), _FOOT[1] - 78 * np.sin(arc))
+        self.write(f"{np.degrees(angle):.1f}°", _FOOT[0] + 56, _FOOT[1] + 18)
+        self._line()
+        self._marks(np.tan(angles), friction)
+        return self.sentence(len(angles), mean, friction)
+
+    def _line(self):
+        self.fill(_LEFT, _LINE - 1, _RIGHT, _LINE + 1, style.INK)
+        for value in np.arange(0, _MOST + 0.01, 0.2):
+            x = _across(value)
+            self.fill(x - 1, _LINE, x + 1, _LINE + 7, style.INK)
+            self.write(f"{value:.1f}", x, _LINE + 20, align="center")
+        self.write("friction coefficient", _LEFT - 10, _LINE + 46)
+        for row, (name, value) in enumerate(self.known.items()):
+            x, y = _across(value), _LINE + 70 + 24 * row
+            self.fill(x - 1, _LINE + 2, x + 1, y, style.SMOKE)
+            self.write(f"{name} {value:g}", x + 6, y, color=style.SMOKE_TEXT)
+
+    def _marks(self, readings, friction):
+        for reading in readings:
+            x = _across(reading)
+            self.fill(x - 1, _LINE - 40, x + 1, _LINE - 22, style.SMOKE)
+        low, high = (_across(end) for end in friction.ends)
+        self.fill(low, _LINE - 16, max(high, low + 1), _LINE - 4, style.DUST)
+        middle = _across(friction.value)
+        self.fill(middle - 2, _LINE - 20, middle + 2, _LINE, style.INK)
+        self.write("each reading", middle, _LINE - 54, color=style.SMOKE_TEXT, align="center")
+        words = f"yours: {friction.value:.2f} ± {friction.error:.2f}"
+        self.write(words, middle, _LINE - 84, size=17, align="center")
+
+    def sentence(self, count: int, mean: Measured, friction: Measured) -> str:
+        """Say in words what the picture shows."""
+        readings = "1 reading" if count == 1 else f"{count} readings"
+        return (
+            f"{readings}: {np.degrees(mean.value):.1f}° ± {np.degrees(mean.error):.1f}°, so the "
+            f"friction coefficient is {friction.value:.2f} ± {friction.error:.2f}."
+        )
+
+
+def _across(value):
+    """Place on the line, in pixels from the left."""
+    return _LEFT + float(np.clip(value / _MOST, 0, 1)) * (_RIGHT - _LEFT)

@@ -1,0 +1,126 @@
+"""Friction from a ramp: up to five readings, the mean, its error bar, and the watts."""
+
+from typing import Any
+
+import ipywidgets as widgets
+from scipy.constants import degree
+
+from ..bowing import friction_power
+from ..everyday import known_friction
+from ..figures.ramp import RampPicture
+from ..kit import Effort
+from ..quantities import METRIC, quantity
+from ..ramp import mean_angle, ramp_friction
+from .base import Choice, Panel, Slider, cells, tiles
+
+_READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented
+_KINDS = {
+    "kinetic": "keeps sliding",
+    "static": "starts to slide",
+}
+
+
+class Ramp(Panel):
+    """A friction coefficient with its error bar, from the angles of a ramp.
+
+    Parameters
+    ----------
+    *readings : float
+        Angles to start with, one to five. [rad]
+    effort : Effort, optional
+        Whose watts are shown.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, *readings: float, effort: Effort | None = None, units: str = METRIC):
+        self._effort = effort or Effort()
+        start = readings or tuple(reading * degree for reading in _READINGS)
+        more = start[-1:] * (len(_READINGS) - len(start))
+        counts = {count: str(count) for count in range(1, len(_READINGS) + 1)}
+        controls: dict[str, Any] = {
+            "kind": Choice("Angle where it", _KINDS),
+            "count": Choice("Readings", counts, len(start)),
+        }
+        controls |= {
+            f"reading_{number}": Slider("angle", angle, name=f"angle, reading {number}")
+            for number, angle in enumerate([*start, *more], start=1)
+        }
+        controls["angle_limit"] = Slider("angle_limit")
+        self._sketch = RampPicture(known_friction())
+        choose = widgets.HBox([controls["kind"].widget, controls["count"].widget])
+        choose.add_class("fh-bar")
+        super().__init__(controls, [choose, cells(controls, *list(controls)[2:])], units)
+        controls["count"].widget.observe(lambda _: self._follow_count(), names="value")
+        self._follow_count()
+
+    def _follow_count(self):
+        """Show as many sliders as there are readings."""
+        for number in range(1, len(_READINGS) + 1):
+            hidden = number > self.control["count"].value
+            box = self.control[f"reading_{number}"].box
+            box.layout.display = "none" if hidden else None
+
+    def answer(self, state):
+        """Work out mean angle, friction and watts, each with its error."""
+        angles = [state[f"reading_{number}"] for number in range(1, state["count"] + 1)]
+        mean = mean_angle(angles, state["angle_limit"])
+        friction = ramp_friction(mean.value, mean.error)
+        force, speed = self._effort.force, self._effort.speed
+        watts = [friction_power(force, max(end, 0.0), speed) for end in friction.ends]
+        return state["kind"], angles, mean, friction, watts
+
+    def draw(self, answer, pinned):
+        """Draw the ramp and the line of friction."""
+        words = self._sketch.update(*answer[1:4])
+        words = f"{words} {self._effort_words()}: {_watts(answer)}."
+        if pinned is not None:
+            words += f" Pinned: {_friction(pinned)}."
+        return self._sketch.png(), words
+
+    def _effort_words(self):
+        force = quantity("force").text(self._effort.force, self.system)
+        return f"{force} at {quantity('speed').text(self._effort.speed, self.system)}"
+
+    def results(self, answer, pinned):
+        """Spell friction and watts as bands."""
+        kind, angles = answer[:2]
+        note = {
+            "kinetic": "kinetic: this one makes the heat",
+            "static": "static: holds the block, makes no heat",
+        }[kind]
+        rows = (
+            ("", f"Mean of {len(angles)}" if len(angles) > 1 else "One reading", _angle, ""),
+            ("fh-ember", "Friction coefficient", _friction, note),
+            ("", "Heat made", _watts, f"{self._effort_words()}, tip worn in"),
+        )
+        return tiles(rows, answer, pinned) + f'<div class="fh-note">{_advice(answer)}</div>'
+
+    def effects(self, answer):
+        """Say what the scale's slider means."""
+        return {"angle_limit": "half the smallest step, or how well you can hold it"}
+
+
+def _angle(answer):
+    mean = answer[2]
+    return f"{mean.value / degree:.1f}° ± {mean.error / degree:.1f}°"
+
+
+def _friction(answer):
+    return f"{answer[3].value:.2f} ± {answer[3].error:.2f}"
+
+
+def _watts(answer):
+    low, high = (f"{watt:.1f}" for watt in answer[4])
+    return f"{low} W" if low == high else f"{low} to {high} W"
+
+
+def _advice(answer):
+    kind, angles = answer[:2]
+    if len(angles) < 3:
+        return "One or two readings cannot show how far readings scatter: take three or more."
+    if kind == "static":
+        return "Wood at rest grips better than wood that slides: for the watts, measure sliding."
+    return (
+        "In about two cases out of three the true value of such woods, dry and cold, is in the ±."
+    )

@@ -1,0 +1,244 @@
+"""Ring panel, watt ladder and ramp: they show what the models say, and move as told."""
+
+import io
+
+import numpy as np
+import pytest
+from PIL import Image
+from scipy.constants import degree
+
+from fireheat import Effort, InputError, Kit
+from fireheat.bowing import friction_power, kit_pull
+from fireheat.everyday import familiar_powers, known_friction
+from fireheat.figures.ladder import Ladder
+from fireheat.figures.rings import SHOWN, RingPicture, Tip
+from fireheat.lessons import card, measured, prediction, self_check
+from fireheat.panels import Ramp, Rings, WattLadder, WhatIf
+from fireheat.quantities import METRIC, US
+from fireheat.ramp import mean_angle, ramp_friction
+from fireheat.rings import cut
+from fireheat.words import number_words
+
+
+def pixels(png):
+    return np.asarray(Image.open(io.BytesIO(png)))[..., :3]
+
+
+# ---- rings ------------------------------------------------------------------------------------
+
+
+def test_the_big_results_are_those_of_the_model():
+    panel = Rings()
+    panel.set(diameter=0.02, force=80.0, contact="uniform_pressure")
+    now = cut(Kit(radius=0.01, contact="uniform_pressure"), Effort(force=80.0))
+    for value, unit in (
+        (now.torque.sum() * 1e3, "N mm"),
+        (now.turning_speed * 60 / (2 * np.pi), "rpm"),
+        (friction_power(80, 0.35, 1.0, contact="uniform_pressure"), "W"),
+        (now.mean_flux / 1e3, "kW/m²"),
+    ):
+        assert f"<b>{number_words(value)} {unit}</b>" in panel.face.value
+
+
+def test_a_torque_is_compared_with_a_mass_that_makes_it():
+    # 0.06825 N m on 10 mm is 6.825 N, the weight of 0.696 kg; on an inch 2.687 N, 0.604 lbf.
+    panel = Rings()
+    assert "like 0.7 kg hung on an arm of 1 cm" in panel.face.value
+    panel.units.value = US
+    assert "like 0.6 lb hung on an arm of 1 in" in panel.face.value
+    assert "<b>0.6 lbf in</b>" in panel.face.value
+
+
+def test_twice_the_diameter_doubles_torque_halves_turns_and_keeps_the_watts():
+    panel = Rings()
+    panel.pin()
+    panel.set(diameter=0.026)
+    assert "140 N mm</b>" in panel.face.value
+    assert "pinned: 68 N mm" in panel.face.value
+    assert "730 rpm</b>" in panel.face.value
+    assert "pinned: 1,500 rpm" in panel.face.value
+    assert panel.face.value.count("10 W") == 2
+
+
+def test_the_total_in_words_does_not_depend_on_how_finely_the_tip_is_cut():
+    panel = Rings()
+    said = [
+        panel.set(count=count, shown="power").split(" altogether")[0][-4:] for count in (4, 8, 16)
+    ]
+    assert said == ["10 W"] * 3
+
+
+@pytest.mark.parametrize("system", [METRIC, US])
+@pytest.mark.parametrize("shown", SHOWN)
+def test_every_picture_of_a_worn_in_and_a_fresh_tip_says_what_it_shows(shown, system):
+    panel = Rings(units=system)
+    words = [panel.set(contact=c, shown=shown) for c in ("uniform_wear", "uniform_pressure")]
+    assert words[0] != words[1]
+    assert all(SHOWN[shown] in said for said in words)
+    assert f'alt="{words[1]}"' in panel.face.value
+
+
+def test_a_level_picture_says_so():
+    panel = Rings()
+    assert panel.set(shown="flux").endswith("heat per area is 79 kW/m² on every ring.")
+    fresh = panel.set(shown="pressure", contact="uniform_pressure")
+    assert fresh.endswith("pressure is 450 kPa on every ring.")
+
+
+def test_the_disc_is_shaded_alike_when_worn_in_and_darker_at_the_rim_when_fresh():
+    for contact, alike in (("uniform_wear", True), ("uniform_pressure", False)):
+        sketch = RingPicture()
+        sketch.update(Tip(cut(Kit(contact=contact), Effort()), "tip"), None, "torque")
+        row = pixels(sketch.png())[150].astype(int).sum(axis=1)
+        near, far = row[128 + 4], row[128 + 43]  # inside the second and the last ring
+        assert bool(near == far) is alike
+        assert near >= far
+
+
+def test_each_bar_of_the_pile_stands_where_the_last_one_ended():
+    sketch = RingPicture()
+    tip = Tip(cut(Kit(), Effort(), 4), "tip")
+    sketch.update(tip, None, "torque")
+    values, whole = tip.values("torque", METRIC)
+    assert values.sum() == pytest.approx(whole)
+    heights = (280 - sketch.up * np.cumsum(values)).round()
+    seen = pixels(sketch.png())
+    for number, height in enumerate(heights):
+        column = 366 + 80 * number + 40
+        inked = np.flatnonzero((seen[:, column] == tuple(tip_colour(sketch, tip))).all(axis=1))
+        assert inked.min() == pytest.approx(height + 1, abs=1)
+
+
+def tip_colour(sketch, tip):
+    return sketch._colours(tip)[0].astype(np.uint8)
+
+
+def test_a_bow_that_stands_makes_no_heat_and_no_trouble():
+    panel = Rings(effort=Effort(speed=0.0))
+    assert panel.set(shown="power") == "Worn-in tip in 8 rings: no heat made."
+    assert panel.set(shown="flux").endswith("heat per area is 0 kW/m² on every ring.")
+    assert WattLadder(effort=Effort(speed=0.0)).sentence().startswith("Your tip makes 0 W")
+
+
+# ---- the ladder --------------------------------------------------------------------------------
+
+
+def test_the_ladder_shows_the_watts_of_tip_and_arm():
+    panel = WattLadder()
+    tip, arm = friction_power(60, 0.35, 1.0), kit_pull(Kit(), 60.0) * 1.0
+    for words in (f"{number_words(tip)} W", f"{number_words(arm)} W", f"{tip / arm:.0%}"):
+        assert f"<b>{words}</b>" in panel.face.value
+    before = panel.sentence()
+    assert panel.set(block_friction=0.3) == before  # it costs the arm, not the tip
+    assert f"<b>{number_words(arm)} W</b>" not in panel.face.value
+
+
+def test_on_the_ladder_equal_steps_are_equal_factors_and_more_is_higher():
+    from fireheat.figures.ladder import _height
+
+    assert _height(1) - _height(10) == pytest.approx(_height(10) - _height(100))
+    assert _height(20) < _height(10)
+
+
+@pytest.mark.parametrize("power", [0.0, 0.1, 3.0, 10.5, 99.0, 1e4])
+def test_the_ladder_names_the_neighbours(power):
+    words = Ladder(familiar_powers()).update(power, None)
+    below = [name for watts, name in familiar_powers() if watts <= power]
+    above = [name for watts, name in familiar_powers() if watts > power]
+    assert all(name in words for name in below[-1:] + above[:1])
+
+
+# ---- the ramp -----------------------------------------------------------------------------------
+
+
+def test_the_ramp_shows_friction_and_watts_with_their_errors():
+    panel = Ramp(18 * degree, 20 * degree, 22 * degree)
+    mean = mean_angle(np.array([18, 20, 22]) * degree, 1 * degree)
+    friction = ramp_friction(mean.value, mean.error)
+    low, high = (friction_power(60, end, 1.0) for end in friction.ends)
+    assert f"{friction.value:.2f} ± {friction.error:.2f}" in panel.face.value
+    assert f"<b>{low:.1f} to {high:.1f} W</b>" in panel.face.value
+
+
+def test_readings_not_taken_are_hidden_and_do_not_count():
+    panel = Ramp()
+    panel.set(count=3, angle_limit=0.0)
+    before = panel.sentence()
+    assert panel.set(reading_5=35 * degree) == before
+    hidden = [panel.control[f"reading_{n}"].box.layout.display == "none" for n in range(1, 6)]
+    assert hidden == [False, False, False, True, True]
+
+
+def test_each_reading_has_a_name_of_its_own():
+    names = {panel_name(number) for number in range(1, 6)}
+    assert names == {f"Angle, reading {number} (°)" for number in range(1, 6)}
+
+
+def panel_name(number):
+    return Ramp().control[f"reading_{number}"].widget.description
+
+
+def test_few_readings_and_friction_at_rest_are_advised_upon():
+    panel = Ramp()
+    assert "two cases out of three" in panel.face.value
+    panel.set(kind="static")
+    assert "measure sliding" in panel.face.value
+    panel.set(count=2)
+    assert "take three or more" in panel.face.value
+
+
+def test_a_reading_beyond_a_ramp_is_refused_and_nothing_moves():
+    panel = Ramp()
+    before = panel.sentence()
+    with pytest.raises(InputError, match="ramp angle"):
+        panel.set(reading_1=18.0)  # degrees given for radians
+    assert panel.sentence() == before
+
+
+def test_published_frictions_stand_on_the_line():
+    assert known_friction() == {"chestnut sliding": 0.33, "chestnut at rest": 0.46}
+
+
+@pytest.mark.parametrize("make", [Rings, WattLadder, Ramp])
+def test_letters_are_large_enough_and_reset_leads_home(make):
+    panel = make()
+    before, face = panel.sentence(), panel.face.value
+    for key, control in panel.control.items():
+        if hasattr(control, "row"):
+            panel.set(**{key: control.row.slider[1]})
+    assert panel.sentence() != before
+    panel.reset()
+    assert (panel.sentence(), panel.face.value) == (before, face)
+    sketch = panel._sketch(METRIC) if callable(panel._sketch) else panel._sketch
+    assert min(size for *_, size, _ in sketch.letters) >= 14
+
+
+# ---- questions and card --------------------------------------------------------------------------
+
+
+def test_the_predictions_come_out_as_theory_says():
+    # A worn-in tip heats evenly: 1 - (1/2)^2 of its area lies beyond half its radius.
+    assert measured("rim_share", Kit(), Effort(), None) == pytest.approx(0.75)
+    fresh = Kit(contact="uniform_pressure")
+    assert measured("rim_share", fresh, Effort(), None) == pytest.approx(1 - 0.5**3)
+    for key, right, found in (
+        ("rim_share", "three quarters of it", "75% of it"),
+        ("twice_diameter_watts", "the same watts", "1 times the watts"),
+    ):
+        question = prediction(key)
+        assert [option.text for option in question.options if option.right] == [right]
+        assert question.found == found
+
+
+@pytest.mark.parametrize("key", ["radius_cancels", "which_friction"])
+def test_each_self_check_has_one_right_answer(key):
+    assert sum(option.right for option in self_check(key).options) == 1
+
+
+@pytest.mark.parametrize("moved", [{}, {"force": 85.0, "speed": 1.2}])
+def test_the_slippery_pair_is_not_solved_at_first_but_by_more_force_and_speed(moved):
+    task = card("slippery_pair")
+    assert not set(moved) & set(task.fixed)
+    panel = WhatIf("slippery_pair")
+    panel.set(**moved)
+    assert ("✔ Yes" in panel.face.value) is bool(moved)
