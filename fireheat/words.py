@@ -38,7 +38,7 @@ def number_words(value: float) -> str:
 
 
 def time_words(seconds: float) -> str:
-    """Spell a time to two figures.
+    """Spell a time to two figures at most.
 
     Parameters
     ----------

@@ -1,0 +1,254 @@
+"""Pictures: the quick way of drawing gives the pixels of the slow one, and says what it shows."""
+
+import io
+import re
+import zlib
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from hypothesis.extra import numpy as arrays
+from PIL import Image
+
+from fireheat.figures import style
+from fireheat.figures.heat_bar import heat_bar, heat_words
+from fireheat.figures.sketch import Sketch, png_bytes
+from fireheat.figures.time_curve import Curve, Spot, TimeCurve
+from fireheat.quantities import METRIC, US, quantity
+from fireheat.words import band_words, time_words
+
+HEAT = {"dust": 30.0, "water": 0.0, "spindle": 45.0, "board": 0.0, "air": 0.0}
+
+
+def curve(scale=1.0):
+    """Times that grow with the square of the diameter."""
+    values = np.linspace(*quantity("diameter").slider, 41)
+    bound = scale * 13.0 * (values / 0.013) ** 2
+    band = np.array([[1.5], [2.0], [3.0]])
+    return Curve(values, bound, bound * band / 10, bound * band)
+
+
+def spot(diameter=0.013, bound=13.0):
+    return Spot(diameter, bound, (1.5 * bound, 2 * bound, 3 * bound), HEAT)
+
+
+def pixels(png):
+    return np.asarray(Image.open(io.BytesIO(png)))
+
+
+@pytest.fixture
+def picture():
+    return TimeCurve(quantity("diameter"), METRIC)
+
+
+@settings(max_examples=30)
+@given(
+    arrays.arrays(
+        np.uint8, st.tuples(st.integers(1, 40), st.integers(1, 40), st.sampled_from([3, 4]))
+    )
+)
+def test_pillow_reads_back_exactly_the_pixels_that_were_written(drawn):
+    # Outside check: Pillow's own PNG reader.
+    np.testing.assert_array_equal(pixels(png_bytes(drawn)), drawn[..., :3])
+
+
+def test_every_chunk_has_the_length_and_the_check_sum_of_the_standard():
+    # W3C, Portable Network Graphics (PNG) Specification, section 5.3, chunk layout (from memory)
+    data, seen = png_bytes(np.zeros((2, 3, 3), np.uint8)), []
+    assert data[:8] == b"\x89PNG\r\n\x1a\n"
+    at = 8
+    while at < len(data):
+        length = int.from_bytes(data[at : at + 4], "big")
+        body = data[at + 4 : at + 8 + length]
+        assert zlib.crc32(body).to_bytes(4, "big") == data[at + 8 + length : at + 12 + length]
+        seen.append(body[:4])
+        at += 12 + length
+    assert seen == [b"IHDR", b"IDAT", b"IEND"]
+
+
+def test_what_is_sent_is_what_is_on_the_canvas(picture):
+    picture.update(curve(), spot(), spot(0.025, 50.0), curve(2.0))
+    sent = pixels(picture.png())
+    np.testing.assert_array_equal(sent, np.asarray(picture.canvas.buffer_rgba())[..., :3])
+    assert sent.shape == (336, 800, 3)
+
+
+def test_the_still_part_is_drawn_once_and_used_again(picture, monkeypatch):
+    drawn = []
+    draw = picture.canvas.draw
+    monkeypatch.setattr(picture.canvas, "draw", lambda: drawn.append(1) or draw())
+    for diameter in (0.010, 0.013, 0.020):
+        picture.update(curve(), spot(diameter), None, None)
+        picture.png()
+    assert len(drawn) == 1
+
+
+def test_a_used_picture_and_a_fresh_one_show_the_same(picture):
+    for diameter, ghost in ((0.03, spot(0.02)), (0.006, None), (0.02, spot(0.01))):
+        picture.update(curve(3.0), spot(diameter), ghost, curve(2.0) if ghost else None)
+        picture.png()
+    picture.update(curve(), spot(), None, None)
+    fresh = TimeCurve(quantity("diameter"), METRIC)
+    fresh.update(curve(), spot(), None, None)
+    assert picture.png() == fresh.png()
+
+
+def test_the_same_state_drawn_twice_is_the_same_picture(picture):
+    picture.update(curve(), spot(), spot(0.02), curve(2.0))
+    assert picture.png() == picture.png()
+
+
+def test_drawing_by_parts_is_drawing_the_whole():
+    sketch = Sketch(200, 150)
+    axes = sketch.figure.add_axes((0.2, 0.2, 0.7, 0.7))
+    line = sketch.add(axes.plot([0, 1], [0, 1], color=style.EMBER)[0])
+    by_parts = pixels(sketch.png())
+    line.set_animated(False)
+    with style.look():
+        sketch.canvas.draw()
+    whole = np.asarray(sketch.canvas.buffer_rgba())[..., :3]
+    off = np.any(by_parts != whole, axis=-1)  # where the axes' own lines are crossed, order differs
+    assert off.mean() < 0.005
+    assert np.any(by_parts != 255)
+
+
+def test_a_hidden_artist_is_not_drawn():
+    sketch = Sketch(100, 80)
+    axes = sketch.figure.add_axes((0, 0, 1, 1))
+    axes.set_axis_off()
+    line = sketch.add(axes.plot([0, 1], [0, 1])[0])
+    line.set_visible(False)
+    assert np.all(pixels(sketch.png()) == 255)
+
+
+@pytest.mark.parametrize("align", ["left", "center", "right"])
+@pytest.mark.parametrize("x", [-500, 50, 5000])
+def test_writing_never_leaves_the_picture(align, x):
+    sketch = Sketch(100, 80)
+    sketch.write("ember", x, -20, align=align)
+    sketch.write("ember,\nestimate", x, 900, align=align)
+    ink = np.any(pixels(sketch.png()) < 128, axis=-1)
+    assert ink[:25].any()
+    assert ink[-25:].any()
+
+
+def test_clearing_takes_off_all_that_was_written_and_filled():
+    sketch = Sketch(60, 40)
+    sketch.write("ember", 5, 20)
+    sketch.fill(0, 0, 30, 40, style.EMBER)
+    assert np.any(pixels(sketch.png()) != 255)
+    sketch.clear()
+    assert np.all(pixels(sketch.png()) == 255)
+
+
+def test_the_bar_is_filled_in_proportion(picture):
+    picture.update(curve(), spot(), None, None)
+    row = pixels(picture.png())[290]  # just inside the bar's upper edge
+    wide = {
+        name: np.all(row == np.array(_rgb(color)), axis=-1).sum()
+        for name, color in (("dust", style.DUST), ("spindle", style.SOAKED))
+    }
+    assert wide["dust"] / (wide["dust"] + wide["spindle"]) == pytest.approx(0.4, abs=0.01)
+    named = [text for text, *_ in picture.letters if "%" in text]
+    assert named == ["dust\n40%", "spindle\n60%"]
+
+
+def _rgb(color):
+    return [int(color[i : i + 2], 16) for i in (1, 3, 5)]
+
+
+@pytest.mark.parametrize("system", [METRIC, US])
+def test_the_sentence_is_computed_from_what_is_drawn(system):
+    row = quantity("diameter")
+    here, then = spot(), spot(0.025, 50.0)
+    said = TimeCurve(row, system).update(curve(), here, then, curve(2.0))
+    assert row.text(0.013, system) in said
+    assert f"no sooner than {time_words(13.0)}" in said
+    assert band_words(19.5, 39.0) in said
+    assert f"Pinned: estimate {band_words(75.0, 150.0)}" in said
+
+
+def test_what_never_comes_is_said_and_drawn(picture):
+    never = curve(np.inf)
+    said = picture.update(never, Spot(0.013, np.inf, (np.inf,) * 3, HEAT), None, None)
+    assert ": never an ember." in said
+    slow = Spot(0.013, 200.0, (500.0, np.inf, np.inf), HEAT)
+    assert "8½ min to never" in picture.update(never, slow, None, None)
+    assert picture.png()
+
+
+def test_the_mark_stands_at_the_state(picture):
+    picture.update(curve(), spot(0.019), None, None)
+    shown = pixels(picture.png())
+    at = round(92 + (19 - 6) / (32 - 6) * (630 - 92))
+    dark = np.all(shown[60:70, at - 3 : at + 4] < 100, axis=-1)
+    assert dark.any(axis=1).all()
+
+
+def test_curve_names_never_overlap(picture):
+    for scale in (1e-3, 1.0, 1e3):
+        picture.update(curve(scale), spot(), spot(0.02), curve(scale))
+        names = [letter for letter in picture.letters if letter[1] == 640]
+        heights = sorted(y for _, _, y, *_ in names)
+        assert len(names) == 4
+        assert min(np.diff(heights)) >= 44
+
+
+def test_heat_in_words_adds_up_to_the_whole():
+    said = heat_words({"dust": 1.0, "water": 2.0, "spindle": 3.0, "board": 0.0, "air": 4.0})
+    shares = [int(share) for share in re.findall(r"(\d+) %", said)]
+    assert shares == [40, 30, 20, 10]
+    assert "board" not in said
+
+
+INKS = [
+    ("ink", style.INK),
+    ("ember", style.EMBER_TEXT),
+    ("smoke", style.SMOKE_TEXT),
+    ("bound", style.BOUND),
+    ("pinned", style.PINNED),
+]
+
+
+def luminance(color):
+    """Relative luminance: W3C, WCAG 2.1, its definition (from memory)."""
+    parts = [c / 255 for c in _rgb(color)]
+    linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
+    return float(np.dot(linear, (0.2126, 0.7152, 0.0722)))
+
+
+def contrast(one, other):
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+@pytest.mark.parametrize(("name", "ink"), INKS)
+def test_writing_is_dark_enough_to_read(name, ink):
+    # W3C, WCAG 2.1, success criterion 1.4.3: 4.5 to 1 (from memory)
+    assert contrast(ink, style.PAPER) >= 4.5
+
+
+@pytest.mark.parametrize("part", HEAT)
+def test_words_on_the_heat_bar_can_be_read(part):
+    sketch = Sketch(400, 60)
+    heat_bar(sketch, {part: 1.0}, (0, 0, 400, 60))
+    (_, fill), (_, _, _, ink, _, _) = sketch.blocks[0], sketch.letters[0]
+    assert contrast(ink, "#" + "".join(f"{round(c):02X}" for c in fill)) >= 4.5
+
+
+def test_hues_are_those_that_colour_blind_readers_tell_apart():
+    # Okabe and Ito, Color Universal Design, 2008: orange, sky blue, bluish green, blue,
+    # vermilion (from memory)
+    palette = {"#E69F00", "#56B4E9", "#009E73", "#0072B2", "#D55E00"}
+    used = [style.DUST, style.LEAKED, style.WATER, style.SOAKED, style.EMBER]
+    assert set(used) == palette
+
+
+def test_letters_in_pictures_are_large_enough_for_a_hall():
+    picture = TimeCurve(quantity("diameter"), METRIC)
+    picture.update(curve(), spot(), None, None)
+    ticks = picture.axes.get_xticklabels() + picture.axes.get_yticklabels()
+    sizes = [text.get_size() for text in (*ticks, picture.axes.xaxis.label)]
+    assert min(sizes + [size for *_, size, _ in picture.letters]) >= 14
+    assert not re.search(r"[$\\]", picture.axes.get_xlabel())

@@ -1,0 +1,141 @@
+"""Questions that answer back: right answers computed, cards that can be solved."""
+
+import dataclasses
+import math
+import tomllib
+from importlib.resources import files
+
+import pytest
+
+from fireheat import Air, Effort, InputError, Kit
+from fireheat.lessons import Card, card, change_ratio, measured, prediction, self_check
+from fireheat.milestones import times
+from fireheat.quantities import quantity
+
+TABLE = tomllib.loads((files("fireheat") / "data" / "lessons.toml").read_text(encoding="utf-8"))
+PREDICTIONS, CHECKS, CARDS = (sorted(TABLE[kind]) for kind in ("predict", "check", "card"))
+CHOICES = [key for key in PREDICTIONS if "options" in TABLE["predict"][key]]
+NUMBERS = [key for key in PREDICTIONS if key not in CHOICES]
+
+
+@pytest.mark.parametrize(
+    ("read", "keys"), [(prediction, PREDICTIONS), (self_check, CHECKS), (card, CARDS)]
+)
+def test_a_lesson_that_is_not_there_is_refused_with_those_that_are(read, keys):
+    with pytest.raises(InputError) as refused:
+        read("no such lesson")
+    assert all(repr(key) in str(refused.value) for key in keys)
+
+
+@pytest.mark.parametrize("question", [*map(prediction, CHOICES), *map(self_check, CHECKS)])
+def test_every_question_has_one_right_answer_and_a_reply_to_each(question):
+    assert sum(option.right for option in question.options) == 1
+    assert len(question.options) >= 3
+    assert len({option.text for option in question.options}) == len(question.options)
+    assert all(option.reply for option in question.options)
+
+
+@pytest.mark.parametrize(
+    ("key", "right"),
+    [
+        ("half_diameter", "a quarter of the time"),
+        ("twice_force", "half the time"),
+        ("same_speed", "the same time"),
+        ("twice_diameter_ember", "more than five times as long"),
+        ("twice_diameter_watts", "the same watts"),
+    ],
+)
+def test_the_right_answer_is_what_theory_says(key, right):
+    # Time = energy per area times area over power: area goes with diameter squared, power with
+    # force. Heat lost to soaking makes the estimate grow by more than the area does.
+    assert [option.text for option in prediction(key).options if option.right] == [right]
+
+
+@pytest.mark.parametrize("key", CHOICES)
+def test_the_right_answer_is_marked_by_the_model_and_not_in_the_table(key):
+    assert not any("right" in str(option) for option in TABLE["predict"][key]["options"])
+    options = dict(TABLE["predict"][key]["options"])
+    right = next(option.text for option in prediction(key).options if option.right)
+    computed = model(key)
+    gaps = {text: abs(math.log(value / computed)) for text, value in options.items()}
+    first, second = sorted(gaps, key=gaps.get)[:2]
+    assert first == right
+    assert gaps[second] > 2 * gaps[first]  # by a clear margin, not by a hair
+
+
+def model(key):
+    """Work a prediction's number out again, from what the question describes."""
+    entry, ordinary = TABLE["predict"][key], (Kit(), Effort(), Air())
+    if "change" in entry:
+        return change_ratio(entry["measure"], entry["change"])
+    return measured(entry["measure"], *ordinary)
+
+
+@pytest.mark.parametrize("key", NUMBERS)
+def test_a_number_to_guess_is_the_one_that_the_model_gives(key):
+    number = prediction(key).number
+    assert number.value == pytest.approx(model(key))
+    assert number.within > 1
+    assert number.unit
+
+
+@pytest.mark.parametrize("measure", ["bound", "ember", "smoke", "power", "dust_share"])
+def test_what_is_measured_is_a_plain_number(measure):
+    assert type(measured(measure, Kit(), Effort(), Air())) is float
+
+
+def test_the_card_fixes_what_its_task_forbids():
+    for key in CARDS:
+        # else a reader could swap the speed of the story for free strokes
+        assert "by_strokes" in card(key).fixed
+
+
+@pytest.mark.parametrize("key", CARDS)
+def test_every_start_lies_on_its_slider(key):
+    for name, value in card(key).start.items():
+        if name != "by_strokes":
+            low, high = quantity(name).slider
+            assert low <= value <= high
+
+
+def slow_end(task: Card, **moved):
+    """Judge a card's state at the slow end of its measure."""
+    state = {**task.start, **moved}
+    if state.pop("by_strokes", False):
+        state["speed"] = state.pop("stroke_length") * state.pop("strokes_per_minute") / 60
+    value = getattr(times(Kit(), Effort(), Air(), **state), task.measure)
+    return float(value[2] if task.measure == "ember" else value)
+
+
+@pytest.mark.parametrize("key", CARDS)
+def test_no_card_is_solved_before_it_is_tried(key):
+    assert slow_end(card(key)) > card(key).below
+
+
+@pytest.mark.parametrize(
+    ("key", "moved"),
+    [
+        ("heavy_spindle", {"diameter": 0.011}),
+        ("shouted_advice", {"stroke_length": 0.3, "strokes_per_minute": 240.0}),
+        ("shouted_advice", {"stroke_length": 0.6}),
+        ("slippery_pair", {"force": 90.0, "speed": 1.2}),
+        ("damp_morning", {"moisture": 0.08}),  # the dry spare set of the story
+        ("damp_morning", {"force": 70.0}),  # the friend who leans on the block
+        ("tired_arms", {"diameter": 0.007}),
+    ],
+)
+def test_every_card_can_be_solved_with_what_it_leaves_free(key, moved):
+    task = card(key)
+    assert not set(moved) & set(task.fixed)
+    assert slow_end(task, **moved) < task.below
+
+
+def test_longer_strokes_at_the_same_speed_do_not_solve_the_shouted_advice():
+    task = card("shouted_advice")
+    longer = slow_end(task, stroke_length=0.6, strokes_per_minute=60.0)
+    assert longer == pytest.approx(slow_end(task))
+
+
+def test_a_card_cannot_be_written_on():
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        card("tired_arms").below = 1e9

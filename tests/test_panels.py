@@ -1,0 +1,433 @@
+"""Panels driven as a reader drives them: sliders move, words and picture answer."""
+
+import base64
+import html
+import re
+
+import numpy as np
+import pytest
+
+from fireheat import Air, Effort, InputError, Kit
+from fireheat.bowing import friction_power
+from fireheat.lessons import card, prediction, self_check
+from fireheat.milestones import estimate
+from fireheat.panels import Explorer, Predict, SelfCheck, Stepper, WhatIf
+from fireheat.panels.base import Choice, Slider, Voice
+from fireheat.quantities import METRIC, US, quantity, unit_text
+from fireheat.relation import bound_steps
+from fireheat.words import NEVER, band_words, time_words
+
+SLIDERS = [key for key, control in Explorer().control.items() if isinstance(control, Slider)]
+CARDS = ("heavy_spindle", "shouted_advice", "slippery_pair", "damp_morning", "tired_arms")
+
+
+@pytest.fixture
+def explorer():
+    return Explorer()
+
+
+def alt(panel):
+    """Text alternative of the picture, as a browser reads it."""
+    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
+
+
+def png(panel):
+    return base64.b64decode(re.search(r"base64,([^\"]+)", panel.face.value).group(1))
+
+
+def shown(panel):
+    """Words of the results, without their tags."""
+    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+
+
+def drag(panel, key, value):
+    """Move a slider's handle to a number in the unit that is shown."""
+    panel.control[key].widget.value = value
+
+
+# ---- words, numbers and picture follow ------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("key", "value"), [("diameter", 20.0), ("force", 90.0), ("friction", 0.5), ("speed", 1.5)]
+)
+def test_moving_a_slider_changes_numbers_picture_and_spoken_line(explorer, key, value):
+    before = explorer.face.value, explorer.voice.text, png(explorer)
+    drag(explorer, key, value)
+    assert explorer.state[key] == pytest.approx(quantity(key).si(value))
+    assert shown(explorer) not in before[0]
+    assert explorer.voice.text != before[1]
+    assert png(explorer) != before[2]
+    drag(explorer, key, quantity(key).shown(explorer.control[key].start))
+    assert (explorer.face.value, explorer.voice.text, png(explorer)) == before
+
+
+def test_what_is_spoken_seen_and_printed_is_one_sentence(explorer):
+    for value in (9.0, 25.0):
+        drag(explorer, "diameter", value)
+        assert alt(explorer) == explorer.voice.text == explorer.sentence()
+        assert str(explorer) == repr(explorer) == explorer.sentence()
+
+
+def test_numbers_on_screen_are_those_of_the_library(explorer):
+    explorer.set(diameter=0.016, force=80.0, friction=0.4, speed=1.2, moisture=0.12)
+    kit = Kit.from_diameter(0.016, friction=0.4, moisture=0.12)
+    now = estimate(kit, Effort(force=80.0, speed=1.2), Air())
+    said = shown(explorer)
+    assert band_words(now.ember[0], now.ember[2]) in said
+    assert band_words(now.smoke[0], now.smoke[2]) in said
+    assert time_words(now.bound) in said
+    power = friction_power(80.0, 0.4, 1.2)
+    assert power == pytest.approx(0.5 * 0.4 * 80.0 * 1.2)
+    assert f"{power:.2g} W" in said
+    assert f"no sooner than {time_words(now.bound)}" in alt(explorer)
+
+
+def test_the_floor_cannot_be_taken_for_an_estimate(explorer):
+    said = re.sub(r"\s+", " ", shown(explorer))
+    assert re.search(r"Energy floor at least [\d½.]+ (s|min)", said)
+    assert "not an estimate" in said
+    assert re.search(r"Ember, estimate [^A-Z]* to ", said)
+
+
+def test_every_slider_says_what_half_or_twice_would_do(explorer):
+    for key in ("diameter", "force", "friction", "speed", "burn_in_depth"):
+        words = explorer.control[key].effect.value
+        assert words.startswith(("Half this: ", "Twice this: "))
+        assert "floor: " in words
+    assert "a quarter" in explorer.control["diameter"].effect.value
+    before = explorer.control["diameter"].effect.value
+    drag(explorer, "diameter", 32.0)
+    drag(explorer, "force", 10.0)
+    assert explorer.control["diameter"].effect.value != before
+
+
+@pytest.mark.parametrize("idle", ["force", "speed", "friction"])
+def test_a_bow_that_does_nothing_never_makes_an_ember_and_breaks_nothing(explorer, idle):
+    said = explorer.set(**{idle: 0.0})
+    assert f"{NEVER} an ember" in said
+    assert "no rubbing, no heat" in shown(explorer)
+    assert "at least" not in shown(explorer)
+    assert not re.search(r"\b(nan|inf)\b", explorer.face.value + said)
+    assert "still never" in explorer.control["diameter"].effect.value
+
+
+@pytest.mark.parametrize("key", SLIDERS)
+@pytest.mark.parametrize("end", [0, 1])
+def test_both_ends_of_every_slider_can_be_shown(explorer, key, end):
+    explorer.set(by_strokes=key in ("stroke_length", "strokes_per_minute"))
+    said = explorer.set(**{key: quantity(key).slider[end]})
+    assert re.search(r"ember no sooner than|never an ember", said)
+    assert not re.search(r"\b(nan|inf)\b", explorer.face.value + said)
+
+
+@pytest.mark.parametrize("across", ["diameter", "force", "friction", "speed", "moisture"])
+def test_the_picture_runs_across_any_quantity(explorer, across):
+    said = explorer.set(across=across)
+    row = quantity(across)
+    assert said.startswith(f"At {row.name} {row.text(explorer.state[across])}")
+
+
+def test_strokes_count_only_by_their_product(explorer):
+    one = explorer.set(by_strokes=True, stroke_length=0.4, strokes_per_minute=150.0)
+    other = explorer.set(stroke_length=0.8, strokes_per_minute=75.0)
+    assert one == other
+    assert explorer.set(by_strokes=False, speed=1.0) == one
+
+
+def idle_controls(panel):
+    return {key for key in SLIDERS if panel.control[key].widget.disabled}
+
+
+def test_only_one_way_to_set_the_speed_is_open(explorer):
+    assert idle_controls(explorer) == {"stroke_length", "strokes_per_minute"}
+    explorer.set(by_strokes=True)
+    assert idle_controls(explorer) == {"speed"}
+
+
+def test_a_pinned_state_does_not_close_the_sliders_of_the_state_now(explorer):
+    explorer.pin()
+    explorer.set(by_strokes=True)
+    explorer.set(across="force")  # asks the pinned state anew
+    assert idle_controls(explorer) == {"speed"}
+
+
+# ---- names and units ------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("units", [METRIC, US])
+@pytest.mark.parametrize("key", SLIDERS)
+def test_every_slider_carries_the_tables_name_and_unit(key, units):
+    control = Explorer(units=units).control[key]
+    row = quantity(key)
+    assert control.widget.description == row.label(units)
+    assert row.name in control.widget.description.lower()
+    assert unit_text(row.shown_unit(units)) in control.widget.description
+    assert control.widget.value == pytest.approx(row.shown(control.value, units))
+
+
+def test_every_choice_has_a_name(explorer):
+    for control in explorer.control.values():
+        if isinstance(control, Choice):
+            assert control.widget.description.strip()
+
+
+def test_switching_units_changes_every_number_and_no_state(explorer):
+    explorer.set(diameter=0.0147, force=61.7, temperature_ambient=291.0)
+    before, words = explorer.state, explorer.sentence()
+    for _ in range(3):
+        explorer.units.value = US
+        assert explorer.state == before
+        assert "0.58 in" in explorer.sentence()
+        assert "W/in²" in shown(explorer)
+        assert explorer.control["force"].widget.description == "Downward force (lbf)"
+        explorer.units.value = METRIC
+        assert explorer.state == before
+    assert explorer.sentence() == words
+    assert "kW/m²" in shown(explorer)
+
+
+def test_a_slider_moved_in_inches_moves_the_state_in_metres(explorer):
+    explorer.units.value = US
+    drag(explorer, "diameter", 0.5)
+    assert explorer.state["diameter"] == pytest.approx(0.0127)
+    drag(explorer, "temperature_ambient", 50.0)
+    assert explorer.state["temperature_ambient"] == pytest.approx(283.15)
+
+
+@pytest.mark.parametrize("key", SLIDERS)
+def test_a_readout_that_is_only_tabbed_through_moves_nothing(key):
+    # The browser's half sends the rounded text of a readout back when the focus leaves it.
+    panel = Explorer(units=US)
+    before = panel.state
+    widget = panel.control[key].widget
+    widget.value = float(format(widget.value, widget.readout_format))
+    assert panel.state == before
+
+
+# ---- pin, unpin, reset ----------------------------------------------------------------------
+
+
+def test_a_pinned_state_stays_while_the_sliders_move(explorer):
+    first = shown(explorer)
+    band = re.search(r"estimate (.*?)\.", explorer.sentence()).group(1)
+    explorer.pin()
+    drag(explorer, "diameter", 25.0)
+    assert f"Pinned: estimate {band}" in explorer.sentence()
+    assert f"pinned: {band}" in shown(explorer)
+    assert first not in shown(explorer)
+    drag(explorer, "force", 100.0)
+    assert f"Pinned: estimate {band}" in explorer.sentence()
+
+
+def test_a_pinned_state_is_seen_in_the_picture_and_gone_without_it(explorer):
+    explorer.pin()
+    drag(explorer, "diameter", 25.0)
+    with_pin = png(explorer)
+    explorer.unpin()
+    assert png(explorer) != with_pin
+    assert "inned" not in explorer.sentence() + shown(explorer)
+
+
+def test_buttons_do_what_they_say(explorer):
+    start = explorer.face.value
+    drag(explorer, "diameter", 25.0)
+    explorer.pin_button.click()
+    assert explorer.pinned["diameter"] == pytest.approx(0.025)
+    assert explorer.unpin_button.layout.display is None
+    explorer.unpin_button.click()
+    assert explorer.pinned is None
+    assert explorer.unpin_button.layout.display == "none"
+    explorer.reset()
+    assert explorer.face.value == start
+
+
+def test_reset_puts_everything_back_but_the_readers_units(explorer):
+    start = explorer.state
+    explorer.units.value = US
+    explorer.set(diameter=0.03, wood="silver_maple", across="force", by_strokes=True)
+    explorer.reset()
+    assert explorer.state == start
+    assert explorer.system == US
+
+
+def test_a_pinned_state_follows_the_units(explorer):
+    explorer.pin()
+    drag(explorer, "diameter", 25.0)
+    explorer.units.value = US
+    assert explorer.pinned["diameter"] == Kit().diameter
+    assert "Pinned: " in explorer.sentence()
+
+
+# ---- what cannot be -------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("moved", "words"),
+    [
+        ({"force": 80.0, "diameter": 0.5}, "Did you mean 0.5 in"),
+        ({"force": 80.0, "speed": -1.0}, "bow speed is -1 m/s"),
+        ({"force": 80.0, "friction": "high"}, "friction coefficient must be a number"),
+        ({"force": 80.0, "moisture": np.nan}, "wood moisture is nan"),
+        ({"force": 80.0, "wood": "granite"}, "Wood cannot be 'granite'"),
+        ({"force": 80.0, "bow_length": 0.7}, "no control ['bow_length']"),
+        ({"by_strokes": True, "stroke_length": 1.5, "strokes_per_minute": 600.0}, "bow speed is"),
+    ],
+)
+def test_a_bad_value_is_refused_and_nothing_has_moved(explorer, moved, words):
+    state, face = explorer.state, explorer.face.value
+    with pytest.raises(InputError) as refused:
+        explorer.set(**moved)
+    assert words in str(refused.value)
+    assert (explorer.state, explorer.face.value) == (state, face)
+    assert explorer.set(force=80.0) == explorer.sentence()  # and it still answers
+    assert explorer.state["force"] == 80.0
+
+
+def test_an_explorer_that_cannot_start_says_so():
+    with pytest.raises(InputError, match="Picture across cannot be 'colour'"):
+        Explorer(across="colour")
+
+
+# ---- what a notebook keeps ------------------------------------------------------------------
+
+
+def test_a_notebook_that_is_only_read_keeps_sentence_and_picture(explorer):
+    data, metadata = explorer._repr_mimebundle_()
+    assert data["text/plain"] == explorer.sentence()
+    assert base64.b64decode(data["image/png"]) == png(explorer)
+    assert metadata["image/png"]["alt"] == explorer.sentence()
+
+
+def test_the_spoken_line_is_a_polite_status(explorer):
+    assert isinstance(explorer.voice, Voice)
+    assert 'setAttribute("aria-live", "polite")' in str(explorer.voice._esm)
+
+
+# ---- predict --------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def predict():
+    return Predict("half_diameter", then=Explorer())
+
+
+def test_nothing_is_revealed_before_a_prediction_stands(predict):
+    question = prediction("half_diameter")
+    for step in (lambda: None, predict._commit.click):  # even if the button could be pressed
+        step()
+        assert predict.children == (predict.asked,)
+        assert "not tried yet" in predict.sentence()
+        assert question.found not in predict.sentence()
+        assert question.options[0].reply not in predict.sentence()
+    assert predict._commit.disabled
+
+
+def test_choosing_alone_is_not_yet_committing(predict):
+    predict.asked.radio.value = "half the time"
+    assert not predict._commit.disabled
+    assert "not tried yet" in predict.sentence()
+    assert predict.children == (predict.asked,)
+
+
+@pytest.mark.parametrize("option", prediction("half_diameter").options)
+def test_a_prediction_is_answered_and_the_panel_appears(predict, option):
+    answer = predict.commit(option.text)
+    assert answer.startswith("Yes" if option.right else f"You said {option.text}; it is")
+    assert prediction("half_diameter").found in answer
+    assert predict.children[1] is predict._then
+    assert f"fh-{'yes' if option.right else 'no'}" in predict.asked._dom_classes
+
+
+def test_a_prediction_is_made_once(predict):
+    first = predict.commit("half the time")
+    assert predict.commit("a quarter of the time") == first
+    assert predict.asked.radio.disabled
+
+
+@pytest.mark.parametrize(("factor", "close"), [(1, True), (1.5, True), (3, False), (0.1, False)])
+def test_a_number_that_is_close_enough_counts(factor, close):
+    predict = Predict("watts")
+    answer = predict.commit(factor * prediction("watts").number.value)
+    assert answer.startswith("Yes, close enough" if close else "You said ")
+    assert prediction("watts").found in answer
+
+
+# ---- self-check -----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", ["why_four", "units", "before_lighting"])
+def test_a_self_check_answers_every_choice_and_never_raises(key):
+    check = SelfCheck(key)
+    assert "not tried yet" in check.sentence()
+    for option in self_check(key).options:
+        check.asked[0].radio.value = option.text
+        opening = "Yes:" if option.right else "Not yet, because"
+        assert check.asked[0].voice.text == f"{opening} {option.reply}"
+
+
+def test_answers_do_not_run_into_each_other():
+    check = SelfCheck("why_four", "units")
+    check.asked[1].radio.value = "W / J = s"
+    assert check.asked[0].voice.text == "not tried yet"
+
+
+# ---- what-if cards --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", CARDS)
+def test_a_card_starts_untried_at_its_story(key):
+    panel = WhatIf(key)
+    assert "Not tried yet" in shown(panel)
+    assert card(key).title in panel.sentence()
+    assert {name: panel.state[name] for name in card(key).start} == dict(card(key).start)
+
+
+@pytest.mark.parametrize("key", CARDS)
+def test_what_a_card_fixes_stays_fixed(key):
+    panel = WhatIf(key)
+    for _ in range(2):
+        assert all(panel.control[name].widget.disabled for name in card(key).fixed)
+        panel.set(across="force")
+        panel.reset()
+
+
+@pytest.mark.parametrize(
+    ("key", "little", "enough"),
+    [
+        ("heavy_spindle", {"diameter": 0.022}, {"diameter": 0.010}),
+        ("shouted_advice", {"stroke_length": 0.32}, {"strokes_per_minute": 240.0}),
+        ("slippery_pair", {"force": 55.0}, {"force": 90.0, "speed": 1.2}),
+        ("damp_morning", {"moisture": 0.19}, {"moisture": 0.08}),
+        ("tired_arms", {"diameter": 0.012}, {"diameter": 0.007}),
+    ],
+)
+def test_a_card_says_not_yet_and_why_and_then_yes(key, little, enough):
+    panel = WhatIf(key)
+    panel.set(across="force")  # looking is not trying
+    assert "Not tried yet" in shown(panel)
+    panel.set(**little)
+    assert "✘ Not yet, because the slow end is" in shown(panel)
+    assert card(key).hint in shown(panel)
+    panel.set(**enough)
+    assert "✔ Yes" in shown(panel)
+    panel.reset()
+    assert "Not tried yet" in shown(panel)
+
+
+# ---- stepper --------------------------------------------------------------------------------
+
+
+def test_a_derivation_goes_forth_and_back_and_not_beyond():
+    steps = bound_steps()
+    stepper = Stepper(steps)
+    assert (stepper._back.disabled, stepper._next.disabled) == (True, False)
+    for number, step in enumerate(steps):
+        assert stepper.at == number
+        assert step.title in stepper.voice.text
+        assert f"{number + 1} of {len(steps)}" in stepper.sentence()
+        assert html.escape(step.latex) in stepper.page.value
+        stepper._next.click()
+    assert stepper.at == len(steps) - 1
+    assert (stepper._back.disabled, stepper._next.disabled) == (False, True)
+    assert stepper.go(-5) == Stepper(steps).sentence()

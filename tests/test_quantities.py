@@ -1,0 +1,186 @@
+"""The one table of quantities: units, ranges, defaults, and what is refused."""
+
+import math
+
+import numpy as np
+import pint
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fireheat.quantities import (
+    METRIC,
+    US,
+    InputError,
+    check,
+    check_ordinary,
+    default,
+    from_si,
+    quantities,
+    quantity,
+    to_si,
+    unit_text,
+)
+
+ROWS = [pytest.param(row, id=key) for key, row in quantities().items()]
+SLIDERS = [pytest.param(row, id=key) for key, row in quantities().items() if row.steps]
+SYSTEMS = (METRIC, US)
+UNITS = sorted({row.shown_unit(s) for row in quantities().values() for s in SYSTEMS})
+
+# NIST Special Publication 811 (2008), appendix B.8, "Factors for units listed alphabetically"
+# (from memory): the unit, a number of it, and the same in SI.
+PRINTED = [
+    ("in", 1.0, 2.54e-2),
+    ("ft", 1.0, 3.048e-1),
+    ("lbf", 1.0, 4.448222),
+    ("lb", 1.0, 4.535924e-1),
+    ("W/in^2", 1.0, 1.550003e3),
+    ("degF", 32.0, 273.15),
+    ("degF", 212.0, 373.15),
+    ("degC", -40.0, 233.15),
+    ("degF", -40.0, 233.15),
+    ("K rise in degF", 9.0, 5.0),
+]
+
+
+@pytest.mark.parametrize(("unit", "shown", "si"), PRINTED)
+def test_conversions_are_those_of_the_national_standards_institute(unit, shown, si):
+    assert to_si(shown, unit) == pytest.approx(si, rel=2e-7)
+
+
+@pytest.mark.parametrize("row", ROWS)
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_every_shown_unit_converts_as_pint_converts_it(row, system):
+    # Outside check: pint, whose unit definitions are its own.
+    shown = row.shown_unit(system)
+    if shown == row.unit:
+        assert row.si(3.0, system) == 3.0
+        return
+    spelled = {"%": "percent", "in": "inch"}.get(shown, shown.replace("K rise in ", "delta_"))
+    si = "" if row.unit == "1" else row.unit
+    expected = pint.get_application_registry().Quantity(3.0, spelled).to(si).magnitude
+    assert row.si(3.0, system) == pytest.approx(expected, rel=1e-12)
+
+
+@given(st.sampled_from(UNITS), st.floats(-1e6, 1e6))
+def test_there_and_back_again_is_the_same_number(unit, value):
+    assert from_si(to_si(value, unit), unit) == pytest.approx(value, rel=1e-9, abs=1e-6)
+
+
+@pytest.mark.parametrize("row", ROWS)
+def test_every_row_says_where_it_comes_from(row):
+    assert row.source.strip()
+    assert row.status in {"published", "common practice", "assumption", "memory"}
+    assert row.name
+    assert row.symbol
+    assert row.sign in {"positive", "non-negative", "any"}
+
+
+@pytest.mark.parametrize("row", ROWS)
+def test_defaults_lie_in_the_ordinary_range(row):
+    assert row.low < row.high
+    if row.default is not None:
+        check_ordinary(**{row.key: row.default})
+        check(**{row.key: row.default})
+
+
+@pytest.mark.parametrize("row", SLIDERS)
+def test_sliders_lie_in_the_ordinary_range_and_hold_the_default(row):
+    first, last = row.slider
+    assert row.low <= first < last <= row.high
+    if row.default is not None:
+        assert first <= row.default <= last
+
+
+@pytest.mark.parametrize("row", SLIDERS)
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_slider_has_between_ten_and_three_hundred_steps(row, system):
+    first, last = sorted(row.shown(end, system) for end in row.slider)
+    assert 10 <= (last - first) / row.steps[system] <= 300
+
+
+@pytest.mark.parametrize("row", SLIDERS)
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_a_label_is_the_name_with_the_unit_that_is_shown(row, system):
+    unit = unit_text(row.shown_unit(system))
+    label = row.label(system)
+    assert label.lower().startswith(row.name.lower())
+    assert label.endswith(f" ({unit})") if unit else label.lower() == row.name.lower()
+    assert not any(sign in label for sign in "$\\^_")  # words, never LaTeX
+
+
+@pytest.mark.parametrize("row", SLIDERS)
+@pytest.mark.parametrize("system", SYSTEMS)
+def test_neighbouring_steps_of_a_slider_read_differently(row, system):
+    first = row.slider[0]
+    step = row.si(row.shown(first, system) + row.steps[system], system)
+    assert row.text(first, system) != row.text(step, system)
+
+
+def test_a_value_reads_in_the_unit_of_its_reader():
+    assert quantity("diameter").text(0.0127, METRIC) == "12.7 mm"
+    assert quantity("diameter").text(0.0127, US) == "0.50 in"
+    assert quantity("temperature_ambient").text(293.15, US) == "68 °F"
+    assert quantity("friction").text(0.35) == "0.35"
+
+
+BAD = [math.nan, math.inf, -math.inf, "13", None, True, 1j, [1, math.nan], [[1], ["a"]]]
+
+
+@pytest.mark.parametrize("value", BAD)
+@pytest.mark.parametrize("key", ["force", "radius", "friction"])
+def test_what_is_no_finite_number_is_refused_by_name(key, value):
+    with pytest.raises(InputError, match=quantity(key).name):
+        check(**{key: value})
+
+
+@pytest.mark.parametrize("value", [0, -0.0065, np.array([0.01, 0.0])])
+def test_a_radius_must_be_above_nothing(value):
+    with pytest.raises(InputError, match=r"spindle tip radius is .*allowed: above 0"):
+        check(radius=value)
+
+
+@given(st.floats(1e-300, 1e300))
+def test_any_positive_number_passes_a_formula_unchanged(value):
+    assert check(radius=value) == value
+
+
+def test_arrays_pass_as_arrays_and_numbers_as_floats():
+    force, radius = check(force=[1, 2], radius=1)
+    np.testing.assert_array_equal(force, [1.0, 2.0])
+    assert type(radius) is float
+
+
+@pytest.mark.parametrize(
+    ("slip", "words"),
+    [
+        ({"diameter": 0.5}, "Did you mean 0.5 in, which is 0.0127 m"),
+        ({"diameter": 13.0}, "Did you mean 13 mm"),
+        ({"relative_humidity": 50}, "Did you mean 50 %, which is 0.5"),
+        ({"moisture": 9}, "Did you mean 9 %, which is 0.09"),
+        ({"temperature_ambient": 20.0}, "Did you mean 20 °C, which is 293.1"),
+        ({"temperature_ambient": 68.0}, "Did you mean 68 °F"),
+        ({"stroke_length": 50.0}, "Did you mean 50 cm"),
+    ],
+)
+def test_a_likely_slip_of_units_is_pointed_out(slip, words):
+    with pytest.raises(InputError) as refused:
+        check_ordinary(**slip)
+    assert words in str(refused.value)
+    assert "allowed: " in str(refused.value)
+
+
+def test_a_refusal_names_quantity_value_unit_and_range():
+    with pytest.raises(InputError) as refused:
+        check_ordinary(force=900.0)
+    assert str(refused.value).startswith("downward force is 900 N; allowed: 0 to 500 N (")
+
+
+def test_one_number_is_not_several():
+    with pytest.raises(InputError, match="one number"):
+        check_ordinary(force=[1.0, 2.0])
+
+
+def test_what_has_no_default_says_so():
+    with pytest.raises(KeyError, match="no default"):
+        default("flux")

@@ -1,0 +1,119 @@
+"""Numbers as words: no more digits than they deserve, and never out of order."""
+
+import math
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from fireheat.everyday import like_power, suns
+from fireheat.words import NEVER, TOO_LONG, band_words, ratio_words, time_words
+
+SECONDS = st.floats(0.1, 3599.0)
+
+
+def seconds(words):
+    """Read a time back from its words."""
+    number, half, unit = re.fullmatch(r"([\d.]*)(½?) (s|min)", words).groups()
+    return (float(number or 0) + (0.5 if half else 0)) * {"s": 1, "min": 60}[unit]
+
+
+@given(SECONDS)
+def test_words_stay_within_a_fifth_of_the_time(time):
+    last_digit = 0.05 if time < 0.95 else 0.5
+    assert seconds(time_words(time)) == pytest.approx(time, rel=0.2, abs=last_digit + 1e-9)
+
+
+@given(SECONDS, SECONDS)
+def test_a_longer_time_never_reads_as_a_shorter_one(one, other):
+    low, high = sorted((one, other))
+    assert seconds(time_words(low)) <= seconds(time_words(high))
+
+
+@given(SECONDS)
+def test_no_time_has_more_than_two_figures(time):
+    digits = re.sub(r"\D", "", time_words(time)).strip("0")
+    assert len(digits) <= 2
+
+
+@pytest.mark.parametrize("time", [TOO_LONG, 1e9, math.inf])
+def test_what_nobody_bows_for_is_never(time):
+    assert time_words(time) == NEVER
+
+
+def test_a_tiny_time_is_not_spelled_in_powers_of_ten():
+    assert time_words(8e-5) == time_words(0.0) == "under 0.1 s"
+
+
+def test_what_is_not_a_number_is_refused_and_not_spelled():
+    with pytest.raises(ValueError, match="NaN"):
+        time_words(math.nan)
+    with pytest.raises(ValueError, match="NaN"):
+        ratio_words(math.nan)
+
+
+@pytest.mark.parametrize(
+    ("band", "words"),
+    [
+        ((15.2, 41.0), "15 to 41 s"),
+        ((15.2, 15.4), "15 s"),
+        ((98.0, 102.0), "98 to 100 s"),
+        ((50.0, 130.0), "50 s to 2 min"),
+        ((110.0, math.inf), "2 min to never"),
+        ((math.inf, math.inf), "never"),
+        ((0.01, 0.3), "under 0.1 s to 0.3 s"),
+    ],
+)
+def test_a_band_names_its_unit_once_and_both_ends(band, words):
+    assert band_words(*band) == words
+
+
+@pytest.mark.parametrize("short", [False, True])
+@pytest.mark.parametrize(
+    ("ratio", "words"),
+    [
+        (1 / 16, "a sixteenth of the time"),
+        (1 / 4, "a quarter of the time"),
+        (1 / 2, "half the time"),
+        (1.0, "the same time"),
+        (2.0, "twice the time"),
+        (2.4, "twice the time"),
+        (4.0, "4 times the time"),
+        (16.0, "16 times the time"),
+        (0.0, "a tiny part of the time"),
+        (math.inf, NEVER),
+    ],
+)
+def test_a_ratio_reads_as_a_fraction_or_a_multiple(ratio, words, short):
+    short_words = words.replace(" of the time", "").replace("half the time", "half")
+    if words not in ("the same time", NEVER):
+        short_words = short_words.replace(" the time", "")
+    assert ratio_words(ratio, short=short) == (short_words if short else words)
+
+
+@given(st.floats(0.01, 100.0))
+def test_a_ratio_below_one_never_reads_as_more(ratio):
+    more = ("more", "one and a half", "twice", "times")
+    less = ("less", "half the", " of the time")
+    words = ratio_words(ratio)
+    if ratio < 0.93:
+        assert any(w in words for w in less)
+        assert not any(w in words for w in more)
+    elif ratio > 1.07:
+        assert any(w in words for w in more)
+
+
+@given(st.floats(0.2, 300.0))
+def test_the_everyday_thing_is_within_a_factor_of_three(power):
+    watts = float(re.search(r"\(([\d.]+) W\)", like_power(power)).group(1))
+    assert max(watts / power, power / watts) <= 3.01
+
+
+def test_no_rubbing_is_like_nothing():
+    assert like_power(0.0) == "no rubbing, no heat"
+
+
+def test_one_sun_is_the_flux_that_solar_panels_are_rated_at():
+    # 1000 W/m^2: standard test conditions, IEC 60904-3 (from memory)
+    assert suns(1000.0) == 1.0
