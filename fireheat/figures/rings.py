@@ -232,7 +232,8 @@ class RingPicture(Sketch):
             )
         if not whole:
             return f"{name}: no {SHOWN[shown]}."
+        first, last = (_share(value / whole) for value in (values[0], values[-1]))
         return (
             f"{name}: {SHOWN[shown]} {number_words(whole)} {unit} altogether, of which the "
-            f"innermost ring has {_share(values[0] / whole)} and the outermost {_share(values[-1] / whole)}."
+            f"innermost ring has {first} and the outermost {last}."
         )
