@@ -338,27 +338,27 @@ def draws(rows=None, ground=AIR_GAP, ember=EMBER):
         crust_resistance=ember.crust_resistance,
         **_corners(list(rows.values()), ground, ember),
     )
+    made, face = (_made_range(ember), ember.power), ember.face_loss
     return {
-        key: _draw(ember.rise * watts, ember.rise * joules, ember, minute)
+        key: _draw(ember.rise * watts, ember.rise * joules, made, face)
         for key, watts, joules in zip(rows, now, drawn, strict=True)
     }
 
 
-def _draw(watts, joules, ember, minute):
-    low, high = _made_range(ember)
-    made, face = ember.power * minute, ember.face_loss * minute
-    (watts_low, watts_high), (least, most) = (
-        (float(value.min()), float(value.max())) for value in (watts, joules)
-    )
+def _draw(watts, joules, made, face):
+    """Put numbers from all corners, the likely one first, beside what is made and lost in watts."""
+    ends = [(float(value.min()), float(value.max())) for value in (watts, joules)]
+    (poor, rich), power = made
+    rate = joules / ember_value("first_minute")
     return Draw(
         watts_now=float(watts[0]),
         joules_first_minute=float(joules[0]),
-        share_of_made=float(joules[0] / made),
-        share_of_face=float(joules[0] / face),
-        watts_band=(watts_low, watts_high),
-        joules_band=(least, most),
-        share_of_made_band=(least / (high * minute), most / (low * minute)),
-        share_of_face_band=(least / face, most / face),
+        share_of_made=float(rate[0] / power),
+        share_of_face=float(rate[0] / face),
+        watts_band=ends[0],
+        joules_band=ends[1],
+        share_of_made_band=(float(rate.min() / rich), float(rate.max() / poor)),
+        share_of_face_band=(float(rate.min() / face), float(rate.max() / face)),
     )
 
 

@@ -165,7 +165,7 @@ _POINTS, _POINT_WEIGHTS = _talbot(6)
 
 
 def _layers(s, wave, sheet, film, ground):
-    """Admittance of the stack at its top, and rise of the sheet's far face per flux into its top.
+    """Admittance of the stack at its top, and rise of its far face on the axis by shape of flux.
 
     ``sheet`` is conductivity, heat capacity, thickness; ``ground`` is film below, conductivity,
     heat capacity. A film covers the whole top.
@@ -176,10 +176,11 @@ def _layers(s, wave, sheet, film, ground):
     decay = np.sqrt(wave**2 + s * capacity / conductivity)
     own = conductivity * decay
     fade = np.exp(-decay * thickness)
-    plus, minus = 1 + fade**2, 1 - fade**2
-    inner = own * plus + under * minus
-    top = own * (under * plus + own * minus) / inner + film
-    return top, 2 * fade * own / inner / top
+    back = fade * fade
+    inner = own * (1 + back) + under * (1 - back)
+    top = own * (own + under - back * (own - under)) / inner + film
+    near = ..., slice(len(_CENTRE.T))  # farther out the shapes' means are nought
+    return top, (2 * fade[near] * own[near] / inner[near] / top[near]) @ _CENTRE.T
 
 
 def _disc(s, radius, sheet, film, ground, crust_resistance):
@@ -193,7 +194,7 @@ def _disc(s, radius, sheet, film, ground, crust_resistance):
     resistance = ((1 / top) @ _PAIRS).reshape(*s.shape, 3, 3) / a[..., None] ** 2
     parts = np.linalg.solve(resistance, np.ones((3, 1)))[..., 0]
     drawn = parts.sum(-1) - film[..., None] * np.pi * radius[..., None] ** 2
-    far = np.einsum("...sx,kx,...sk->...s", through[..., : _CENTRE.shape[1]], _CENTRE, parts)
+    far = (through * parts).sum(-1)
     held = 1 / (1 + crust_resistance[..., None] * drawn)
     return drawn * held, far / radius[..., None] ** 2 * held
 
