@@ -15,6 +15,7 @@ from typing import Any
 from .kit import Air, Effort, Kit
 from .milestones import changeable, times
 from .quantities import InputError, default
+from .rhythm import Rhythm, contact_heat
 from .rings import cut
 from .weather import stores
 
@@ -131,8 +132,9 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     measure : str
         ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
         ``"dust_share"``, the part of all heat that an ember's dust and its water have had,
-        ``"rim_share"``, the part of the heat that is made beyond half the tip's radius, or
-        ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors.
+        ``"rim_share"``, the part of the heat that is made beyond half the tip's radius,
+        ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors, or,
+        of a way of bowing, ``"swing"`` (K) and ``"first_char"`` (likely value, s).
     kit, effort, air : Kit, Effort, Air
         The state.
     **changed : float
@@ -154,11 +156,23 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     if measure == "rack_share":
         outdoors, rack = stores(kit, effort, air, default("warming"))
         return rack.moisture / outdoors.moisture
+    if measure in ("swing", "first_char"):
+        return _stroked(measure, kit, effort, air, changed)
     found = times(kit, effort, air, **changed)
     if measure == "dust_share":
         return float(found.bound / found.ember[1])
     value = getattr(found, measure)
     return float(value[1] if measure in ("smoke", "ember") else value)
+
+
+_RHYTHM = ("stroke_length", "strokes_per_minute", "bout", "pause")
+
+
+def _stroked(measure, kit, effort, air, changed):
+    """Follow the contact; of all that can change, only force and the way of bowing count here."""
+    rhythm = Rhythm(**{key: changed[key] for key in _RHYTHM if key in changed})
+    contact = contact_heat(kit, rhythm, air, force=changed.get("force", effort.force))
+    return float(contact.swing if measure == "swing" else contact.first_char[1])
 
 
 def change_ratio(
@@ -201,9 +215,10 @@ def prediction(key: str) -> Question:
     """
     entry = _entry("predict", key)
     if "change" in entry:
-        value = change_ratio(entry["measure"], entry["change"])
+        value = change_ratio(entry["measure"], entry["change"], entry.get("start"))
     else:
-        value = measured(entry["measure"], Kit(), Effort(), Air(**entry.get("air", {})))
+        air, start = Air(**entry.get("air", {})), entry.get("start", {})
+        value = measured(entry["measure"], Kit(), Effort(), air, **start)
     found = entry.get("found", "{:.2g} times the time").format(value)
     if "within" in entry:
         number = Number(entry["unit"], value, entry["within"], entry["because"])

@@ -10,7 +10,7 @@ eps = E/(q t1), the energy the dust needs over the heat made until smoke.
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 
 import numpy as np
 from scipy.constants import minute
@@ -714,6 +714,40 @@ def estimate(kit=None, effort=None, air=None):
     effort : Effort, optional
         The effort; an ordinary one if left out.
     air : Air, optional
+def kit_impedances(kit, air):
+    """Thermal impedance of a kit's contact as a function of time, at both ends of its band.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    air : Air
+        The air.
+
+    Returns
+    -------
+    tuple of callable
+        Seconds in, kelvin per watt out, arrays both: for wood that soaks up little heat, the
+        likely heat, and much.
+
+    Examples
+    --------
+    >>> little, likely, much = kit_impedances(Kit(), Air())
+    >>> print(f"{likely(10.0):.0f} K/W")
+    34 K/W
+    """
+    contact = _case(kit, Effort(), air, {}).contact
+    return tuple(partial(contact_impedance, **_one_end(contact, end)) for end in range(3))
+
+
+def _one_end(contact, end):
+    """Pick one end of the band of what the impedance needs; 1 is the likely value."""
+    return {
+        key: float(value[end]) if np.ndim(value) else float(value)
+        for key, value in contact.items()
+    }
+
+
         The air; a mild day if left out.
 
     Returns
@@ -759,10 +793,7 @@ def _heat(found, case):
     up = 10 * minute
     done = found.ember[1] if np.isfinite(found.ember[1]) else up
     smoke = min(found.smoke[1], done)
-    likely = {
-        key: float(value[1]) if np.ndim(value) else float(value)
-        for key, value in case.contact.items()
-    }
+    likely = _one_end(case.contact, 1)
     spindle, board, air = soaked_heat(float(done), float(smoke), float(case.power), **likely)
     dusty = float(done) == found.ember[1]
     return {

@@ -249,6 +249,48 @@ def shortest_stroke(speed, acceleration=None):
     return 4 * speed * speed / acceleration
 
 
+def most_strokes(stroke_length, acceleration=None):
+    r"""Strokes a minute above which a hand cannot turn round in time.
+
+    .. math:: N = 30 \sqrt{a / L}
+
+    Parameters
+    ----------
+    stroke_length : float or ndarray
+        How far the cord runs in one pass. [m]
+    acceleration : float or ndarray, optional
+        The most the hand can speed up or slow down. [m/s^2]
+
+    Returns
+    -------
+    float or ndarray
+        Strokes a minute, broadcast over the arguments. [1/min]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    :func:`shortest_stroke` turned round: the average speed there is sqrt(a L)/2, so long strokes
+    allow a hand that is slow to turn more speed. This is what is true in "use the whole bow".
+
+    References
+    ----------
+    .. [1] Kinematics: half the stroke in half the time from rest.
+
+    Examples
+    --------
+    >>> print(most_strokes([0.2, 0.8], 20.0))
+    [300. 150.]
+    """
+    stroke_length, acceleration = check(
+        stroke_length=stroke_length, acceleration=_acceleration(acceleration)
+    )
+    return constants.minute / 2 * np.sqrt(acceleration / stroke_length)
+
+
 # ---- the heat it makes ---------------------------------------------------------------------------
 
 

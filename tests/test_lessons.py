@@ -65,10 +65,10 @@ def test_the_right_answer_is_marked_by_the_model_and_not_in_the_table(key):
 
 def model(key):
     """Work a prediction's number out again, from what the question describes."""
-    entry, ordinary = TABLE["predict"][key], (Kit(), Effort(), Air())
+    entry, start = TABLE["predict"][key], TABLE["predict"][key].get("start", {})
     if "change" in entry:
-        return change_ratio(entry["measure"], entry["change"])
-    return measured(entry["measure"], *ordinary)
+        return change_ratio(entry["measure"], entry["change"], start)
+    return measured(entry["measure"], Kit(), Effort(), Air(**entry.get("air", {})), **start)
 
 
 @pytest.mark.parametrize("key", NUMBERS)
@@ -122,6 +122,7 @@ def test_no_card_is_solved_before_it_is_tried(key):
         ("damp_morning", {"moisture": 0.08}),  # the dry spare set of the story
         ("damp_morning", {"force": 70.0}),  # the friend who leans on the block
         ("tired_arms", {"diameter": 0.007}),
+        ("whole_bow", {"stroke_length": 0.35, "strokes_per_minute": 150.0}),
     ],
 )
 def test_every_card_can_be_solved_with_what_it_leaves_free(key, moved):

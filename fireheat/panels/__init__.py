@@ -6,16 +6,21 @@ from .questions import Predict, SelfCheck, WhatIf
 from .ramp import Ramp
 from .rings import Rings, WattLadder
 from .stepper import Stepper
+from .strokes import PracticeBeat, Strokes, TapCounter, Warmth
 from .woods import Weather, WoodsSideBySide
 
 __all__ = [
     "Explorer",
     "HeatView",
+    "PracticeBeat",
     "Predict",
     "Ramp",
     "Rings",
     "SelfCheck",
     "Stepper",
+    "Strokes",
+    "TapCounter",
+    "Warmth",
     "WattLadder",
     "Weather",
     "WhatIf",

@@ -1,0 +1,180 @@
+"""Stroke length and strokes a minute on one picture, with lines of equal bow speed."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from matplotlib.patches import Polygon, Rectangle
+from scipy.constants import minute
+
+from ..quantities import METRIC, quantity, unit_text
+from ..words import NEVER, band_words
+from . import style
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 372
+_LEFT, _TOP, _RIGHT, _BOTTOM = 82, 14, 566, 314  # the frame, in pixels from the top left
+_LENGTHS, _COUNTS = quantity("stroke_length"), quantity("strokes_per_minute")
+_LONGEST, _MOST = _LENGTHS.slider[1], _COUNTS.slider[1]
+_ALONG = np.linspace(0.001, _LONGEST, 200)
+_BESIDE = 0.5  # of the frame's width: from there on words stand left of the mark
+
+
+@dataclass(frozen=True)
+class Stroke:
+    """One way of bowing on the map.
+
+    Attributes
+    ----------
+    length : float
+        Stroke length. [m]
+    count : float
+        Strokes a minute. [1/min]
+    ember : tuple of float
+        Low and high end of the estimate. [s]
+    """
+
+    length: float
+    count: float
+    ember: tuple[float, float]
+
+    @property
+    def speed(self) -> float:
+        """Bow speed, in metres a second."""
+        return self.length * self.count / minute
+
+
+class StrokeMap(Sketch):
+    """The map: lines of equal speed, you are here, a pinned stroke, and where no hand turns.
+
+    Parameters
+    ----------
+    speeds : sequence of float
+        Speeds whose lines are drawn; each must leave the frame on its right side. [m/s]
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, speeds: Sequence[float], system: str = METRIC):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.speeds, self.system = tuple(speeds), system
+        with style.look():
+            self._still_part()
+            self._moving_part()
+
+    def _still_part(self):
+        width, height = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
+        axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, width, height))
+        self.axes = axes
+        axes.set(xlim=(0, _LENGTHS.shown(_LONGEST, self.system)), ylim=(0, _MOST))
+        axes.set_xlabel(_LENGTHS.label(self.system), labelpad=4)
+        axes.set_ylabel(_COUNTS.name, labelpad=6)
+        axes.set_yticks(np.arange(0, _MOST + 1, 100))
+
+    def _moving_part(self):
+        axes, add = self.axes, self.add
+        self.too_short = add(axes.add_patch(Polygon(np.zeros((3, 2)), color="#E6E6E6", lw=0)))
+        shade: Any = {"fc": style.EMBER, "alpha": 0.13, "lw": 0}
+        self.box = add(axes.add_patch(Rectangle((0, 0), 1, 1, **shade)))
+        for speed in self.speeds:
+            line = add(axes.plot([], [], color=style.SMOKE, lw=1.5)[0])
+            self._bend(line, speed)
+        self.pinned_line = add(axes.plot([], [], color=style.PINNED, ls=(0, (1, 1.2)))[0])
+        self.line = add(axes.plot([], [], color=style.EMBER)[0])
+        mark: Any = {"mec": "white", "mew": 2}
+        self.pinned_mark = add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
+        self.mark = add(axes.plot([], [], "o", color=style.EMBER, ms=14, **mark)[0])
+
+    def _bend(self, line, speed):
+        """Lay a line along all strokes of one speed."""
+        line.set_data(_LENGTHS.shown(_ALONG, self.system), minute * speed / _ALONG)
+
+    def update(
+        self,
+        here: Stroke,
+        pinned: Stroke | None,
+        embers: Sequence[tuple[float, float]],
+        quickest: np.ndarray,
+    ) -> str:
+        """Move everything to new numbers and return the sentence that says what is shown.
+
+        Parameters
+        ----------
+        here, pinned : Stroke
+            The stroke now, and the pinned one.
+        embers : sequence of (float, float)
+            Ember estimate at each of the speeds. [s]
+        quickest : ndarray
+            Strokes a minute above which the hand cannot turn, at :func:`lengths`. [1/min]
+        """
+        self.clear()
+        self._shade(quickest)
+        self._place(here, self.mark, self.line)
+        for artist in (self.pinned_mark, self.pinned_line):
+            artist.set_visible(pinned is not None)
+        if pinned is not None:
+            self._place(pinned, self.pinned_mark, self.pinned_line)
+        self.box.set_bounds(0, 0, _LENGTHS.shown(here.length, self.system), here.count)
+        if here.length > 0.28 * _LONGEST and here.count > 0.24 * _MOST:
+            self.write("size of the box:\nthe bow speed", _LEFT + 8, _BOTTOM - 26)
+        self._name_lines(embers)
+        self._name_mark(here)
+        return self.sentence(here, pinned)
+
+    def _shade(self, quickest):
+        x = _LENGTHS.shown(_ALONG, self.system)
+        y = np.minimum(quickest, _MOST)
+        corners = [(x[-1], _MOST), (0, _MOST)]
+        self.too_short.set_xy(np.vstack([np.column_stack([x, y]), corners]))
+        if quickest[-1] < 0.82 * _MOST:
+            self.write("too quick for this hand", _RIGHT - 8, _TOP + 14, align="right")
+
+    def _place(self, stroke, mark, line):
+        mark.set_data([_LENGTHS.shown(stroke.length, self.system)], [stroke.count])
+        self._bend(line, max(stroke.speed, 1e-6))
+
+    def _name_lines(self, embers):
+        unit = unit_text(quantity("speed").shown_unit(self.system))
+        for speed, ember in zip(self.speeds, embers, strict=True):
+            y = _pixel_y(minute * speed / _LONGEST)
+            words = (
+                f"{quantity('speed').shown(speed, self.system):.3g} {unit}: {band_words(*ember)}"
+            )
+            self.write(words, _RIGHT + 10, y, color=style.SMOKE_TEXT)
+        self.write("at equal bow speed,\nember, estimate:", _RIGHT + 10, y - 42)
+
+    def _name_mark(self, here):
+        x = _LEFT + here.length / _LONGEST * (_RIGHT - _LEFT)
+        y = _pixel_y(here.count)
+        words = f"you are here: {quantity('speed').text(here.speed, self.system)}"
+        if here.length < _BESIDE * _LONGEST:  # above the line, which falls away to the right
+            self.write(words, x + 14, max(y - 16, _TOP + 36))
+        else:  # below it, since it rises to the left
+            self.write(words, x - 14, y + 22 if y < _BOTTOM - 90 else y - 30, align="right")
+
+    def sentence(self, here: Stroke, pinned: Stroke | None) -> str:
+        """Say in words what the picture shows."""
+        words = self._say(here)
+        if pinned is None:
+            return f"{words}."
+        same = abs(here.speed - pinned.speed) < 0.005 * here.speed
+        verdict = "the same line of equal speed" if same else "another line of equal speed"
+        return f"{words}. Pinned: {self._say(pinned)}: {verdict}."
+
+    def _say(self, stroke):
+        length = _LENGTHS.text(stroke.length, self.system)
+        speed = quantity("speed").text(stroke.speed, self.system)
+        band = band_words(*stroke.ember)
+        ember = "never an ember" if band == NEVER else f"ember estimate {band}"
+        return f"{length} strokes, {stroke.count:.0f} a minute, are {speed}: {ember}"
+
+
+def lengths() -> np.ndarray:
+    """Stroke lengths along the map, in metres."""
+    return _ALONG.copy()
+
+
+def _pixel_y(count):
+    """Height of a count, in pixels from the top."""
+    return _BOTTOM - count / _MOST * (_BOTTOM - _TOP)
