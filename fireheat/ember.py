@@ -222,7 +222,7 @@ def smoulder_power(mass, heat_of_combustion, burning_time):
 
     References
     ----------
-    .. [1] Bartlett, Hadden & Bisby, Fire Technology 55 (2019) 1, for the heat of combustion.
+    .. [1] Bartlett, Hadden & Bisby, Fire Technology 55 (2019), for the heat of combustion.
 
     Examples
     --------
@@ -455,7 +455,7 @@ def hot_spot_critical_parameter(shape, excess):
 
     Notes
     -----
-    A fit, within 8 % of a numerical solution for an excess of 5 to 20 (see the tests). The heap
+    A fit, within 12 % of a numerical solution for an excess of 5 to 20 (see the tests). The heap
     must make up for its cold surroundings before they have cooled its middle, so it must be three
     times as wide as one kept hot.
 

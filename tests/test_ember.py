@@ -37,7 +37,7 @@ BIOTS = np.array([1e-3, 0.05, 0.3, 1.0, 4.0, 30.0, 1e3])
     ("shape", "published"), [("slab", 0.878458), ("cylinder", 2.0), ("sphere", 3.32199)]
 )
 def test_a_skin_held_at_one_temperature_gives_frank_kamenetskiis_constants(shape, published):
-    # Frank-Kamenetskii, Acta Physicochim. URSS 10 (1939) 365, as reprinted in public encyclopedias.
+    # Frank-Kamenetskii 1938, as reprinted in public encyclopedias.
     assert critical_parameter(shape) == pytest.approx(published, rel=2e-6)
     assert critical_parameter(shape, 1e8) == pytest.approx(published, rel=2e-6)
 
@@ -71,8 +71,8 @@ def test_a_slab_follows_its_closed_form():
 
 @pytest.mark.parametrize("shape", SHAPES)
 def test_a_poor_film_lowers_it_by_two_over_biot_at_first(shape):
-    # Boddington, Gray & Harvey, Phil. Trans. R. Soc. A 270 (1971) 467 expand in 1/Bi; the first
-    # term, -2/Bi for every shape, is worked here from the slope of the greatest delta.
+    # Boddington, Gray & Harvey, Phil. Trans. R. Soc. A 270 (1971) 467 (abstract seen) expand in 1/Bi; the
+    # first term, -2/Bi for every shape, is worked here from the slope of the greatest delta.
     biot = 1e4
     lowering = 1 - critical_parameter(shape, biot) / critical_parameter(shape)
     assert lowering * biot == pytest.approx(2.0, rel=1e-3)
@@ -185,7 +185,7 @@ def hot_spot_runs_away(delta, excess, index):
 @pytest.mark.parametrize(("shape", "index"), [("slab", 0), ("cylinder", 1), ("sphere", 2)])
 @pytest.mark.parametrize("excess", [5.0, 20.0])
 def test_a_hot_spot_runs_away_above_and_not_below(shape, index, excess):
-    # Bracket of 8 % below to 4 % above; the slab at 5 is furthest off, at 9 % below.
+    # Bracket of 8 % below to 4 % above; the slab at 5 is furthest off, at some 10 % below.
     critical = hot_spot_critical_parameter(shape, excess)
     slack = 0.87 if (shape, excess) == ("slab", 5.0) else 0.92
     assert hot_spot_runs_away(1.04 * critical, excess, index)
@@ -271,7 +271,7 @@ def test_a_heap_that_cannot_be_is_refused(arguments, complaint):
 
 
 def test_the_heat_of_combustion_is_the_published_one():
-    # Bartlett, Hadden & Bisby, Fire Technology 55 (2019) 1: wood, 17.5 +- 2.5 MJ/kg.
+    # Bartlett, Hadden & Bisby, Fire Technology 55 (2019): wood, 17.5 +- 2.5 MJ/kg.
     assert ember_range("heat_of_combustion") == (15.0e6, 17.5e6, 20.0e6)
 
 
