@@ -71,8 +71,8 @@ def test_a_slab_follows_its_closed_form():
 
 @pytest.mark.parametrize("shape", SHAPES)
 def test_a_poor_film_lowers_it_by_two_over_biot_at_first(shape):
-    # Boddington, Gray & Harvey, Phil. Trans. R. Soc. A 270 (1971) 467 (abstract seen) expand in 1/Bi; the
-    # first term, -2/Bi for every shape, is worked here from the slope of the greatest delta.
+    # Boddington, Gray & Harvey, Phil. Trans. R. Soc. A 270 (1971) 467 (from memory) expand in 1/Bi.
+    # The first term, -2/Bi for every shape, is worked here from the slope of the greatest delta.
     biot = 1e4
     lowering = 1 - critical_parameter(shape, biot) / critical_parameter(shape)
     assert lowering * biot == pytest.approx(2.0, rel=1e-3)
