@@ -553,6 +553,8 @@ _CHANGEABLE = {
     "friction": lambda kit, effort, air: kit.friction,
     "burn_in_depth": lambda kit, effort, air: kit.burn_in_depth,
     "moisture": lambda kit, effort, air: kit.moisture,
+    "specific_gravity": lambda kit, effort, air: wood(kit.wood).specific_gravity,
+    "axial_factor": lambda kit, effort, air: default("axial_factor"),
     "force": lambda kit, effort, air: effort.force,
     "speed": lambda kit, effort, air: effort.speed,
     "temperature_ambient": lambda kit, effort, air: air.temperature,
@@ -654,7 +656,10 @@ def _case(kit, effort, air, changed):
     )
     char, ambient = default("temperature_char"), now["temperature_ambient"]
     hot = hot_properties(
-        wood(kit.wood).specific_gravity, now["moisture"], np.add(ambient, char) / 2
+        now["specific_gravity"],
+        now["moisture"],
+        np.add(ambient, char) / 2,
+        axial_factor=now["axial_factor"],
     )
     parts = energy_parts(
         now["burn_in_depth"],
@@ -664,8 +669,13 @@ def _case(kit, effort, air, changed):
         temperature_char=char,
     )
     area = np.pi * radius**2
-    power, area, rise, dry, water = np.broadcast_arrays(
-        power, area, char - ambient, parts.wood * area, parts.water * area
+    power, area, rise, dry, water, _ = np.broadcast_arrays(
+        power,
+        area,
+        char - ambient,
+        parts.wood * area,
+        parts.water * area,
+        hot.conductivity_along,
     )
     return _Case(power, area, rise, dry, water, _contact(kit, air, radius, hot, power.ndim))
 
@@ -704,16 +714,6 @@ def _remembered(shape, time, key):
     return contact_impedance(np.frombuffer(time).reshape(shape), **contact)
 
 
-def estimate(kit=None, effort=None, air=None):
-    """Estimate when a kit smokes, when its ember is there, and where the heat goes.
-
-    Parameters
-    ----------
-    kit : Kit, optional
-        The kit; an ordinary one if left out.
-    effort : Effort, optional
-        The effort; an ordinary one if left out.
-    air : Air, optional
 def kit_impedances(kit, air):
     """Thermal impedance of a kit's contact as a function of time, at both ends of its band.
 
@@ -748,6 +748,16 @@ def _one_end(contact, end):
     }
 
 
+def estimate(kit=None, effort=None, air=None):
+    """Estimate when a kit smokes, when its ember is there, and where the heat goes.
+
+    Parameters
+    ----------
+    kit : Kit, optional
+        The kit; an ordinary one if left out.
+    effort : Effort, optional
+        The effort; an ordinary one if left out.
+    air : Air, optional
         The air; a mild day if left out.
 
     Returns

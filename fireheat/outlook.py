@@ -94,6 +94,8 @@ def _without(across, kit, effort, air):
     if across == "temperature_ambient":
         return kit, effort, replace(air, temperature=Air().temperature)
     field = "radius" if across == "diameter" else across
+    if not hasattr(kit, field):  # a property of the wood, which a kit holds only by name
+        return kit, effort, air
     return replace(kit, **{field: getattr(Kit(), field)}), effort, air
 
 

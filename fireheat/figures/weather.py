@@ -1,0 +1,137 @@
+"""Moisture of wood against humidity, outdoors and on a rack, and what the water costs."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from ..quantities import quantity
+from ..weather import Store
+from ..words import band_words
+from . import style
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 330
+_LEFT, _RIGHT, _TOP, _BOTTOM = 62, 420, 12, 270  # the curve's frame, in pixels from the top left
+_MOST = 0.26  # top of the moisture axis
+_BAR_LEFT, _BAR_RIGHT, _BAR = 476, 730, 46
+
+
+@dataclass(frozen=True)
+class Settling:
+    """What the picture shows of one state.
+
+    Attributes
+    ----------
+    humidity, moisture : ndarray, shape (n,)
+        The curve of settled moisture outdoors.
+    stores : sequence of Store
+        Outdoors, and on the rack.
+    """
+
+    humidity: np.ndarray
+    moisture: np.ndarray
+    stores: Sequence[Store]
+
+
+class WeatherPicture(Sketch):
+    """The curve with two places on it; beside it, the heat that one ember's dust takes.
+
+    Parameters
+    ----------
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, system: str):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.system = system
+        with style.look():
+            size = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
+            axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, *size))
+            axes.set(xlim=(0, 100), ylim=(0, 100 * _MOST))
+            axes.set_yticks([0, 10, 20], ["0 %", "10 %", "20 %"])
+            axes.set_xticks([0, 25, 50, 75, 100])
+            axes.grid(color=style.FAINT, linewidth=0.8)
+            axes.set_xlabel(quantity("relative_humidity").label(system), labelpad=4)
+            self.curve = self.add(axes.plot([], [], color=style.SMOKE, lw=2.5)[0])
+            self.way = self.add(axes.plot([], [], color=style.WATER, lw=6)[0])
+            mark: Any = {"mec": "white", "mew": 2, "ls": ""}
+            self.pinned_marks = self.add(
+                axes.plot([], [], "D", color=style.PINNED, ms=11, **mark)[0]
+            )
+            self.marks = self.add(axes.plot([], [], "o", color=style.WATER, ms=15, **mark)[0])
+
+    def update(self, now: Settling, pinned: Settling | None) -> str:
+        """Move everything and return the sentence that says what is shown."""
+        self.clear()
+        self.curve.set_data(100 * now.humidity, 100 * now.moisture)
+        outdoors, rack = now.stores
+        between = np.linspace(rack.relative_humidity, outdoors.relative_humidity, 30)
+        self.way.set_data(100 * between, 100 * np.interp(between, now.humidity, now.moisture))
+        self.marks.set_data(*_places(now))
+        self.pinned_marks.set_visible(pinned is not None)
+        if pinned is not None:
+            self.pinned_marks.set_data(*_places(pinned))
+            self.write("◆ pinned", _LEFT + 10, _TOP + 38, color=style.PINNED)
+        self.write("wood moisture", _LEFT + 10, _TOP + 12, color=style.SMOKE_TEXT)
+        self._name("outdoors", outdoors, -1)
+        self._name("rack", rack, 1)
+        self._bars(now.stores)
+        return self.sentence(now.stores, pinned)
+
+    def _name(self, place, store, side):
+        """Name a mark: outdoors above, to the left where there is room; the rack below."""
+        x = _LEFT + store.relative_humidity * (_RIGHT - _LEFT)
+        y = _BOTTOM - store.moisture / _MOST * (_BOTTOM - _TOP)
+        y = min(y + 13 * side, _BOTTOM - 12)
+        right = side > 0 or x < _LEFT + 130
+        place = f"{place} {store.moisture * 100:.0f} %"
+        self.write(
+            place, x + (13 if right else -13), y, size=15, align="left" if right else "right"
+        )
+
+    def _bars(self, stores):
+        self.write("heat for one ember's dust", _BAR_LEFT, 24)
+        most = max(store.wood + store.water for store in stores)
+        for top, store, name in zip((66, 178), stores, ("outdoors", "from the rack"), strict=True):
+            scale = (_BAR_RIGHT - _BAR_LEFT) / most
+            total = store.wood + store.water
+            self.write(f"{name}: {float(f'{total:.2g}'):g} J", _BAR_LEFT, top, size=15)
+            split, end = (_BAR_LEFT + scale * part for part in (store.wood, total))
+            top, bottom = top + 14, top + 14 + _BAR
+            self.fill(_BAR_LEFT, top, split - 2, bottom, style.DUST)
+            self.fill(split, top, end, bottom, style.WATER)
+            self.write("dry wood", (_BAR_LEFT + split) / 2, (top + bottom) / 2, align="center")
+            water, inside = f"water\n{store.water_share * 100:.0f} %", end - split > 60
+            x, align = ((split + end) / 2, "center") if inside else (end + 6, "left")
+            self.write(water, x, (top + bottom) / 2, align=align)
+
+    def sentence(self, stores: Sequence[Store], pinned: Settling | None) -> str:
+        """Say in words what the picture shows."""
+        outdoors, rack = stores
+        air, wet = self._air(outdoors), f"{outdoors.water_share * 100:.0f} %"
+        words = (
+            f"Wood kept outdoors at {air} settles at {outdoors.moisture * 100:.0f} %: ember, "
+            f"estimate {_band(outdoors)}. On the rack, at {self._air(rack)}, it settles at "
+            f"{rack.moisture * 100:.0f} %: {_band(rack)}. Water takes {wet} of the dust's heat "
+            f"outdoors, {rack.water_share * 100:.0f} % from the rack."
+        )
+        if pinned is not None:
+            then = [f"{store.moisture * 100:.0f} %, {_band(store)}" for store in pinned.stores]
+            words += f" Pinned: outdoors {then[0]}; rack {then[1]}."
+        return words
+
+    def _air(self, store):
+        warm = quantity("temperature_ambient").text(store.temperature, self.system)
+        return f"{warm} and {store.relative_humidity * 100:.0f} % humidity"
+
+
+def _places(state):
+    humidity = [100 * store.relative_humidity for store in state.stores]
+    return humidity, [100 * store.moisture for store in state.stores]
+
+
+def _band(store):
+    return band_words(store.ember[0], store.ember[2])

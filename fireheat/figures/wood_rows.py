@@ -1,0 +1,113 @@
+"""All woods in rows: floor and ember band of each along one axis of time."""
+
+import numpy as np
+
+from ..woodpile import Woodpile
+from ..words import NEVER, band_words, time_words
+from . import style
+from .sketch import Sketch
+
+_TICKS = (3, 10, 30, 120, 600)
+_FIRST, _LONG, _LAST = 2.0, 1200.0, 2600.0  # the time axis; from _LONG up is the strip "never"
+_LEFT, _RIGHT, _TOP, _ROW = 232, 690, 30, 23  # in pixels from the top left
+_WIDTH = 800
+_QUIET = "#F2CBB0"  # the ember's hue, for the woods that are not chosen
+_CHOSEN = "#F4F4F4"
+
+
+class WoodRows(Sketch):
+    """A row a wood, soonest first, the chosen one marked, and a pinned state.
+
+    Parameters
+    ----------
+    count : int
+        How many woods there are.
+    """
+
+    def __init__(self, count: int):
+        self.bottom = _TOP + count * _ROW + 4
+        height = self.bottom + 34
+        super().__init__(_WIDTH, height)
+        with style.look():
+            axes = self.figure.add_axes(
+                (
+                    _LEFT / _WIDTH,
+                    1 - self.bottom / height,
+                    (_RIGHT - _LEFT) / _WIDTH,
+                    (self.bottom - _TOP) / height,
+                )
+            )
+            axes.set(xscale="log", xlim=(_FIRST, _LAST), yticks=[])
+            axes.spines["left"].set_visible(False)
+            names = [f"{t} s" if t < 60 else f"{t // 60} min" for t in _TICKS]
+            axes.set_xticks((*_TICKS, (_LONG * _LAST) ** 0.5), [*names, NEVER])
+            axes.xaxis.set_tick_params(which="minor", length=0)
+            axes.xaxis.set_minor_formatter("")
+            axes.grid(axis="x", color=style.FAINT, linewidth=0.8)
+            axes.axvspan(_LONG, _LAST, color="#EEEEEE", linewidth=0)
+
+    def update(self, pile: Woodpile, pinned: Woodpile | None) -> str:
+        """Move every row and return the sentence that says what is shown."""
+        self.clear()
+        floor, low = _pixel_x(pile.bounds[0]), _pixel_x(pile.embers[0, 0])
+        self.write("energy floor", floor + 2, 14, color=style.BOUND, align="right")
+        self.write("ember, estimate", min(low, _RIGHT - 160), 14, color=style.EMBER_TEXT)
+        self.write("most likely", _WIDTH - 4, 14, align="right")
+        for at in range(len(pile.woods)):
+            self._row(pile, at)
+        if pinned is not None:
+            self.write("◆ pinned", 4, 14, color=style.PINNED)
+            for at, seconds in enumerate(pinned.embers[1]):
+                size, place = 18 if at == pinned.chosen else 12, _pixel_x(seconds)
+                self.write("◆", place, _middle(at), color=style.PINNED, size=size, align="center")
+        return self.sentence(pile, pinned)
+
+    def _row(self, pile, at):
+        y, chosen = _middle(at), at == pile.chosen
+        if chosen:
+            self.fill(0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
+        name = f"{'▸ ' if chosen else ''}{pile.woods[at].name}"
+        ink = style.INK if chosen else style.SMOKE_TEXT
+        self.write(name, _LEFT - 12, y, color=ink, align="right")
+        low, likely, high = (_pixel_x(end) for end in pile.embers[:, at])
+        self.fill(low, y - 7, max(high, low + 2), y + 7, style.EMBER if chosen else _QUIET)
+        self.fill(likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
+        floor = _pixel_x(pile.bounds[at])
+        self.fill(floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
+        self.write(time_words(pile.embers[1, at]), _WIDTH - 4, y, color=ink, align="right")
+
+    def sentence(self, pile: Woodpile, pinned: Woodpile | None) -> str:
+        """Say in words what the picture shows."""
+        floor, likely = time_words(pile.bound), pile.embers[1]
+        words = f"{_name(pile)}: "
+        words += (
+            f"{NEVER} an ember."
+            if floor == NEVER
+            else f"an ember no sooner than {floor}; estimate {_band(pile)}."
+        )
+        words += (
+            f" Of {len(pile.woods)} woods, most likely: {pile.woods[0].name} first, "
+            f"{time_words(likely[0])}; {pile.woods[-1].name} last, {time_words(likely[-1])}."
+        )
+        if pinned is not None:
+            words += f" Pinned: {_name(pinned)}, estimate {_band(pinned)}."
+        return words
+
+
+def _name(pile):
+    return pile.woods[pile.chosen].name
+
+
+def _band(pile):
+    return band_words(pile.ember[0], pile.ember[2])
+
+
+def _middle(at):
+    """Middle of a row, in pixels from the top."""
+    return _TOP + (at + 0.5) * _ROW
+
+
+def _pixel_x(seconds):
+    """Place of a time, in pixels from the left; what is off the axis stands at its end."""
+    shown = max(seconds, _FIRST) if seconds < _LONG else (_LONG * _LAST) ** 0.5
+    return float(_LEFT + np.log(shown / _FIRST) / np.log(_LAST / _FIRST) * (_RIGHT - _LEFT))

@@ -1,0 +1,214 @@
+"""All woods side by side, wood in the weather, and the questions about them."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from fireheat import Air, Effort, InputError, Kit
+from fireheat.constants import constant
+from fireheat.lessons import card, change_ratio, measured, prediction, self_check
+from fireheat.milestones import estimate, times
+from fireheat.quantities import to_si
+from fireheat.weather import saturation_pressure, stores, warmed_humidity
+from fireheat.wood import equilibrium_moisture, woods
+from fireheat.woodpile import woodpile
+
+few = settings(max_examples=15)
+KITS = st.builds(
+    Kit,
+    radius=st.floats(0.004, 0.014),
+    moisture=st.floats(0.03, 0.24),
+    wood=st.sampled_from(sorted(woods())),
+)
+EFFORTS = st.builds(Effort, force=st.floats(20.0, 150.0), speed=st.floats(0.3, 2.5))
+AIRS = st.builds(Air, temperature=st.floats(263.15, 313.15), relative_humidity=st.floats(0.1, 0.95))
+
+
+# ---- woods side by side ----------------------------------------------------------------------
+
+
+@few
+@given(KITS, EFFORTS)
+def test_every_row_is_what_that_wood_gives_alone(kit, effort):
+    pile = woodpile(kit, effort, Air())
+    assert pile.woods[pile.chosen].key == kit.wood
+    for at, row in enumerate(pile.woods):
+        alone = times(replace(kit, wood=row.key), effort, Air())
+        assert pile.bounds[at] == pytest.approx(alone.bound)
+        np.testing.assert_allclose(pile.embers[:, at], alone.ember, rtol=1e-6)
+
+
+@few
+@given(KITS, EFFORTS)
+def test_lighter_wood_is_never_later(kit, effort):
+    pile = woodpile(kit, effort, Air())
+    assert {row.key for row in pile.woods} == set(woods())
+    for seconds in (pile.bounds, *pile.embers):
+        finite = np.minimum(seconds, 1e9)  # never is not later than never
+        assert np.all(np.diff(finite) >= -1e-9 * finite[1:])
+    light, heavy = pile.boards
+    assert light <= pile.ember[1] <= heavy
+    assert math.isinf(heavy) or light < heavy
+
+
+def test_the_bound_goes_with_the_weight_of_the_wood():
+    # Energy = layer x density x (what a mass of this wood takes): straight in specific gravity.
+    pile = woodpile(Kit(), Effort(), Air())
+    gravities = np.array([row.specific_gravity for row in pile.woods])
+    np.testing.assert_allclose(pile.bounds / gravities, pile.bounds[0] / gravities[0])
+
+
+def test_boards_are_a_tenth_lighter_and_heavier_than_the_average():
+    kit, scatter = Kit(wood="white_ash"), constant("board_scatter")
+    pile = woodpile(kit, Effort(), Air())
+    for seconds, factor in zip(pile.boards, (1 - scatter, 1 + scatter), strict=True):
+        alone = times(kit, Effort(), Air(), specific_gravity=0.60 * factor)
+        assert seconds == pytest.approx(alone.ember[1])
+
+
+def test_conductivity_along_the_grain_moves_the_ember_but_not_the_floor():
+    # Wood Handbook ch. 4: along over across is 1.5 to 2.8, mean 1.8.
+    swept = times(Kit(), Effort(), Air(), axial_factor=np.array([1.5, 1.8, 2.8]))
+    assert np.ptp(swept.bound) == 0
+    assert np.all(np.diff(swept.smoke) > 0)
+    assert np.all(np.diff(swept.ember) > 0)
+    np.testing.assert_allclose(swept.ember[:, 1], estimate().ember)
+
+
+# ---- air and the water in it -----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("celsius", "pascal"),
+    [(0.01, 611.657), (10, 1228.2), (20, 2339.3), (30, 4247.0), (40, 7384.9), (60, 19946.0)],
+)
+def test_saturation_pressure_is_that_of_steam_tables(celsius, pascal):
+    # Wagner & Pruss, IAPWS-95, J. Phys. Chem. Ref. Data 31 (2002) 387, table of saturation (from
+    # memory). The Magnus form is good to half a percent.
+    assert saturation_pressure(to_si(celsius, "degC")) == pytest.approx(pascal, rel=0.005)
+
+
+def test_saturated_air_is_at_its_own_dew_point():
+    # Dew point of 25 degC air at 50 %: 13.9 degC, any psychrometric chart (from memory). Air at
+    # 13.9 degC that is full becomes half full when warmed to 25 degC.
+    full = to_si(13.9, "degC")
+    assert warmed_humidity(full, 1.0, 25 - 13.9) == pytest.approx(0.50, abs=0.005)
+
+
+@given(AIRS, st.floats(0.0, 20.0), st.floats(0.0, 20.0))
+def test_warming_in_two_steps_is_warming_at_once(air, first, second):
+    half = warmed_humidity(air.temperature, air.relative_humidity, first / 2)
+    both = warmed_humidity(air.temperature + first / 2, half, second / 2)
+    once = warmed_humidity(air.temperature, air.relative_humidity, (first + second) / 2)
+    assert both == pytest.approx(once)
+    assert both <= air.relative_humidity * (1 + 1e-12)
+
+
+def test_air_out_of_range_is_refused():
+    with pytest.raises(InputError, match=r"228\.15 to 333\.15 K"):
+        saturation_pressure(20.0)  # degC by mistake
+    with pytest.raises(InputError, match="rack warmer"):
+        warmed_humidity(293.15, 0.5, -1.0)
+    with pytest.raises(InputError, match="relative humidity"):
+        warmed_humidity(293.15, 50, 5.0)
+
+
+# ---- outdoors and on the rack ----------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("humidity", "moisture"), [(0.30, 0.062), (0.50, 0.092), (0.65, 0.120)])
+def test_wood_outdoors_settles_where_the_handbook_says(humidity, moisture):
+    # FPL Wood Handbook (2010), table 4-2, row of 70 degF.
+    air = Air(temperature=to_si(70.0, "degF"), relative_humidity=humidity)
+    assert stores(Kit(), Effort(), air, 10.0)[0].moisture == pytest.approx(moisture, abs=0.0006)
+
+
+@few
+@given(KITS, EFFORTS, AIRS, st.floats(0.1, 20.0))
+def test_a_rack_makes_wood_drier_and_embers_sooner(kit, effort, air, warming):
+    outdoors, rack = stores(kit, effort, air, warming)
+    assert rack.relative_humidity < outdoors.relative_humidity == air.relative_humidity
+    assert rack.moisture < outdoors.moisture
+    assert rack.bound < outdoors.bound
+    assert rack.water_share < outdoors.water_share
+    assert np.all(rack.ember <= outdoors.ember * (1 + 1e-9))
+    assert rack.temperature == pytest.approx(air.temperature + warming)
+
+
+@few
+@given(KITS, EFFORTS, AIRS)
+def test_a_store_agrees_with_the_estimate_and_its_books_balance(kit, effort, air):
+    outdoors, same = stores(kit, effort, air, 0.0)
+    assert same.moisture == outdoors.moisture
+    settled = equilibrium_moisture(air.temperature, air.relative_humidity)
+    now = estimate(replace(kit, moisture=settled), effort, air)
+    np.testing.assert_allclose(outdoors.ember, now.ember, rtol=1e-6)
+    assert outdoors.wood + outdoors.water == pytest.approx(now.bound * now.power)
+    if not now.never:
+        assert outdoors.water == pytest.approx(now.heat["water"])
+
+
+def test_air_too_damp_for_the_model_is_refused():
+    with pytest.raises(InputError, match="moisture"):
+        stores(Kit(), Effort(), Air(relative_humidity=0.99), 0.0)
+
+
+# ---- questions -------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("key", "right"),
+    [
+        ("twice_heavy_wood", "nearly three times as long"),
+        ("twice_water", "almost half as long again"),
+        ("rack_share", "about a third of it"),
+    ],
+)
+def test_the_right_answer_is_computed_and_wins_by_a_clear_margin(key, right):
+    question = prediction(key)
+    assert [option.text for option in question.options if option.right] == [right]
+
+
+def test_the_predictions_say_what_theory_says():
+    # Twice the weight is twice the energy; soaked heat goes with the effusivity, which grows too.
+    assert change_ratio("bound", {"specific_gravity": 2.0}) == pytest.approx(2.0)
+    assert change_ratio("ember", {"specific_gravity": 2.0}) > 2.5
+    assert 1.3 < change_ratio("ember", {"moisture": 2.0}) < 1.5
+    # By the chart: 10 degC at 85 % becomes 25 degC at 33 %; table 4-2 has 6.3 to 6.8 % for it.
+    air = Air(temperature=283.15, relative_humidity=0.85)
+    outdoors, rack = stores(Kit(), Effort(), air, 15.0)
+    assert 0.063 < rack.moisture < 0.068
+    assert measured("rack_share", Kit(), Effort(), air) == rack.moisture / outdoors.moisture
+
+
+def test_oak_is_twice_as_heavy_as_redcedar_as_the_question_says():
+    oak, cedar = (woods()[key] for key in ("northern_red_oak", "western_redcedar"))
+    assert oak.specific_gravity == pytest.approx(2 * cedar.specific_gravity, rel=0.03)
+
+
+@pytest.mark.parametrize("key", ["which_wood", "what_dries", "one_board"])
+def test_each_self_check_has_one_right_answer_and_a_reply_to_each(key):
+    options = self_check(key).options
+    assert sum(option.right for option in options) == 1
+    assert all(option.reply for option in options)
+
+
+@pytest.mark.parametrize(
+    ("moved", "solves"),
+    [
+        ({}, False),
+        ({"moisture": 0.07}, True),  # the maple from the rack
+        ({"wood": "eastern_white_pine"}, True),  # as damp, but light
+        ({"wood": "northern_red_oak"}, False),
+    ],
+)
+def test_the_card_of_the_hedge_has_two_ways_out(moved, solves):
+    task = card("wood_from_the_hedge")
+    assert not set(moved) & set(task.fixed)
+    state = {**task.start, **moved}
+    kit = Kit(wood=state.pop("wood"))
+    assert bool(times(kit, Effort(), Air(), **state).ember[2] < task.below) is solves

@@ -1,0 +1,159 @@
+"""The panels of woods and weather, driven as a reader drives them."""
+
+import html
+import io
+import re
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from fireheat import Air, Effort, InputError, Kit
+from fireheat.figures import style
+from fireheat.milestones import times
+from fireheat.panels import Weather, WhatIf, WoodsSideBySide
+from fireheat.weather import stores
+from fireheat.wood import woods
+from fireheat.words import NEVER, band_words, time_words
+
+DAMP = Air(temperature=283.15, relative_humidity=0.85)
+
+
+@pytest.fixture
+def pile():
+    return WoodsSideBySide()
+
+
+@pytest.fixture
+def weather():
+    return Weather(air=DAMP)
+
+
+def shown(panel):
+    """Words of the results, without their tags."""
+    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+
+
+def alt(panel):
+    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
+
+
+def painted(panel, color):
+    """Where the picture has exactly this colour: row and column of each pixel."""
+    rgb = [int(color[i : i + 2], 16) for i in (1, 3, 5)]
+    return np.argwhere((np.asarray(Image.open(io.BytesIO(panel.png))) == rgb).all(axis=2))
+
+
+def test_the_chosen_wood_is_in_the_tiles_the_sentence_and_marked_in_the_picture(pile):
+    rows = {}
+    for key in ("western_redcedar", "northern_red_oak"):
+        pile.set(wood=key)
+        now = times(Kit(wood=key), Effort(), Air())
+        band = band_words(now.ember[0], now.ember[2])
+        assert woods()[key].name in shown(pile)
+        assert band in shown(pile)
+        assert time_words(now.bound) in shown(pile)
+        assert pile.sentence().startswith(f"{woods()[key].name}: an ember no sooner than")
+        assert f"estimate {band}." in pile.sentence()
+        rows[key] = painted(pile, style.EMBER)[:, 0]
+    assert rows["northern_red_oak"].min() > rows["western_redcedar"].max()
+    assert len(rows["western_redcedar"]) > 100
+
+
+def test_the_sentence_is_the_text_alternative_of_both(pile, weather):
+    for panel in (pile, weather):
+        assert alt(panel) == panel.voice.text == panel.sentence() == repr(panel)
+        panel.set(diameter=0.02)
+        assert alt(panel) == panel.sentence()
+
+
+def test_first_and_last_wood_are_named(pile):
+    likely = [times(Kit(wood=key), Effort(), Air()).ember[1] for key in woods()]
+    assert f"northern white-cedar first, {time_words(min(likely))}" in pile.sentence()
+    assert f"northern red oak last, {time_words(max(likely))}" in pile.sentence()
+
+
+@pytest.mark.parametrize(
+    ("key", "value"), [("diameter", 0.02), ("force", 90.0), ("speed", 1.5), ("moisture", 0.2)]
+)
+def test_each_slider_moves_the_woods(pile, key, value):
+    before = pile.sentence(), pile.png
+    pile.set(**{key: value})
+    assert pile.sentence() != before[0]
+    assert pile.png != before[1]
+    pile.reset()
+    assert (pile.sentence(), pile.png) == before
+
+
+def test_a_bow_that_hardly_moves_says_never_for_every_wood(pile):
+    words = pile.set(force=10.0, speed=0.2, diameter=0.032)
+    assert NEVER in words
+    assert shown(pile).count(NEVER) >= 2
+
+
+def test_a_pinned_wood_stays_to_be_compared_with(pile):
+    assert not len(painted(pile, style.PINNED))
+    pile.pin()
+    words = pile.set(wood="white_ash")
+    assert "Pinned: western redcedar, estimate" in words
+    assert len(painted(pile, style.PINNED)) > 200
+    pile.unpin()
+    assert not len(painted(pile, style.PINNED))
+
+
+def test_the_weather_panel_says_what_the_model_says(weather):
+    words = weather.set(relative_humidity=0.7, temperature_ambient=278.15, warming=12.0)
+    air = Air(temperature=278.15, relative_humidity=0.7)
+    for store in stores(Kit(), Effort(), air, 12.0):
+        band = band_words(store.ember[0], store.ember[2])
+        assert f"{store.moisture * 100:.0f} %" in words
+        assert f"{store.relative_humidity * 100:.0f} % humidity" in words
+        assert band in words
+        assert band in shown(weather)
+
+
+def test_a_wetter_day_shows_more_water(weather):
+    dry = len(painted(weather, style.WATER))
+    weather.set(relative_humidity=0.3)
+    assert len(painted(weather, style.WATER)) < dry
+
+
+def test_the_units_switch_reaches_the_air(weather):
+    assert "10 °C" in weather.sentence()
+    weather.units.value = "us"
+    assert "50 °F" in weather.sentence()
+    assert "°C" not in shown(weather) + weather.sentence()
+    label = weather.control["warming"].widget.description
+    assert label == "Rack warmer than outdoors by (°F)"
+    assert weather.control["warming"].widget.value == pytest.approx(27.0)
+
+
+def test_every_corner_of_the_weather_sliders_answers(weather):
+    for temperature in (263.15, 313.15):
+        for humidity in (0.1, 0.95):
+            for warming in (0.0, 20.0):
+                words = weather.set(
+                    temperature_ambient=temperature, relative_humidity=humidity, warming=warming
+                )
+                assert "nan" not in words
+
+
+def test_a_pinned_day_stays_to_be_compared_with(weather):
+    weather.pin()
+    assert "Pinned: outdoors 18 %" in weather.set(relative_humidity=0.4)
+    assert len(painted(weather, style.PINNED)) > 50
+
+
+def test_the_panels_refuse_what_is_off_the_table(pile, weather):
+    with pytest.raises(InputError):
+        pile.set(wood="balsa")
+    with pytest.raises(InputError):
+        weather.set(relative_humidity=85)
+
+
+def test_the_hedge_card_starts_as_its_story_says():
+    task = WhatIf("wood_from_the_hedge")
+    assert task.control["wood"].value == "silver_maple"
+    assert "Not tried yet" in shown(task)
+    task.set(wood="western_redcedar")
+    assert "✔ Yes" in shown(task)
