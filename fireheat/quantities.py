@@ -57,6 +57,16 @@ def _units() -> Mapping[str, tuple[float, float]]:
     }
 
 
+@cache
+def _conversion(unit: str) -> tuple[float, float]:
+    """Scale and offset of one unit; a unit that nobody knows is a slip in the code."""
+    if unit in _units():
+        return _units()[unit]
+    if unit in {row.unit for row in quantities().values()}:
+        return 1.0, 0.0
+    raise KeyError(f"no unit {unit!r} in the table")
+
+
 def to_si(value, unit):
     """Convert a shown number to SI.
 
@@ -81,7 +91,7 @@ def to_si(value, unit):
     >>> to_si(0.5, "in")
     0.0127
     """
-    scale, offset = _units().get(unit, (1.0, 0.0))
+    scale, offset = _conversion(unit)
     return value * scale + offset
 
 
@@ -109,7 +119,7 @@ def from_si(value, unit):
     >>> round(from_si(60.0, "lbf"), 2)
     13.49
     """
-    scale, offset = _units().get(unit, (1.0, 0.0))
+    scale, offset = _conversion(unit)
     return (value - offset) / scale
 
 
