@@ -10,15 +10,14 @@ Either way watts are pull times speed, so they are nought at both ends and most 
 :func:`fireheat.relation.arm_steps`.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 
-from .quantities import InputError, check, check_ordinary, default
+from .data import table
+from .quantities import InputError, check, check_ordinary, default, plain
 
 LAWS = ("hill", "linear")
 CURVATURE = default("curvature")
@@ -70,7 +69,7 @@ def arm_speed(pull, *, pull_max, speed_max, curvature=CURVATURE):
     """
     x, speed_max = _fraction(pull, pull_max, speed_max)
     curvature = check(curvature=curvature)
-    return _plain(speed_max * curvature * (1 - x) / (x + curvature))
+    return plain(speed_max * curvature * (1 - x) / (x + curvature))
 
 
 def arm_speed_linear(pull, *, pull_max, speed_max):
@@ -112,18 +111,13 @@ def arm_speed_linear(pull, *, pull_max, speed_max):
     1.5
     """
     x, speed_max = _fraction(pull, pull_max, speed_max)
-    return _plain(speed_max * (1 - x))
+    return plain(speed_max * (1 - x))
 
 
 def _fraction(pull, pull_max, speed_max):
     """Pull over the hardest pull, never above one, and the checked free speed."""
     pull, pull_max, speed_max = check(pull=pull, pull_max=pull_max, speed_max=speed_max)
     return np.minimum(pull / pull_max, 1.0), speed_max
-
-
-def _plain(value):
-    """Turn a NumPy number into a plain float, so that notebooks print it plainly."""
-    return value if np.ndim(value) else float(value)
 
 
 def best_pull_fraction(curvature=CURVATURE):
@@ -161,7 +155,7 @@ def best_pull_fraction(curvature=CURVATURE):
     0.309017
     """
     curvature = check(curvature=curvature)
-    return _plain(1 / (1 + np.sqrt(1 + 1 / curvature)))  # the same, safe for a large kappa
+    return plain(1 / (1 + np.sqrt(1 + 1 / curvature)))  # the same, safe for a large kappa
 
 
 def hold_time(power, *, critical_power, work_above):
@@ -211,7 +205,7 @@ def hold_time(power, *, critical_power, work_above):
     above = np.asarray(power - critical_power)
     time = np.full(np.broadcast_shapes(above.shape, np.shape(work_above)), np.inf)
     np.divide(work_above, above, out=time, where=above > 0)
-    return _plain(time)
+    return plain(time)
 
 
 def ember_inside_hold(time, power, *, critical_power, work_above):
@@ -351,8 +345,7 @@ class ExampleArm(Arm):
 @cache
 def arms() -> Mapping[str, ExampleArm]:
     """Return the example arms of ``data/arms.toml``, by key, weakest first."""
-    text = (files("fireheat") / "data" / "arms.toml").read_text(encoding="utf-8")
-    return {key: _example(entry) for key, entry in tomllib.loads(text).items()}
+    return {key: _example(entry) for key, entry in table("arms").items()}
 
 
 def _example(entry):

@@ -16,18 +16,16 @@ rise to glowing. For thick damp bodies :func:`boiling_front` has the exact answe
 say how far off sharing out is.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
-from importlib.resources import files
-from typing import Any
 
 import numpy as np
 from scipy import optimize, special
 
 from .conduction import contact_temperature
 from .constants import constant
+from .data import table
 from .ember import (
     Ember,
     Keep,
@@ -156,15 +154,9 @@ def _row(key):
 
 
 @cache
-def _table() -> Mapping[str, Any]:
-    text = (files("fireheat") / "data" / "catchers.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
-
-
-@cache
 def catchers() -> Mapping[str, Catcher]:
     """Return the table of catchers, by key."""
-    return {key: _catcher(dict(row)) for key, row in _table()["catchers"].items()}
+    return {key: _catcher(dict(row)) for key, row in table("catchers")["catchers"].items()}
 
 
 def _catcher(row):
@@ -209,7 +201,7 @@ def catcher(key: str) -> Catcher:
 
 def grounds() -> tuple[str, ...]:
     """Name what may lie under a sheet: an air gap first."""
-    return AIR_GAP, *_table()["grounds"]
+    return AIR_GAP, *table("catchers")["grounds"]
 
 
 def _ground(name, tier):
@@ -217,7 +209,7 @@ def _ground(name, tier):
     if name == AIR_GAP:
         return 0.0, 0.0
     try:
-        row = _table()["grounds"][name]
+        row = table("catchers")["grounds"][name]
     except (KeyError, TypeError):
         raise InputError(f"ground is {name!r}; allowed: {', '.join(grounds())}") from None
     end = ("low", "value", "high")[tier]

@@ -10,17 +10,16 @@ must be to set a 15 mm layer of wood dust off, so that only the way from there t
 temperatures hangs on the activation energy. It stays ROUGH: read margins as orders of size.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from itertools import product
 from typing import Any
 
 import numpy as np
 from scipy import constants, integrate, optimize
 
+from .data import table
 from .quantities import InputError, check, check_ordinary, default
 
 SHAPES = {"slab": 0, "cylinder": 1, "sphere": 2}
@@ -34,11 +33,9 @@ BULK_DENSITY = default("bulk_density")
 HEAP_FILM = default("heap_film")
 
 
-@cache
 def ember_table() -> Mapping[str, Mapping[str, Any]]:
     """Return the values of ``data/ember.toml``: value, low, high, unit, source, status."""
-    text = (files("fireheat") / "data" / "ember.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    return table("ember")
 
 
 def ember_value(key: str) -> Any:

@@ -1,19 +1,11 @@
 """Familiar powers to stand beside the watts at a spindle's tip (``data/everyday.toml``)."""
 
 import math
-import tomllib
 from collections.abc import Mapping
-from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from scipy.constants import g
 
-
-@cache
-def _table() -> Mapping[str, Any]:
-    text = (files("fireheat") / "data" / "everyday.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+from .data import table
 
 
 def like_power(power: float) -> str:
@@ -36,7 +28,7 @@ def like_power(power: float) -> str:
     """
     if power <= 0:
         return "no rubbing, no heat"
-    row = min(_table()["power"], key=lambda row: abs(math.log(row["watts"] / power)))
+    row = min(table("everyday")["power"], key=lambda row: abs(math.log(row["watts"] / power)))
     return f"like {row['name']} ({row['watts']:g} W)"
 
 
@@ -48,7 +40,7 @@ def familiar_powers() -> tuple[tuple[float, str], ...]:
     >>> familiar_powers()[0]
     (0.5, 'a small pocket torch')
     """
-    return tuple(sorted((row["watts"], row["name"]) for row in _table()["power"]))
+    return tuple(sorted((row["watts"], row["name"]) for row in table("everyday")["power"]))
 
 
 def known_friction() -> Mapping[str, float]:
@@ -59,7 +51,7 @@ def known_friction() -> Mapping[str, float]:
     >>> known_friction()["chestnut sliding"]
     0.33
     """
-    return {row["name"]: row["value"] for row in _table()["friction"]}
+    return {row["name"]: row["value"] for row in table("everyday")["friction"]}
 
 
 def hung_mass(torque: float, arm: float) -> float:
@@ -103,4 +95,4 @@ def suns(flux: float) -> float:
     >>> suns(79_000.0)
     79.0
     """
-    return flux / _table()["sun"]["watts_per_area"]
+    return flux / table("everyday")["sun"]["watts_per_area"]

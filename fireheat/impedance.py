@@ -41,8 +41,34 @@ _ANGLES = _ANGLES + np.pi / 4
 _HALF_SINE = tuple(zip(np.sin(_ANGLES), 4 / np.pi * np.cos(_ANGLES) ** 2 * _WEIGHTS, strict=True))
 
 
-def _talbot(terms=10):
-    """Points and weights of Talbot's contour: ``f(t) = sum Re(weight * F(point / t)) / t`` [2]."""
+def talbot(terms=10):
+    """Choose points and weights on Talbot's contour, for going back from Laplace to time.
+
+    ``f(t) = sum(real(weights * F(points / t))) / t``.
+
+    Parameters
+    ----------
+    terms : int, optional
+        How many; ten are good to one part in a million for heat in solids.
+
+    Returns
+    -------
+    points, weights : ndarray of complex, shape (terms,)
+        Where to ask the transform, and how to add up.
+
+    References
+    ----------
+    .. [1] Abate & Valko, Multi-precision Laplace transform inversion, Int. J. Numer. Meth. Engng
+       60 (2004) 979, the fixed Talbot method. (from memory)
+
+    Examples
+    --------
+    The transform of one is 1/s:
+
+    >>> points, weights = talbot()
+    >>> print(round(float(np.sum(np.real(weights / points))), 6))
+    1.0
+    """
     angle = np.arange(1, terms) * np.pi / terms
     cotangent = 1 / np.tan(angle)
     points = 0.4 * np.append(terms, terms * angle * (cotangent + 1j))
@@ -50,7 +76,7 @@ def _talbot(terms=10):
     return points, 0.4 * np.exp(points) * slopes
 
 
-_POINTS, _POINT_WEIGHTS = _talbot()
+_POINTS, _POINT_WEIGHTS = talbot()
 _PHASES, _PHASE_WEIGHTS = (column * np.pi / 4 for column in np.polynomial.legendre.leggauss(24))
 _PHASES = _PHASES + np.pi / 4
 

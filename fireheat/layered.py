@@ -18,7 +18,7 @@ The finite-volume solver of :mod:`fireheat.heatmap` does the same and draws the 
 import numpy as np
 from scipy import special
 
-from .impedance import _talbot
+from .impedance import talbot
 from .quantities import InputError, check
 
 # ---- the textbook parts -----------------------------------------------------------------------
@@ -161,7 +161,7 @@ def _shapes(near=40.0, far=2e4, near_count=48, far_count=8):
 
 _WAVES, _PAIRS, _CENTRE = _shapes()
 # Few terms, so that a whole table with its bands is immediate: all told within 0.1 % of many.
-_POINTS, _POINT_WEIGHTS = _talbot(6)
+_POINTS, _POINT_WEIGHTS = talbot(6)
 
 
 def _layers(s, wave, sheet, film, ground):

@@ -5,13 +5,11 @@ gives for the change that the question describes.
 """
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
 from typing import Any
 
+from .data import table
 from .kit import Air, Effort, Kit
 from .milestones import changeable, times
 from .quantities import InputError, default
@@ -111,17 +109,11 @@ class Card:
     below: float
 
 
-@cache
-def _table() -> Mapping[str, Any]:
-    text = (files("fireheat") / "data" / "lessons.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
-
-
 def _entry(kind: str, key: str) -> Mapping[str, Any]:
     try:
-        return _table()[kind][key]
+        return table("lessons")[kind][key]
     except KeyError:
-        raise InputError(f"no {kind} {key!r}; there are {sorted(_table()[kind])}") from None
+        raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
 def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> float:

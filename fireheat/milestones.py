@@ -20,7 +20,7 @@ from .bowing import friction_power
 from .constants import constant
 from .impedance import contact_impedance, side_film, soaked_heat, steady_impedance
 from .kit import Air, Effort, Kit
-from .quantities import InputError, check, default
+from .quantities import InputError, check, default, plain
 from .wood import energy_parts, hot_properties, wood
 
 
@@ -147,7 +147,7 @@ def two_stage(flux, energy_per_area, effusivity, rise):
     eps = _dust_ratio(flux, energy_per_area, soaking)
     smoke = _over(np.pi / 4 * soaking * soaking, flux * flux)
     # Later than smoke by t1 T^2, written (E/q)(T^2/eps) so that no limit is infinity times zero.
-    return smoke, smoke + _over(energy_per_area, flux) * _plain(_root(eps) ** 2 / eps)
+    return smoke, smoke + _over(energy_per_area, flux) * plain(_root(eps) ** 2 / eps)
 
 
 def area_exponent(flux, energy_per_area, effusivity, rise):
@@ -197,7 +197,7 @@ def area_exponent(flux, energy_per_area, effusivity, rise):
     eps = _dust_ratio(flux, energy_per_area, effusivity * rise)
     T = _root(eps)  # noqa: N806
     exponent = 2 - eps / (1 + T * T) / (2 / np.pi * np.arctan(T))
-    return _plain(np.clip(exponent, 1, 2))  # rounding would end a hair outside
+    return plain(np.clip(exponent, 1, 2))  # rounding would end a hair outside
 
 
 def power_exponent(flux, energy_per_area, effusivity, rise):
@@ -286,12 +286,7 @@ def heat_split(flux, energy_per_area, effusivity, rise):
     soaking = effusivity * rise
     T = _root(_dust_ratio(flux, energy_per_area, soaking))  # noqa: N806
     share = 2 / np.pi * ((1 + T * T) * np.arctan(1 / T) + T)
-    return energy_per_area, _over(np.pi / 4 * soaking * soaking, flux) * _plain(share)
-
-
-def _plain(value):
-    """Turn a NumPy number into a plain float, so that notebooks print it plainly."""
-    return value if np.ndim(value) else float(value)
+    return energy_per_area, _over(np.pi / 4 * soaking * soaking, flux) * plain(share)
 
 
 def _over(amount, rate):
@@ -300,7 +295,7 @@ def _over(amount, rate):
         return amount / rate
     time = np.full(np.broadcast_shapes(np.shape(amount), np.shape(rate)), np.inf)
     np.divide(amount, rate, out=time, where=rate > 0)
-    return _plain(time)
+    return plain(time)
 
 
 def _dust_ratio(flux, energy_per_area, soaking):
@@ -407,7 +402,7 @@ def march(power, rise, energy, impedance):
     share = _surplus_share(table, start, largest)
     later = _when_delivered(share, start, largest, _finite(_over(energy, power)))
     ember = np.where(energy > 0, smoke + later, smoke)
-    return _plain(smoke.reshape(shape)), _plain(ember.reshape(shape))
+    return plain(smoke.reshape(shape)), plain(ember.reshape(shape))
 
 
 def _impedance_table(impedance, shape):
@@ -615,9 +610,9 @@ def times(kit, effort, air, **changed):
         _recalled(case.contact),
     )
     return Times(
-        power=_plain(case.power),
-        flux=_plain(case.power / case.area),
-        bound=_plain(bound),
+        power=plain(case.power),
+        flux=plain(case.power / case.area),
+        bound=plain(bound),
         smoke=smoke,
         ember=ember,
     )
@@ -743,8 +738,7 @@ def kit_impedances(kit, air):
 def _one_end(contact, end):
     """Pick one end of the band of what the impedance needs; 1 is the likely value."""
     return {
-        key: float(value[end]) if np.ndim(value) else float(value)
-        for key, value in contact.items()
+        key: float(value[end]) if np.ndim(value) else float(value) for key, value in contact.items()
     }
 
 

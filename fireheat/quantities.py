@@ -6,14 +6,14 @@ conversions to what a reader sees come from :mod:`scipy.constants`, none is type
 """
 
 import math
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 import numpy as np
+
+from .data import table
 
 METRIC, US = "metric", "us"
 
@@ -223,8 +223,7 @@ class Quantity:
 @cache
 def quantities() -> Mapping[str, Quantity]:
     """Return the whole table, by key."""
-    text = (files("fireheat") / "data" / "quantities.toml").read_text(encoding="utf-8")
-    return {key: _row(key, entry) for key, entry in tomllib.loads(text).items()}
+    return {key: _row(key, entry) for key, entry in table("quantities").items()}
 
 
 def _row(key: str, entry: Mapping[str, Any]) -> Quantity:
@@ -277,6 +276,17 @@ def _numbers(row: Quantity, value):
 def _refuse(row: Quantity, bad, allowed: str, hint: str = "") -> None:
     unit = "" if row.unit == "1" else f" {row.unit}"
     raise InputError(f"{row.name} is {bad:g}{unit}; allowed: {allowed}.{hint}")
+
+
+def plain(value):
+    """Turn a NumPy number into a plain float, so that notebooks print it plainly; leave arrays.
+
+    Examples
+    --------
+    >>> plain(np.float64(2.5))
+    2.5
+    """
+    return value if np.ndim(value) else float(value)
 
 
 def check(**values):

@@ -9,18 +9,17 @@ Handbook values are for cold wood. Under a spindle it is hot, so :func:`hot_prop
 at a middle temperature, and carries a band from cold wood to what ignition tests see.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 
 import numpy as np
 from numpy.polynomial.polynomial import polyval
 from scipy.special import exprel
 
 from .constants import constant
-from .quantities import InputError, check, default, from_si, quantity
+from .data import table
+from .quantities import InputError, check, default, from_si, plain, quantity
 
 # ---- the woods ------------------------------------------------------------------------------
 
@@ -53,8 +52,7 @@ class Wood:
 @cache
 def woods() -> Mapping[str, Wood]:
     """Return the table of woods, by key."""
-    text = (files("fireheat") / "data" / "woods.toml").read_text(encoding="utf-8")
-    return {key: Wood(key=key, **entry) for key, entry in tomllib.loads(text).items()}
+    return {key: Wood(key=key, **entry) for key, entry in table("woods").items()}
 
 
 def wood(key: str = "western_redcedar") -> Wood:
@@ -409,7 +407,7 @@ def thermal_effusivity(conductivity, volumetric_heat_capacity):
     >>> thermal_effusivity(0.125, 720000.0)
     300.0
     """
-    return _plain(np.sqrt(thermal_inertia(conductivity, volumetric_heat_capacity)))
+    return plain(np.sqrt(thermal_inertia(conductivity, volumetric_heat_capacity)))
 
 
 def thermal_diffusivity(conductivity, volumetric_heat_capacity):
@@ -448,11 +446,6 @@ def thermal_diffusivity(conductivity, volumetric_heat_capacity):
         conductivity=conductivity, volumetric_heat_capacity=volumetric_heat_capacity
     )
     return conductivity / volumetric_heat_capacity
-
-
-def _plain(value):
-    """Turn a NumPy scalar into a float; leave arrays alone."""
-    return float(value) if np.ndim(value) == 0 else value
 
 
 # ---- wood under a hot spindle -----------------------------------------------------------------
@@ -556,8 +549,8 @@ def hot_properties(specific_gravity, moisture, temperature, *, axial_factor=None
         conductivity_along=_axial(axial_factor) * k,
         density=density(specific_gravity),
         volumetric_heat_capacity=rho_c,
-        effusivity_low=_plain(np.minimum(warm, 1.0)),
-        effusivity_high=_plain(np.maximum(high, 1.0)),
+        effusivity_low=plain(np.minimum(warm, 1.0)),
+        effusivity_high=plain(np.maximum(high, 1.0)),
     )
 
 
@@ -615,7 +608,7 @@ def equilibrium_moisture(temperature, relative_humidity):
     0.092
     """
     relative_humidity = check(relative_humidity=relative_humidity)
-    return _plain(_held(relative_humidity, *_isotherm(temperature)))
+    return plain(_held(relative_humidity, *_isotherm(temperature)))
 
 
 def _isotherm(temperature):
@@ -671,7 +664,7 @@ def equilibrium_humidity(temperature, moisture):
         middle = (low + high) / 2
         wetter = _held(middle, *curve) > moisture
         low, high = np.where(wetter, low, middle), np.where(wetter, middle, high)
-    return _plain((low + high) / 2)
+    return plain((low + high) / 2)
 
 
 def heat_of_sorption(moisture):
@@ -704,7 +697,7 @@ def heat_of_sorption(moisture):
     665178
     """
     decay = constant("sorption_heat_decay") * check(moisture=moisture)
-    return _plain(constant("sorption_heat_dry") * exprel(-decay))
+    return plain(constant("sorption_heat_dry") * exprel(-decay))
 
 
 # ---- the energy that an ember's dust takes ----------------------------------------------------
