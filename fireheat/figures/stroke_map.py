@@ -116,7 +116,7 @@ class StrokeMap(Sketch):
         if pinned is not None:
             self._place(pinned, self.pinned_mark, self.pinned_line)
         self.box.set_bounds(0, 0, _LENGTHS.shown(here.length, self.system), here.count)
-        if here.length > 0.28 * _LONGEST and here.count > 0.24 * _MOST:
+        if here.length > 0.28 * _LONGEST and here.count > 0.3 * _MOST:
             self.write("size of the box:\nthe bow speed", _LEFT + 8, _BOTTOM - 26)
         self._name_lines(embers)
         self._name_mark(here)
@@ -151,7 +151,7 @@ class StrokeMap(Sketch):
         if here.length < _BESIDE * _LONGEST:  # above the line, which falls away to the right
             self.write(words, x + 14, max(y - 16, _TOP + 36))
         else:  # below it, since it rises to the left
-            self.write(words, x - 14, y + 22 if y < _BOTTOM - 90 else y - 30, align="right")
+            self.write(words, x - 14, y + 22 if y < _BOTTOM - 40 else y - 20, align="right")
 
     def sentence(self, here: Stroke, pinned: Stroke | None) -> str:
         """Say in words what the picture shows."""

@@ -140,6 +140,7 @@ class WhatIf(Explorer):
         for name, value in self.card.start.items():
             self.control[name].start = value
         self.reset()
+        self.more.value = "stroke_length" in self.card.start  # else its sliders are folded away
         for name in self.fixed:
             self.control[name].widget.disabled = True
 

@@ -236,6 +236,9 @@ def _even(answer):
 # ---- measuring and practising -------------------------------------------------------------------
 
 
+_FEWEST = 3  # taps: one interval says nothing of its scatter
+
+
 class TapPad(anywidget.AnyWidget):
     """A button that notes when it is tapped, in seconds since the first tap."""
 
@@ -290,11 +293,13 @@ class TapCounter(Panel):
         super().__init__(controls, [self.pad.widget, lower], units)
 
     def answer(self, state):
-        """Work out count and speed; nothing, while the taps are too few."""
+        """Work out count and speed; nothing, while the taps are too few or too uneven."""
         taps = np.array(state["taps"])
-        if len(taps) < 3:
+        if len(taps) < _FEWEST:
             return taps, 0, None
         rate = tap_rate(taps)
+        if np.isinf(rate.high):  # so uneven that no count is too high
+            return taps, missed_taps(taps), None
         speed = tapped_speed(rate, state["stroke_length"], state["stroke_length_error"])
         return taps, missed_taps(taps), (rate, speed)
 
@@ -307,7 +312,8 @@ class TapCounter(Panel):
 
     def _say(self, answer, taps):
         if answer[2] is None:
-            return f"{taps}: tap at each pass of the bow for 10 to 15 seconds."
+            uneven = ", too uneven to tell" if len(answer[0]) >= _FEWEST else ""
+            return f"{taps}{uneven}: tap at each pass of the bow for 10 to 15 seconds."
         return f"{taps}: {self._spell(answer)}."
 
     def _spell(self, answer):
@@ -360,14 +366,14 @@ def _rate(answer):
     if answer[2] is None:
         return "–"
     rate = answer[2][0]
-    high = "?" if np.isinf(rate.high) else f"{rate.high:.0f}"
-    return f"{rate.low:.0f} to {high}"
+    return f"{rate.low:.0f} to {rate.high:.0f}"
 
 
 def _tap_note(answer):
     taps, missed, found = answer
     if found is None:
-        return "not yet: at least 3 taps"
+        uneven = len(taps) >= _FEWEST
+        return "too uneven to tell: tap on" if uneven else f"not yet: at least {_FEWEST} taps"
     if missed:
         return "a gap twice as long: a missed tap makes the count too low. Start again"
     if taps[-1] - taps[0] < 8:
