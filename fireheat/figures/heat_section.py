@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
-import matplotlib
 import numpy as np
 
 from ..heatmap import HeatRun
 from ..quantities import US, from_si, to_si, unit_text
 from . import style
+from .field import blend, draw_line, edges, filled, mark_isotherms, places, tint_key, tinted
 from .heat_bar import heat_bar, heat_words
 from .sketch import Sketch
 
@@ -19,7 +19,6 @@ _KEY = 708, 44, 728, 250  # the colour key: left, top, right, bottom
 _BAR = 92, 308, 690, 352
 _ISOTHERMS = {"degC": (50, 100, 200), "degF": (120, 200, 400)}
 _CHARRED = 10.0  # K short of charring: the plateau itself is a line, this makes it a zone
-_TINTS = matplotlib.colormaps["inferno"](np.linspace(0.99, 0.1, 256))[:, :3] * 255
 
 
 @dataclass(frozen=True)
@@ -69,8 +68,7 @@ class HeatSection(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         self.unit = "degF" if system == US else "degC"
         left, top, right, bottom = _KEY
-        shades = _TINTS[np.linspace(255, 0, bottom - top).astype(int)][:, np.newaxis]
-        self.key = np.repeat(shades, right - left, axis=1)
+        self.key = tint_key(right - left, bottom - top)
 
     def update(self, here: Moment, pinned: Moment | None) -> str:
         """Move to a moment and return the sentence that says what is shown."""
@@ -94,22 +92,19 @@ class HeatSection(Sketch):
 
     def _cut(self, left, moment):
         kelvin, solid = _temperatures(moment)
-        share = np.clip((kelvin - moment.ambient) / (moment.char - moment.ambient), 0, 1)
-        tint = (share * 255).astype(int)
-        pixels = _TINTS[tint]
+        pixels, tint = tinted(kelvin, moment.ambient, moment.char)
         levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
-        line = _edges(np.digitize(kelvin, levels)) & solid
-        pixels[line] = np.where(tint[line, np.newaxis] > 110, 235, 60)
+        mark_isotherms(pixels, tint, kelvin, levels, solid)
         charred = (kelvin >= moment.char - _CHARRED) & solid
         pixels[charred] = 0
         pixels[~solid] = 255
-        pixels[_edges(solid.astype(int))] = 120
+        pixels[edges(solid.astype(int))] = 120
         self._name_isotherms(pixels, left, moment, kelvin, levels)
         self.paste(pixels, left, _TOP)
         self.write(moment.title, left + _SIZE[0] / 2, 14, align="center")
         if charred.any():
             self.write("charred", left + 4, _contact_row() + _TOP - 24)
-            _draw(pixels, (74, _contact_row() - 18), (_edge(moment, -1) + 3, _contact_row()))
+            draw_line(pixels, (74, _contact_row() - 18), (_edge(moment, -1) + 3, _contact_row()))
 
     def _name_isotherms(self, pixels, left, moment, kelvin, levels):
         """Name each isotherm where it meets the spindle's side, with a line to it."""
@@ -122,7 +117,7 @@ class HeatSection(Sketch):
             row = int(np.argmax(side >= level))
             at = min(float(row), floor)
             floor = at - 20
-            _draw(pixels, (edge, row), (edge + 26, at))
+            draw_line(pixels, (edge, row), (edge + 26, at))
             self.write(f"{degrees} {unit_text(self.unit)}", left + edge + 30, _TOP + at)
 
     def sentence(self, here: Moment, pinned: Moment | None) -> str:
@@ -149,22 +144,6 @@ def _edge(moment, side):
     return round(_SIZE[0] / 2 * (1 + side * moment.radius / _HALF))
 
 
-def _draw(pixels, start, end):
-    """Draw a thin straight line; start and end are columns and rows."""
-    steps = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]))) + 1
-    columns = np.linspace(start[0], end[0], steps).round().astype(int)
-    rows = np.linspace(start[1], end[1], steps).round().astype(int)
-    pixels[rows, columns] = 90
-
-
-def _edges(zones):
-    """Pixels at which one zone of whole numbers meets another."""
-    edge = np.zeros(zones.shape, bool)
-    edge[1:] |= zones[1:] != zones[:-1]
-    edge[:, 1:] |= zones[:, 1:] != zones[:, :-1]
-    return edge
-
-
 def _temperatures(moment):
     """Temperature of each pixel, and which pixels are wood. [K]."""
     run, (width, height) = moment.run, _SIZE
@@ -172,24 +151,5 @@ def _temperatures(moment):
     axial = np.linspace(_HIGH, _LOW, height)
     spindle = (axial[:, np.newaxis] >= 0) & (radial <= moment.radius)
     board = np.broadcast_to(axial[:, np.newaxis] < 0, spindle.shape)
-    rise = np.where(run.inside, run.rise[moment.at], np.nan)
-    # Cells beside the spindle are no wood: carry its outermost value into them, for the blending.
-    last = np.maximum(run.inside.sum(axis=1) - 1, 0)
-    rise = np.where(np.isnan(rise), rise[np.arange(len(last)), last][:, np.newaxis], rise)
-    columns = _places(run.radial, radial)
-    rows = _places(run.axial, axial)
-    return moment.ambient + _blend(rise, rows, columns), spindle | board
-
-
-def _places(centres, wanted):
-    """Cell below and share of the way to the next one, for each wanted place."""
-    place = np.interp(wanted, centres, np.arange(centres.size))
-    below = np.minimum(place.astype(int), centres.size - 2)
-    return below, place - below
-
-
-def _blend(values, rows, columns):
-    """Blend between four cells."""
-    (i, u), (j, v) = rows, columns
-    across = values[:, j] * (1 - v) + values[:, j + 1] * v
-    return across[i] * (1 - u)[:, np.newaxis] + across[i + 1] * u[:, np.newaxis]
+    columns, rows = places(run.radial, radial), places(run.axial, axial)
+    return moment.ambient + blend(filled(run, moment.at), rows, columns), spindle | board

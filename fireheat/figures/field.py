@@ -1,0 +1,64 @@
+"""A temperature field as pixels: blended between cells, tinted, with lines round its zones."""
+
+import numpy as np
+
+from . import style
+
+
+def places(centres, wanted):
+    """Cell below and share of the way to the next one, for each wanted place."""
+    place = np.interp(wanted, centres, np.arange(centres.size))
+    below = np.minimum(place.astype(int), centres.size - 2)
+    return below, place - below
+
+
+def blend(values, rows, columns):
+    """Blend between four cells, rows and columns as from :func:`places`."""
+    (i, u), (j, v) = rows, columns
+    across = values[:, j] * (1 - v) + values[:, j + 1] * v
+    return across[i] * (1 - u)[:, np.newaxis] + across[i + 1] * u[:, np.newaxis]
+
+
+def filled(run, at):
+    """Rise of each cell at one moment; cells that are no body carry the outermost value inward.
+
+    So that blending next to a body's side does not mix in what is not there.
+    """
+    last = np.maximum(run.inside.sum(axis=1) - 1, 0)
+    outermost = run.rise[at][np.arange(len(last)), last]
+    return np.where(run.inside, run.rise[at], outermost[:, np.newaxis])
+
+
+def tinted(kelvin, low, high):
+    """Shade of each pixel, and its place in the shades, pale at ``low``, dark at ``high``."""
+    share = np.clip((kelvin - low) / (high - low), 0, 1)
+    tint = (share * 255).astype(int)
+    return style.HEAT[tint], tint
+
+
+def mark_isotherms(pixels, tint, kelvin, levels, solid):
+    """Draw a thin line where the temperature passes a level, light on dark and dark on light."""
+    line = edges(np.digitize(kelvin, levels)) & solid
+    pixels[line] = np.where(tint[line, np.newaxis] > 110, 235, 60)
+
+
+def edges(zones):
+    """Pixels at which one zone of whole numbers meets another."""
+    edge = np.zeros(zones.shape, bool)
+    edge[1:] |= zones[1:] != zones[:-1]
+    edge[:, 1:] |= zones[:, 1:] != zones[:, :-1]
+    return edge
+
+
+def draw_line(pixels, start, end):
+    """Draw a thin straight line; start and end are columns and rows."""
+    steps = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]))) + 1
+    columns = np.linspace(start[0], end[0], steps).round().astype(int)
+    rows = np.linspace(start[1], end[1], steps).round().astype(int)
+    pixels[rows, columns] = 90
+
+
+def tint_key(width, height):
+    """Shades from dark to pale, top to bottom, to stand beside a picture."""
+    shades = style.HEAT[np.linspace(255, 0, height).astype(int)][:, np.newaxis]
+    return np.repeat(shades, width, axis=1)
