@@ -71,7 +71,7 @@ class WoodsSideBySide(Panel):
         """Spell the chosen wood's ember, floor, boards and weight."""
         row = answer.woods[answer.chosen]
         rows = (
-            ("fh-ember", f"Ember, {row.name}", _pile_band, _likely(answer.ember)),
+            ("fh-ember", "Ember, estimate", _pile_band, f"{row.name}, {_likely(answer.ember)}"),
             ("fh-floor", "Energy floor", _floor, "not an estimate: never sooner"),
             ("", "Board to board", _boards, "most likely time, a light and a heavy board"),
             ("", "Dry weight", _weight, f"of as much water; {row.kind}, {row.latin}"),
