@@ -5,14 +5,15 @@ between lies a valley of the ember's time, over the same best force as the peak 
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from .arm import Arm, ember_inside_hold
-from .bowing import kit_pull, speed_at_force
+from .bowing import best_force, kit_pull, speed_at_force, stall_force
 from .kit import Air, Effort, Kit
 from .milestones import times
-from .quantities import check
+from .quantities import check, quantity
 
 
 @dataclass(frozen=True)
@@ -112,3 +113,82 @@ def press(kit: Kit, arm: Arm, air: Air | None = None, *, force, slip_pull=None) 
         hold=arm.hold_time(arm_power),
         inside=ember_inside_hold(found.ember, arm_power, **ends),
     )
+
+
+@dataclass(frozen=True)
+class Valley:
+    """What pressing looks like from one force: the state, the whole range, and which way to go.
+
+    Attributes
+    ----------
+    now : Pressing
+        The state at the force set.
+    sweep : Pressing
+        The same over a range of forces.
+    best, stall : float
+        Force of most watts, and force at which the spindle stands still. [N]
+    firmer, softer : float
+        Ember's likely time with a tenth more force, and with a tenth less, over that now. [1]
+    """
+
+    now: Pressing
+    sweep: Pressing
+    best: float
+    stall: float
+    firmer: float
+    softer: float
+
+
+def valley(kit: Kit, arm: Arm, air: Air, force: float, slip_pull: float) -> Valley:
+    """Look round from one force: how the watts rise and fall, and which way is sooner.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    arm : Arm
+        The person's arm.
+    air : Air
+        The air.
+    force : float
+        Downward force. [N]
+    slip_pull : float
+        Pull at which the cord slips, see :func:`fireheat.bowing.cord_slip_pull`. [N]
+
+    Returns
+    -------
+    Valley
+        The state, the sweep, and which way to go.
+
+    Raises
+    ------
+    InputError
+        If a value is negative or not finite.
+
+    References
+    ----------
+    .. [1] :func:`press`.
+
+    Examples
+    --------
+    >>> round(valley(Kit(), Arm(), Air(), 60.0, 55.9).best)
+    131
+    """
+    near = press(kit, arm, air, force=force * np.array([1.0, 1.1, 0.9]), slip_pull=slip_pull)
+    with np.errstate(invalid="ignore"):
+        _, firmer, softer = near.ember[1] / near.ember[1, 0]
+    return Valley(
+        now=press(kit, arm, air, force=force, slip_pull=slip_pull),
+        sweep=_sweep(kit, arm, air, slip_pull),
+        best=best_force(kit, arm, slip_pull=slip_pull),
+        stall=stall_force(kit, arm, slip_pull=slip_pull),
+        firmer=float(firmer),
+        softer=float(softer),
+    )
+
+
+@lru_cache(maxsize=8)
+def _sweep(kit, arm, air, slip_pull):
+    """Press over the whole range; moving along it asks for the same again and again."""
+    forces = np.linspace(*quantity("force_tried").slider, 59)
+    return press(kit, arm, air, force=forces, slip_pull=slip_pull)
