@@ -21,7 +21,7 @@ STATES = st.fixed_dictionaries(
         "friction": st.floats(0.15, 0.7),
         "speed": st.floats(0.2, 2.5),
         "burn_in_depth": st.floats(0.001, 0.008),
-        "moisture": st.floats(0.03, 0.22),
+        "moisture": st.floats(0.03, 0.21),
         "temperature_ambient": st.floats(260, 310),
     }
 )

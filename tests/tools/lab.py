@@ -123,11 +123,20 @@ class Lab:
             printed = re.search(r"http://127\.0\.0\.1:\d+/\S+token=(\w+)", said)
             if printed:
                 self.printed_address, self.token = printed.group(), printed.group(1)
-                return
+                if self._answers():
+                    return
             if self.server.poll() is not None:
                 break
             time.sleep(0.25)
         raise RuntimeError(f"JupyterLab did not start:\n{said}")
+
+    def _answers(self):
+        """See whether the server answers: on a busy machine it prints its address a bit before."""
+        try:
+            self._ask("api/status")
+        except OSError:
+            return False
+        return True
 
     def close(self):
         self.browser.close()
