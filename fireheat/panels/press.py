@@ -64,7 +64,8 @@ class PressAndSpeed(Panel):
         slips = float(
             cord_slip_pull(state["slack_tension"], default("cord_friction"), default("wrap_angle"))
         )
-        return kit, valley(kit, arm, self._air, state["force"], slips), slips
+        limit = "the cord slips" if slips < arm.pull_max else "the arm stalls"
+        return kit, valley(kit, arm, self._air, state["force"], slips), slips, limit
 
     def draw(self, answer, pinned):
         """Draw the three lanes."""
@@ -85,14 +86,13 @@ class PressAndSpeed(Panel):
 
     def effects(self, answer):
         """Say which way to go, and what reaches the tip."""
-        kit, found, slips = answer
+        kit, found, slips, limit = answer
         row = quantity("force_tried")
         stall = row.text(found.stall, self.system)
-        why = "the cord slips" if found.now.pull > slips else "stalls"
         pull = quantity("pull")
         most = f"{pull.shown(slips, self.system):.0f} {pull.shown_unit(self.system)}"
         return {
-            "force": f"{_which_way(found)}; {why} at {stall}",
+            "force": f"{_which_way(found)}; {limit} at {stall}",
             "diameter": "thicker: the same pull, more wood to heat",
             "block_friction": f"{tip_share(kit):.0%} of the arm's watts reach the tip",
             "slack_tension": f"the cord slips at a pull of {most}",

@@ -1,0 +1,102 @@
+"""The panel of one arm and one kit, and the valley behind it."""
+
+import numpy as np
+import pytest
+
+from fireheat import Air, Arm, InputError, Kit
+from fireheat.arm import arms
+from fireheat.bowing import best_force, stall_force
+from fireheat.panels import PressAndSpeed
+from fireheat.pressing import press, valley
+
+
+@pytest.fixture
+def panel():
+    return PressAndSpeed()
+
+
+def test_the_watts_peak_at_the_best_force_of_the_sweep():
+    found = valley(Kit(), Arm(), Air(), 60.0, 500.0)
+    peak = found.sweep.force[np.argmax(found.sweep.power)]
+    assert peak == pytest.approx(found.best, abs=5)
+    assert found.best == pytest.approx(best_force(Kit(), Arm()))
+
+
+def test_below_the_best_force_more_is_sooner_and_above_it_less_is():
+    """More force helps until it slows the bow: common practice, no source."""
+    soft, hard = (valley(Kit(), Arm(), Air(), force, 500.0) for force in (40.0, 300.0))
+    assert soft.firmer < 1 < soft.softer
+    assert hard.softer < 1 < hard.firmer
+
+
+def test_small_steps_up_end_within_a_step_of_the_best_force():
+    force, kit, arm = 20.0, Kit(), Arm()
+    while press(kit, arm, force=1.05 * force).power > press(kit, arm, force=force).power:
+        force *= 1.05
+    assert force == pytest.approx(best_force(kit, arm), rel=0.06)
+
+
+def test_pressing_past_the_stall_is_never(panel):
+    sentence = panel.set(force=300.0)
+    assert "stands still" in sentence
+    assert "never" in panel.face.value
+
+
+def test_a_loose_cord_slips_before_the_arm_stalls(panel):
+    panel.set(slack_tension=4.0)
+    words = panel.control["force"].effect.value
+    assert "the cord slips" in words
+    slips = stall_force(Kit(), arms()["teenager"], slip_pull=4.0 * np.expm1(0.3 * 2 * np.pi))
+    assert f"{slips:.0f} N" in words
+
+
+def test_a_tight_cord_lets_the_arm_stall_first(panel):
+    panel.set(arm="tired_beginner", slack_tension=30.0)
+    assert "the arm stalls" in panel.control["force"].effect.value
+
+
+def test_grease_sends_more_of_the_arms_watts_to_the_tip(panel):
+    share = []
+    for friction in (0.3, 0.05):
+        panel.set(block_friction=friction)
+        share.append(float(panel.control["block_friction"].effect.value.partition("%")[0]))
+    assert share[1] > share[0] + 10
+
+
+def test_a_tired_beginner_is_spent_too_soon_at_the_best_force_but_not_at_a_gentler_one(panel):
+    beginner = arms()["tired_beginner"]
+    hard, soft = (press(Kit(), beginner, force=force) for force in (65.0, 35.0))
+    assert not hard.inside[1]
+    assert soft.inside[1]
+    panel.set(arm="tired_beginner", force=200.0)
+    assert "the ember comes too late" in panel.face.value
+
+
+def test_the_two_laws_have_their_own_best_force(panel):
+    hill = panel.sentence()
+    straight = panel.set(law="linear")
+    assert hill.split("Most watts")[1] != straight.split("Most watts")[1]
+
+
+def test_units_change_words_and_not_the_state(panel):
+    state = panel.state
+    panel.units.value = "us"
+    assert panel.state == pytest.approx(state)
+    assert "lbf" in panel.sentence()
+    assert "ft/s" in panel.sentence()
+
+
+def test_a_pin_stays_and_is_told(panel):
+    panel.pin()
+    assert "Pinned: Pressing with 60 N" in panel.set(force=100.0)
+
+
+def test_the_picture_says_what_the_sentence_says(panel):
+    assert panel.sentence() in panel.face.value.replace("&#x27;", "'")
+
+
+def test_a_force_that_cannot_be_is_refused_and_nothing_moves(panel):
+    before = panel.sentence()
+    with pytest.raises(InputError, match="downward force"):
+        panel.set(force=-5.0)
+    assert panel.sentence() == before
