@@ -208,8 +208,9 @@ def test_it_rises_with_time_and_falls_with_all_that_takes_up_heat(kit, time, fac
     now = contact_impedance(time, **kit)
     assert 0 < now < steady_impedance(**kit) * rounding
     assert contact_impedance(time * factor, **kit) > now
-    # No theorem: in a short rod that leaks nothing, heat that went further in comes back later, when
-    # a worse conductor would have lost it to the board. Wood within ten minutes is far from that.
+    # No theorem: in a short rod that leaks nothing, heat that went further in comes back later,
+    # when a worse conductor would have lost it to the board. Wood within ten minutes is far from
+    # that.
     grown = contact_impedance(time, **{**kit, which: kit[which] * factor})
     assert grown <= now * rounding
 
