@@ -205,6 +205,41 @@ def test_a_readout_that_is_only_tabbed_through_moves_nothing(key):
     assert panel.state == before
 
 
+@pytest.mark.parametrize("units", [METRIC, US])
+@pytest.mark.parametrize("key", SLIDERS)
+def test_a_value_is_always_one_of_the_stops_that_the_browser_can_show(key, units):
+    row, control = quantity(key), Slider(key)
+    control.show_in(units)
+    first, last = sorted(row.shown(end, units) for end in row.slider)
+    for share in (None, 0.31, 0.77):  # as it starts, then numbers typed in
+        typed = control.widget.value if share is None else first + share * (last - first)
+        value = typed if share is None else round(typed, row.digits(units))
+        control.widget.value = value
+        stops = (control.widget.value - control.widget.min) / control.widget.step
+        assert stops == pytest.approx(round(stops), abs=1e-6)
+        assert control.widget.value == pytest.approx(value)
+        assert control.widget.min >= first - 1e-9
+        assert control.widget.max <= last + 1e-9
+        assert control.widget.max - control.widget.min > last - first - 2 * control.widget.step
+
+
+@pytest.mark.parametrize("continuous", [True, False])
+def test_while_its_ends_move_a_slider_does_not_answer(continuous):
+    # The browser would send back values that it had to squeeze in between old and new ends.
+    slider, sent = Slider("diameter", continuous=continuous), []
+    slider.show_in(METRIC)
+    slider.widget.observe(lambda change: sent.append((change.name, change.new)))
+    slider.show_in(US)
+    names = [name for name, _ in sent]
+    if continuous:
+        assert sent[0] == ("continuous_update", False)
+        assert sent[-1] == ("continuous_update", True)
+    assert {"min", "max", "value", "step", "description"} <= set(names)
+    sent.clear()
+    slider.value = 0.013
+    assert sent == []
+
+
 # ---- pin, unpin, reset ----------------------------------------------------------------------
 
 

@@ -7,6 +7,7 @@ spoken status line, and what is kept in a notebook that is only being read.
 
 import base64
 import html
+import math
 from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -19,6 +20,7 @@ import traitlets
 from ..quantities import METRIC, US, InputError, check_ordinary, quantity
 
 _HERE = Path(__file__).parent
+_SLACK = 1e-6  # of a step: what rounding may leave
 
 
 class Voice(anywidget.AnyWidget):
@@ -73,6 +75,9 @@ class Slider:
         # A readout that is left by the Tab key sends its rounded text back: that is no move.
         if f"{change['new']:.{digits}f}" != f"{was:.{digits}f}":
             self._si = self.row.si(change["new"], self._system)
+            stops = (change["new"] - self.widget.min) / self.widget.step
+            if abs(stops - round(stops)) > _SLACK:  # a number typed in, between two stops
+                self.show_in(self._system)
 
     @property
     def value(self) -> float:
@@ -90,15 +95,36 @@ class Slider:
         row, self._system = self.row, system
         step, digits = row.steps[system], row.digits(system)
         low, high = sorted(row.shown(end, system) for end in row.slider)
-        low, high = step * round(low / step), step * round(high / step)
         shown = row.shown(self._si, system)
+        # The browser's slider stops only at whole steps from its lower end, and shows the stop.
+        below = max(0, math.floor((shown - low) / step + _SLACK))
+        above = max(0, math.floor((high - shown) / step + _SLACK))
+        frame = {
+            "description": row.label(system),
+            "min": shown - below * step,
+            "max": shown + above * step,
+            "step": step,
+            "readout_format": f".{digits}f",
+        }
         self._moving = True
-        with self.widget.hold_sync(), self.widget.hold_trait_notifications():
-            self.widget.description = row.label(system)
-            self.widget.min, self.widget.max = min(low, shown), max(high, shown)
-            self.widget.step, self.widget.value = step, shown
-            self.widget.readout_format = f".{digits}f"
+        if any(getattr(self.widget, name) != value for name, value in frame.items()):
+            self._reframe(frame, shown)
+        self.widget.value = shown
         self._moving = False
+
+    def _reframe(self, frame, shown):
+        """Change the ends of the slider, and its value with them.
+
+        While the ends move the browser would send back values that it had to squeeze in between,
+        so it is told first not to answer, and last to answer again.
+        """
+        widget, continuous = self.widget, self.widget.continuous_update
+        widget.continuous_update = False
+        with widget.hold_sync(), widget.hold_trait_notifications():
+            for name, value in frame.items():
+                setattr(widget, name, value)
+            widget.value = shown
+        widget.continuous_update = continuous
 
 
 class Choice:

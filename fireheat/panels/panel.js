@@ -22,8 +22,18 @@ function nameControls(root) {
     const question = ask.querySelector(".fh-question");
     if (!group || !question) continue;
     group.setAttribute("role", "radiogroup");
+    // One name makes them one group, in which arrow keys choose.
+    const shared = group.querySelector("input")?.name || `fh-${Math.random().toString(36).slice(2)}`;
+    for (const radio of group.querySelectorAll("input")) radio.name = shared;
     name(group, question.textContent.trim());
   }
+}
+
+// A key pressed on a control is for that control; JupyterLab would take arrows and letters to move
+// among cells. Keys with Ctrl, Shift and the like, and Escape, still go to JupyterLab.
+function keepKey(event) {
+  const chord = event.ctrlKey || event.metaKey || event.altKey || event.shiftKey;
+  if (!chord && event.key !== "Escape") event.stopPropagation();
 }
 
 function render({ model, el }) {
@@ -31,9 +41,12 @@ function render({ model, el }) {
   el.setAttribute("role", "status");
   el.setAttribute("aria-live", "polite");
   const speak = () => {
-    el.textContent = model.get("text");
+    const words = model.get("text");
+    if (el.textContent !== words) el.textContent = words; // the same words are not spoken twice
     const root = el.closest(".fireheat");
-    if (root) nameControls(root);
+    if (!root) return;
+    nameControls(root);
+    root.addEventListener("keydown", keepKey); // the same listener is only ever added once
   };
   model.on("change:text", speak);
   speak();

@@ -1,0 +1,285 @@
+"""Panels in a real browser: by keyboard, by name, in both themes, on a small screen."""
+
+import re
+
+import nbformat
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+
+HANDLE, VOICE = ".noUi-handle", ".fh-voice"
+TIMEOUT = 40_000  # milliseconds
+CELLS = (
+    "from fireheat.panels import Explorer, Predict, SelfCheck, Stepper, WhatIf\n"
+    "from fireheat.relation import bound_steps",
+    "Explorer()",
+    "Predict('half_diameter', then=Explorer())",
+    "SelfCheck('why_four')",
+    "WhatIf('heavy_spindle')",
+    "Stepper(bound_steps())",
+)
+EXPLORER, PREDICT, CHECK, CARD, STEPPER = range(5)
+
+
+@pytest.fixture(scope="module")
+def notebook(lab):
+    """Write a notebook with one panel of each kind."""
+    new = nbformat.v4
+    made = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
+    made.cells = [new.new_code_cell(source) for source in CELLS]
+    nbformat.write(made, lab.folder / "panels.ipynb")
+    return "panels.ipynb"
+
+
+@pytest.fixture
+def page(lab, notebook):
+    return ready(lab.open(notebook))
+
+
+def ready(page):
+    """Wait until the controls have the names that are given to them a moment later."""
+    page.set_default_timeout(TIMEOUT)
+    page.locator(f"{HANDLE}[aria-label]").first.wait_for()
+    page.wait_for_timeout(500)
+    return page
+
+
+def panel(page, number):
+    found = page.locator(".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)").nth(number)
+    found.scroll_into_view_if_needed()
+    return found
+
+
+def said(panel):
+    return panel.locator(VOICE).first.inner_text()
+
+
+def wait_for_other(panel, words):
+    """Wait until the spoken line has changed, and return it."""
+    panel.locator(VOICE).first.filter(has_not_text=words).wait_for()
+    return said(panel)
+
+
+def focused(page):
+    return page.evaluate("document.activeElement.getAttribute('aria-label')")
+
+
+def test_an_arrow_key_moves_numbers_picture_and_spoken_line(lab):
+    page = ready(lab.open("00-start-here.ipynb"))
+    first = page.locator(".fireheat", has=page.locator(HANDLE)).first
+    first.scroll_into_view_if_needed()
+    image, tiles = first.locator("img"), first.locator(".fh-tiles")
+    words, pixels, numbers = said(first), image.get_attribute("src"), tiles.inner_text()
+    first.locator(HANDLE).first.focus()
+    page.keyboard.press("ArrowRight")
+    now = wait_for_other(first, words)
+    assert "13.5 mm" in now
+    assert image.get_attribute("alt") == now
+    assert image.get_attribute("src") != pixels
+    assert tiles.inner_text() != numbers
+    assert first.locator(VOICE).first.get_attribute("aria-live") == "polite"
+    assert lab.errors() == []
+
+
+def test_the_tab_key_goes_from_slider_to_slider(page):
+    explorer = panel(page, EXPLORER)
+    explorer.locator(HANDLE).first.focus()
+    names = []
+    for _ in range(8):
+        names.append(focused(page))
+        page.keyboard.press("Tab")
+    assert list(dict.fromkeys(names)) == [
+        "Spindle diameter (mm)",
+        "Downward force (N)",
+        "Friction coefficient",
+        "Bow speed (m/s)",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("control", "key", "words"),
+    [
+        (f"{HANDLE} >> nth=0", "ArrowUp", "13.5 mm"),
+        (f"{HANDLE} >> nth=0", "ArrowDown", "12.5 mm"),
+        (f"{HANDLE} >> nth=0", "End", "32.0 mm"),
+        ("select >> nth=0", "ArrowDown", "At downward force 60 N"),
+        ("select >> nth=0", "b", "At bow speed 1.00 m/s"),
+    ],
+)
+def test_plain_keys_go_to_the_control_and_not_to_the_notebook(lab, page, control, key, words):
+    explorer, cells = panel(page, EXPLORER), len(lab.code_cells())
+    explorer.locator(control).focus()
+    page.keyboard.press(key)
+    explorer.locator(VOICE).filter(has_text=words).wait_for()
+    assert explorer.locator(control).evaluate("e => e === document.activeElement")
+    assert len(lab.code_cells()) == cells
+
+
+def test_tabbing_through_moves_nothing_even_where_numbers_are_rounded(page):
+    explorer = panel(page, EXPLORER)
+    words = said(explorer)
+    explorer.get_by_role("button", name="US").press("Enter")
+    wait_for_other(explorer, words)
+    explorer.locator(HANDLE).first.focus()
+    for _ in range(9):
+        page.keyboard.press("Tab")
+    page.wait_for_timeout(1000)
+    inches = said(explorer)
+    explorer.get_by_role("button", name="metric").press("Enter")
+    assert wait_for_other(explorer, inches) == words
+
+
+@pytest.mark.parametrize("role", ["slider", "combobox", "button", "radio", "spinbutton"])
+def test_every_control_has_a_name(page, role):
+    page.locator(".fireheat button", has_text="More").first.press("Enter")
+    page.locator(".fireheat select").nth(2).wait_for()
+    page.wait_for_timeout(500)
+    controls = page.locator(".fireheat").get_by_role(role)
+    named = page.locator(".fireheat").get_by_role(role, name=re.compile(r"\w"))
+    assert controls.count() == named.count()
+    if role in ("slider", "combobox", "button", "radio"):
+        assert controls.count() > 3
+
+
+def test_names_of_sliders_are_the_words_beside_them(page):
+    for cell in panel(page, EXPLORER).locator(".fh-cell:visible .widget-slider").all():
+        words = cell.locator(".widget-label").inner_text()
+        assert cell.locator(HANDLE).get_attribute("aria-label") == words
+
+
+def test_switching_units_changes_labels_names_and_numbers(page):
+    explorer = panel(page, EXPLORER)
+    words = said(explorer)
+    explorer.get_by_role("button", name="US").press("Enter")
+    assert "0.51 in" in wait_for_other(explorer, words)
+    page.wait_for_timeout(300)
+    cell = explorer.locator(".widget-slider").first
+    assert cell.locator(".widget-label").inner_text() == "Spindle diameter (in)"
+    assert cell.locator(HANDLE).get_attribute("aria-label") == "Spindle diameter (in)"
+    assert cell.locator(".widget-readout").inner_text() == "0.51"
+    assert "W/in²" in explorer.locator(".fh-tiles").inner_text()
+
+
+def test_a_pinned_state_is_shown_beside_the_state_now(page):
+    explorer = panel(page, EXPLORER)
+    band = re.search(r"estimate ([^.]*)\.", said(explorer)).group(1)
+    explorer.get_by_role("button", name="Pin this").press("Enter")
+    explorer.locator(".fh-pinned").first.wait_for()
+    explorer.locator(HANDLE).first.focus()
+    page.keyboard.press("ArrowRight")
+    explorer.locator(VOICE).filter(has_text="13.5 mm").wait_for()
+    assert f"Pinned: estimate {band}" in said(explorer)
+    assert f"pinned: {band}" in explorer.locator(".fh-tiles").inner_text()
+    explorer.get_by_role("button", name="Take pin off").press("Enter")
+    explorer.locator(".fh-pinned").first.wait_for(state="detached")
+
+
+def test_a_prediction_is_made_by_keyboard_and_then_answered(page):
+    predict = panel(page, PREDICT)
+    assert predict.locator("img").count() == 0
+    commit = predict.get_by_role("button", name="This is my prediction")
+    assert commit.is_disabled()
+    predict.get_by_role("radio").first.focus()
+    page.keyboard.press("ArrowDown")  # the second option, "half the time"
+    commit.and_(page.locator(":enabled")).wait_for()
+    assert said(predict) == "not tried yet"
+    page.keyboard.press("Tab")
+    page.keyboard.press("Enter")
+    assert wait_for_other(predict, "not tried yet").startswith("You said half the time; it is")
+    predict.locator("img").wait_for()
+    assert predict.get_by_role("radio").first.is_disabled()
+
+
+def test_a_self_check_answers_by_keyboard(page):
+    check = panel(page, CHECK)
+    check.get_by_role("radio").first.focus()
+    page.keyboard.press("Space")
+    assert wait_for_other(check, "not tried yet").startswith("Not yet, because")
+
+
+def test_a_derivation_steps_on_by_keyboard(page):
+    stepper = panel(page, STEPPER)
+    words = said(stepper)
+    stepper.get_by_role("button", name="Next step").press("Enter")
+    assert wait_for_other(stepper, words).startswith("Step 2 of")
+
+
+def test_no_panel_asks_anything_of_another_machine(lab, page):
+    panel(page, CARD).locator(HANDLE).first.press("ArrowLeft")
+    page.wait_for_timeout(500)
+    assert lab.strangers() == []
+
+
+INSIDE = """panels => panels.flatMap(panel => {
+    const box = panel.getBoundingClientRect();
+    const parts = [...panel.querySelectorAll('button, select, input, img, label, .noUi-target, b')];
+    return parts.map(part => [part, part.getBoundingClientRect()])
+        .filter(([_, at]) => at.width && (at.left < box.left - 1 || at.right > box.right + 1))
+        .map(([part, _]) => part.outerHTML.slice(0, 90));
+})"""
+
+
+SIDEWAYS = """all => all.filter(e => e.scrollWidth > e.clientWidth + 1)
+    .map(e => `${e.scrollWidth} in ${e.clientWidth}: ${e.className} ${e.textContent.slice(0, 90)}`)
+"""
+
+
+@pytest.mark.parametrize("width", [900, 1280])
+def test_no_panel_is_wider_than_a_small_screen(page, width):
+    page.set_viewport_size({"width": width, "height": 720})
+    page.wait_for_timeout(500)
+    try:
+        panels = page.locator(".fireheat")
+        assert panels.evaluate_all(INSIDE) == []
+        outputs = page.locator(".jp-OutputArea-output:has(.fireheat), .fireheat")
+        assert outputs.evaluate_all(SIDEWAYS) == []
+        rights = panels.evaluate_all("all => all.map(e => e.getBoundingClientRect().right)")
+        assert max(rights) <= width
+    finally:
+        page.set_viewport_size({"width": 1280, "height": 720})
+
+
+def serious(page):
+    """Return what axe-core finds in panels that keeps someone out, as lines to read."""
+    page.locator(".fireheat button", has_text="More").first.press("Enter")
+    page.wait_for_timeout(700)
+    found = Axe().run(page, ".fireheat").response
+    assert len(found["passes"]) > 10  # it really looked
+    assert {"color-contrast", "aria-input-field-name"} <= {rule["id"] for rule in found["passes"]}
+    return [
+        f"{rule['id']}: {node['html'][:120]}"
+        for rule in found["violations"]
+        if rule["impact"] in ("serious", "critical")
+        for node in rule["nodes"]
+    ]
+
+
+def test_axe_finds_nothing_serious_in_the_light_theme(page):
+    assert serious(page) == []
+
+
+@pytest.fixture
+def dark(page):
+    """The same page in JupyterLab's dark theme."""
+    theme = "window.jupyterapp.commands.execute('apputils:change-theme', {{theme: '{}'}})"
+    page.evaluate(theme.format("JupyterLab Dark"))
+    page.locator("body[data-jp-theme-light=false]").wait_for(state="attached")
+    page.wait_for_timeout(500)
+    yield page
+    page.evaluate(theme.format("JupyterLab Light"))
+    page.locator("body[data-jp-theme-light=true]").wait_for(state="attached")
+
+
+def test_axe_finds_nothing_serious_in_the_dark_theme(dark):
+    assert serious(dark) == []
+
+
+def brightness(page, selector, what):
+    color = page.locator(selector).first.evaluate(f"e => getComputedStyle(e).{what}")
+    return sum(int(part) for part in re.findall(r"\d+", color)[:3]) / (3 * 255)
+
+
+def test_the_dark_theme_has_light_letters_and_a_dark_picture(dark):
+    assert brightness(dark, ".fh-tile b", "color") > 0.5
+    assert brightness(dark, ".jp-NotebookPanel", "backgroundColor") < 0.2
+    picture = dark.locator(".fireheat img").first
+    assert "invert(1)" in picture.evaluate("e => getComputedStyle(e).filter")
