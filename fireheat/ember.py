@@ -118,6 +118,42 @@ class Ember:
             temperature_ambient=self.temperature_ambient,
         )
 
+    @classmethod
+    def of_mass(cls, mass: float, **others: float) -> "Ember":
+        """Make an ember of so much dust, in the shape of the ordinary one.
+
+        Parameters
+        ----------
+        mass : float
+            Dust that is to burn; the radius goes with its cube root. [kg]
+        **others : float
+            Other fields, SI. [any]
+
+        Returns
+        -------
+        Ember
+            The ember. [SI]
+
+        Raises
+        ------
+        InputError
+            If a field is not what an ember can have.
+
+        References
+        ----------
+        .. [1] Bodies of one shape: volume goes with the cube of any length.
+
+        Examples
+        --------
+        Eight times the dust rests on twice the radius:
+
+        >>> Ember.of_mass(8 * 0.00017).radius / Ember().radius
+        2.0
+        """
+        check_ordinary(mass=mass)
+        radius = cls.radius * float(np.cbrt(mass / cls.mass))
+        return cls(mass=mass, radius=radius, **others)
+
     @property
     def rise(self) -> float:
         """How much hotter it is than the air, in kelvin."""

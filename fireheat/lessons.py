@@ -9,13 +9,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from .arm import arms
+from .catcher import AIR_GAP, catchers, joules_by_thickness
 from .data import table
+from .ember import Ember
 from .kit import Air, Effort, Kit
 from .milestones import changeable, times
+from .pressing import press
 from .quantities import InputError, default
 from .rhythm import Rhythm, contact_heat
 from .rings import cut
 from .weather import stores
+from .words import percent_words
 
 
 @dataclass(frozen=True)
@@ -125,12 +130,14 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
         ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
         ``"dust_share"``, the part of all heat that an ember's dust and its water have had,
         ``"rim_share"``, the part of the heat that is made beyond half the tip's radius,
-        ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors, or,
-        of a way of bowing, ``"swing"`` (K) and ``"first_char"`` (likely value, s).
+        ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors,
+        ``"pressed_power"``, the watts that a teenager's arm makes at a force (W), of a way of
+        bowing, ``"swing"`` (K) and ``"first_char"`` (likely value, s), or, of an ember that lies
+        on a ``catcher`` over a ``ground``, ``"joules"`` drawn from it in the first minute.
     kit, effort, air : Kit, Effort, Air
         The state.
-    **changed : float
-        Quantities to use instead. [SI]
+    **changed : float or str
+        Quantities to use instead, SI; for joules also the words ``catcher`` and ``ground``.
 
     Returns
     -------
@@ -148,13 +155,23 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
     if measure == "rack_share":
         outdoors, rack = stores(kit, effort, air, default("warming"))
         return rack.moisture / outdoors.moisture
+    if measure == "pressed_power":
+        return float(press(kit, arms()["teenager"], air, force=changed["force"]).power)
     if measure in ("swing", "first_char"):
         return _stroked(measure, kit, effort, air, changed)
+    if measure == "joules":
+        return _joules(**changed)
     found = times(kit, effort, air, **changed)
     if measure == "dust_share":
         return float(found.bound / found.ember[1])
     value = getattr(found, measure)
     return float(value[1] if measure in ("smoke", "ember") else value)
+
+
+def _joules(catcher, ground=AIR_GAP, crust=0.0, catcher_thickness=None):
+    """Joules asked of an ordinary ember in its first minute."""
+    thickness = catchers()[catcher].thickness if catcher_thickness is None else catcher_thickness
+    return float(joules_by_thickness(catcher, thickness, ground, Ember(crust=crust)))
 
 
 _RHYTHM = ("stroke_length", "strokes_per_minute", "bout", "pause")
@@ -211,7 +228,10 @@ def prediction(key: str) -> Question:
     else:
         air, start = Air(**entry.get("air", {})), entry.get("start", {})
         value = measured(entry["measure"], Kit(), Effort(), air, **start)
-    found = entry.get("found", "{:.2g} times the time").format(value)
+        if "against" in entry:
+            value /= measured(entry["measure"], Kit(), Effort(), air, **entry["against"])
+    found = entry.get("found", "{:.2g} times the time")
+    found = found.format(value, percent=percent_words(value))
     if "within" in entry:
         number = Number(entry["unit"], value, entry["within"], entry["because"])
         return Question(key, entry["question"], (), found, number)

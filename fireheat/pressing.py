@@ -4,7 +4,7 @@ A little force makes little heat. A lot of force stalls the bow, and that makes 
 between lies a valley of the ember's time, over the same best force as the peak of the watts.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import lru_cache
 
 import numpy as np
@@ -13,7 +13,10 @@ from .arm import Arm, ember_inside_hold
 from .bowing import best_force, kit_pull, speed_at_force, stall_force
 from .kit import Air, Effort, Kit
 from .milestones import times
-from .quantities import check, quantity
+from .quantities import check, plain, quantity
+
+_STEP = 0.1  # of the force: a small step
+_POINTS, _HAIR = 41, 1e-9  # of a sweep, and how near to its cliff
 
 
 @dataclass(frozen=True)
@@ -121,26 +124,27 @@ class Valley:
 
     Attributes
     ----------
-    now : Pressing
-        The state at the force set.
+    now, softer, firmer : Pressing
+        The state at the force set, and with a tenth less and a tenth more.
     sweep : Pressing
         The same over a range of forces.
     best, stall : float
         Force of most watts, and force at which the spindle stands still. [N]
-    firmer, softer : float
-        Ember's likely time with a tenth more force, and with a tenth less, over that now. [1]
+    slips : bool
+        Whether it stands still because the cord slips; if not, the arm stalls.
     """
 
     now: Pressing
+    softer: Pressing
+    firmer: Pressing
     sweep: Pressing
     best: float
     stall: float
-    firmer: float
-    softer: float
+    slips: bool
 
 
 def valley(kit: Kit, arm: Arm, air: Air, force: float, slip_pull: float) -> Valley:
-    """Look round from one force: how the watts rise and fall, and which way is sooner.
+    """Look round from one force: how the watts rise and fall, and what a small step would do.
 
     Parameters
     ----------
@@ -158,7 +162,7 @@ def valley(kit: Kit, arm: Arm, air: Air, force: float, slip_pull: float) -> Vall
     Returns
     -------
     Valley
-        The state, the sweep, and which way to go.
+        The state, the sweep, and the state a small step away.
 
     Raises
     ------
@@ -174,21 +178,31 @@ def valley(kit: Kit, arm: Arm, air: Air, force: float, slip_pull: float) -> Vall
     >>> round(valley(Kit(), Arm(), Air(), 60.0, 55.9).best)
     131
     """
-    near = press(kit, arm, air, force=force * np.array([1.0, 1.1, 0.9]), slip_pull=slip_pull)
-    with np.errstate(invalid="ignore"):
-        _, firmer, softer = near.ember[1] / near.ember[1, 0]
+    steps = np.array([1 - _STEP, 1.0, 1 + _STEP])
+    near = press(kit, arm, air, force=force * steps, slip_pull=slip_pull)
+    softer, now, firmer = (_one(near, i) for i in range(3))
     return Valley(
-        now=press(kit, arm, air, force=force, slip_pull=slip_pull),
+        now=now,
+        softer=softer,
+        firmer=firmer,
         sweep=_sweep(kit, arm, air, slip_pull),
         best=best_force(kit, arm, slip_pull=slip_pull),
         stall=stall_force(kit, arm, slip_pull=slip_pull),
-        firmer=float(firmer),
-        softer=float(softer),
+        slips=slip_pull < arm.pull_max,
     )
+
+
+def _one(pressing, i):
+    """Take one force out of many."""
+    return Pressing(**{f.name: plain(getattr(pressing, f.name)[..., i]) for f in fields(pressing)})
 
 
 @lru_cache(maxsize=8)
 def _sweep(kit, arm, air, slip_pull):
     """Press over the whole range; moving along it asks for the same again and again."""
-    forces = np.linspace(*quantity("force_tried").slider, 59)
+    low, high = quantity("force_tried").slider
+    stall = stall_force(kit, arm, slip_pull=slip_pull)
+    # On both sides of the stall, so that a cord that lets go at once is drawn as a cliff.
+    edge = np.clip(stall * np.array([1 - _HAIR, 1 + _HAIR]), low, high)
+    forces = np.union1d(np.linspace(low, high, _POINTS), edge)
     return press(kit, arm, air, force=forces, slip_pull=slip_pull)

@@ -33,6 +33,7 @@ def _units() -> Mapping[str, tuple[float, float]]:
         "cm": (c.centi, 0.0),
         "in": (c.inch, 0.0),
         "ft": (c.foot, 0.0),
+        "g": (c.gram, 0.0),
         "lbf": (c.lbf, 0.0),
         "lb": (c.lb, 0.0),
         "mm/s": (c.milli, 0.0),

@@ -37,6 +37,69 @@ def number_words(value: float) -> str:
     return f"{_round_figures(value, 2):,.10g}"
 
 
+def percent_words(share: float) -> str:
+    """Spell a share in whole percent, with the space that SI asks for.
+
+    Parameters
+    ----------
+    share : float
+        The share. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"73 %"``.
+
+    Examples
+    --------
+    >>> percent_words(0.727)
+    '73 %'
+    """
+    return f"{100 * share:.0f} %"
+
+
+def share_words(share: float) -> str:
+    """Spell a share: in percent, or as so many times where it is more than the whole.
+
+    Parameters
+    ----------
+    share : float
+        The share. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"73 %"`` or ``"2.1 times"``.
+
+    Examples
+    --------
+    >>> [share_words(share) for share in (0.004, 0.727, 2.13, 16.6)]
+    ['0.4 %', '73 %', '2.1 times', '17 times']
+    """
+    return f"{number_words(share)} times" if share >= 1 else f"{number_words(100 * share)} %"
+
+
+def below_words(ground: str) -> str:
+    """Name what lies below, as it stands in a sentence.
+
+    Parameters
+    ----------
+    ground : str
+        One of :func:`fireheat.catcher.grounds`.
+
+    Returns
+    -------
+    str
+        Such as ``"an air gap"`` or ``"dry soil"``.
+
+    Examples
+    --------
+    >>> below_words("air gap"), below_words("wet soil")
+    ('an air gap', 'wet soil')
+    """
+    return {"air gap": "an air gap", "board": "a board"}.get(ground, ground)
+
+
 def time_words(seconds: float) -> str:
     """Spell a time to two figures at most.
 

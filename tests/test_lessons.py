@@ -68,7 +68,9 @@ def model(key):
     entry, start = TABLE["predict"][key], TABLE["predict"][key].get("start", {})
     if "change" in entry:
         return change_ratio(entry["measure"], entry["change"], start)
-    return measured(entry["measure"], Kit(), Effort(), Air(**entry.get("air", {})), **start)
+    state = Kit(), Effort(), Air(**entry.get("air", {}))
+    against = measured(entry["measure"], *state, **entry["against"]) if "against" in entry else 1
+    return measured(entry["measure"], *state, **start) / against
 
 
 @pytest.mark.parametrize("key", NUMBERS)

@@ -17,7 +17,7 @@ from fireheat.panels import Ramp, Rings, WattLadder, WhatIf
 from fireheat.quantities import METRIC, US
 from fireheat.ramp import mean_angle, ramp_friction
 from fireheat.rings import cut
-from fireheat.words import number_words
+from fireheat.words import number_words, percent_words
 
 
 def pixels(png):
@@ -126,7 +126,7 @@ def test_a_bow_that_stands_makes_no_heat_and_no_trouble():
 def test_the_ladder_shows_the_watts_of_tip_and_arm():
     panel = WattLadder()
     tip, arm = friction_power(60, 0.35, 1.0), kit_pull(Kit(), 60.0) * 1.0
-    for words in (f"{number_words(tip)} W", f"{number_words(arm)} W", f"{tip / arm:.0%}"):
+    for words in (f"{number_words(tip)} W", f"{number_words(arm)} W", percent_words(tip / arm)):
         assert f"<b>{words}</b>" in panel.face.value
     before = panel.sentence()
     assert panel.set(block_friction=0.3) == before  # it costs the arm, not the tip
@@ -222,7 +222,7 @@ def test_the_predictions_come_out_as_theory_says():
     fresh = Kit(contact="uniform_pressure")
     assert measured("rim_share", fresh, Effort(), None) == pytest.approx(1 - 0.5**3)
     for key, right, found in (
-        ("rim_share", "three quarters of it", "75% of it"),
+        ("rim_share", "three quarters of it", "75 % of it"),
         ("twice_diameter_watts", "the same watts", "1 times the watts"),
     ):
         question = prediction(key)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from ..words import percent_words
 from . import style
 
 _PARTS = {
@@ -34,7 +35,7 @@ def heat_bar(sketch, heat: Mapping[str, float], frame: tuple[float, float, float
             sketch.fill(place, top, end - 2, bottom, color)
         if end - place > 9 * len(label) + 6:
             ink = style.PAPER if color == style.SOAKED else style.INK
-            text, middle = f"{label}\n{share:.0%}", (place + end) / 2
+            text, middle = f"{label}\n{percent_words(share)}", (place + end) / 2
             sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")
         place = end
 
@@ -50,5 +51,5 @@ def heat_words(heat: Mapping[str, float]) -> str:
     whole = sum(heat.values()) or 1.0
     parts = sorted(heat.items(), key=lambda part: -part[1])
     return ", ".join(
-        f"{_PARTS[key][0]} {value / whole * 100:.0f} %" for key, value in parts if value > 0
+        f"{_PARTS[key][0]} {percent_words(value / whole)}" for key, value in parts if value > 0
     )

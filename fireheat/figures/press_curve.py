@@ -3,7 +3,7 @@
 from typing import Any
 
 import numpy as np
-from matplotlib.patches import Polygon
+from matplotlib.patches import Polygon, Rectangle
 
 from ..pressing import Valley
 from ..quantities import quantity
@@ -14,10 +14,18 @@ from .sketch import Sketch
 _WIDTH, _HEIGHT = 800, 440
 _LEFT, _RIGHT = 92, 640
 _LANES = {"speed": (24, 108), "power": (124, 208), "ember": (224, 380)}  # top, bottom, in pixels
-_FIRST, _LONG, _LAST = 5.0, 1200.0, 2400.0  # the time axis; from _LONG up is the strip "never"
+_FIRST, _LONG, _LAST = 3.0, 1200.0, 2400.0  # the time axis; from _LONG up is the strip "never"
 _NEVER = (_LONG * _LAST) ** 0.5
 _TICKS = (10, 30, 60, 180, 600)
-_FASTEST, _MOST_WATTS = 2.6, 32.0  # ends of the other two axes, SI
+_FASTEST = 3.2  # end of the speed axis, SI
+_MOST_WATTS = {10.0: (0, 5, 10), 35.0: (0, 10, 20, 30), 150.0: (0, 50, 100, 150)}  # and its ticks
+_HELD = "#EAEAEA"
+_WATTS_TEXT = "#8A5A00"  # the hue of the watts, dark enough for letters
+
+
+def watts_axis(power: float) -> float:
+    """Choose the axis that shows so many watts large."""
+    return next((most for most in _MOST_WATTS if power <= most), max(_MOST_WATTS))
 
 
 def _on_axis(seconds):
@@ -32,11 +40,13 @@ class PressCurve(Sketch):
     ----------
     system : str
         ``"metric"`` or ``"us"``.
+    most_watts : float
+        End of the axis of watts, of :func:`watts_axis`. [W]
     """
 
-    def __init__(self, system: str):
+    def __init__(self, system: str, most_watts: float):
         super().__init__(_WIDTH, _HEIGHT)
-        self.system = system
+        self.system, self.most_watts = system, most_watts
         self.force, self.speed = quantity("force_tried"), quantity("speed")
         self.low, self.high = (self.force.shown(end, system) for end in self.force.slider)
         with style.look():
@@ -63,61 +73,65 @@ class PressCurve(Sketch):
     def _still_part(self):
         fastest = self.speed.shown(_FASTEST, self.system)
         self.axes["speed"].set(ylim=(0, fastest))
-        self.axes["power"].set(ylim=(0, _MOST_WATTS), yticks=[0, 10, 20, 30])
+        self.axes["power"].set(ylim=(0, self.most_watts), yticks=_MOST_WATTS[self.most_watts])
         axes = self.axes["ember"]
         axes.set(yscale="log", ylim=(_FIRST, _LAST), xlabel=self.force.label(self.system))
         words = [f"{t} s" if t < 60 else f"{t // 60} min" for t in _TICKS]
         axes.set_yticks((*_TICKS, _NEVER), [*words, NEVER])
         axes.yaxis.set_tick_params(which="minor", length=0)
         axes.yaxis.set_minor_formatter("")
-        axes.axhspan(_LONG, _LAST, color="#EEEEEE", linewidth=0)
+        axes.axhspan(_LONG, _LAST, color=_HELD, linewidth=0)
 
     def _moving_part(self):
-        add = self.add
         colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
-        self.band = add(
-            self.axes["ember"].add_patch(
-                Polygon(np.zeros((3, 2)), color=style.EMBER, alpha=0.22, lw=0)
-            )
-        )
-        self.ghosts = {
-            name: add(axes.plot([], [], color=style.PINNED, ls=(0, (1, 1.2)), lw=2.5)[0])
-            for name, axes in self.axes.items()
-        }
-        self.hold = add(self.axes["ember"].plot([], [], color=style.BOUND, ls=(0, (4, 2)))[0])
-        self.lines = {
-            name: add(axes.plot([], [], color=colors[name])[0]) for name, axes in self.axes.items()
-        }
         mark: Any = {"mec": "white", "mew": 2}
-        self.marks = {
-            name: add(axes.plot([], [], "o", color=colors[name], ms=13, **mark)[0])
-            for name, axes in self.axes.items()
-        }
-        self.best = {
-            name: add(axes.plot([], [], color=style.INK, lw=1.5)[0])
-            for name, axes in self.axes.items()
-        }
+        self.still = self._each(lambda axes, _: axes.add_patch(_block()))
+        shape = Polygon(np.zeros((3, 2)), color=style.EMBER, alpha=0.22, lw=0)
+        self.band = self.add(self.axes["ember"].add_patch(shape))
+        self.best = self._line(color=style.INK, lw=1.5, ls=(0, (5, 3)))
+        self.here = self._line(color=style.INK, lw=1)
+        self.ghosts = self._line(color=style.PINNED, ls=(0, (1, 1.2)), lw=2.5)
+        self.hold = self.add(self.axes["ember"].plot([], [], color=style.BOUND, ls=(0, (4, 2)))[0])
+        self.lines = self._each(lambda axes, name: axes.plot([], [], color=colors[name])[0])
+        self.pins = self._line(marker="D", ls="", color=style.PINNED, ms=11, **mark)
+        self.marks = self._each(
+            lambda axes, name: axes.plot([], [], "o", color=colors[name], ms=13, **mark)[0]
+        )
+
+    def _each(self, make):
+        """Add one moving artist to every lane."""
+        return {name: self.add(make(axes, name)) for name, axes in self.axes.items()}
+
+    def _line(self, **look):
+        return self._each(lambda axes, _: axes.plot([], [], **look)[0])
 
     def update(self, here: Valley, pinned: Valley | None) -> str:
         """Move everything to new numbers and return the sentence that says what is shown."""
         self.clear()
-        for name, values in self._values(here.sweep).items():
-            x, y = values
-            self.lines[name].set_data(x, y)
-            now = self._values(here.now)[name]
-            self.marks[name].set_data([now[0]], [float(now[1])])
-            best = self.force.shown(here.best, self.system)
-            self.best[name].set_data([best, best], self.axes[name].get_ylim())
-        x = self.force.shown(here.sweep.force, self.system)
+        values, now = self._values(here.sweep), self._values(here.now)
+        best, stall = (self.force.shown(force, self.system) for force in (here.best, here.stall))
+        for name, axes in self.axes.items():
+            self.lines[name].set_data(*values[name])
+            self.marks[name].set_data(*np.reshape(now[name], (2, 1)))
+            low, high = axes.get_ylim()
+            self.best[name].set_data([best, best], [low, high])
+            self.here[name].set_data([now[name][0]] * 2, [low, high])
+            self.still[name].set_bounds(stall, low, self.high, high - low)
+        x = values["ember"][0]
         low, _, high = _on_axis(here.sweep.ember)
         self.band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
         self.hold.set_data(x, np.clip(here.sweep.hold, _FIRST, _LAST))
-        for name, ghost in self.ghosts.items():
-            ghost.set_visible(pinned is not None)
-            if pinned is not None:
-                ghost.set_data(*self._values(pinned.sweep)[name])
+        self._pin(pinned)
         self._write(here, pinned)
         return self.sentence(here, pinned)
+
+    def _pin(self, pinned):
+        for name in self.axes:
+            for artist in (self.ghosts[name], self.pins[name]):
+                artist.set_visible(pinned is not None)
+            if pinned is not None:
+                self.ghosts[name].set_data(*self._values(pinned.sweep)[name])
+                self.pins[name].set_data(*np.reshape(self._values(pinned.now)[name], (2, 1)))
 
     def _values(self, pressing):
         x = self.force.shown(pressing.force, self.system)
@@ -131,18 +145,33 @@ class PressCurve(Sketch):
         unit = self.speed.label(self.system).partition("(")[2].rstrip(")")
         for name, words, color in (
             ("speed", f"bow speed,\n{unit}", style.INK),
-            ("power", "heat at\nthe tip, W", "#8A5A00"),
-            ("ember", "ember,\nestimate", style.EMBER),
+            ("power", "heat at\nthe tip, W", _WATTS_TEXT),
+            ("ember", "ember,\nestimate", style.EMBER_TEXT),
         ):
             top, bottom = _LANES[name]
             self.write(words, _RIGHT + 14, (top + bottom) / 2 - 8, color=color)
         self.write("arm is spent\n(dashed)", _RIGHT + 14, _LANES["ember"][1] - 26)
-        share = (self.force.shown(here.best, self.system) - self.low) / (self.high - self.low)
-        if share < 1:
-            at = _LEFT + share * (_RIGHT - _LEFT)
-            self.write("best force", at, 11, align="center")
         if pinned is not None:
             self.write("pinned (dotted)", _RIGHT + 14, 11, color=style.PINNED)
+        self._write_places(here)
+
+    def _write_places(self, here):
+        """Name the places on the force axis, each on its own side of its line."""
+        now, best, stall = (self._pixel(f) for f in (here.now.force, here.best, here.stall))
+        if abs(now - best) < 1:
+            self.write("you are here: best force", now, 11, align="center")
+        else:
+            sides: Any = ("right", "left") if now < best else ("left", "right")
+            self.write("you are here", now, 11, align=sides[0])
+            if best <= _RIGHT:
+                self.write("best force", best, 11, align=sides[1])
+        words = "cord slips" if here.slips else "arm stalls"
+        if stall + 100 < _RIGHT:
+            self.write(words, stall + 8, sum(_LANES["power"]) / 2)
+
+    def _pixel(self, force):
+        share = (self.force.shown(force, self.system) - self.low) / (self.high - self.low)
+        return float(_LEFT + share * (_RIGHT - _LEFT))
 
     def sentence(self, here: Valley, pinned: Valley | None) -> str:
         """Say in words what the picture shows."""
@@ -151,11 +180,28 @@ class PressCurve(Sketch):
 
     def _say(self, valley):
         now, force = valley.now, self.force.text(valley.now.force, self.system)
-        if now.speed == 0:
-            return f"Pressing with {force}: the spindle stands still, and there is never an ember."
         best = self.force.text(valley.best, self.system)
+        if now.speed == 0:
+            reason = "the cord slips" if valley.slips else "the arm stalls"
+            return f"Pressing with {force}: {reason}, and there is never an ember. Best: {best}."
         return (
             f"Pressing with {force}: bow speed {self.speed.text(now.speed, self.system)}, "
-            f"{number_words(now.power)} W, ember {band_words(now.ember[0], now.ember[2])}; the arm "
-            f"is spent after {time_words(now.hold)}. Most watts at {best}."
+            f"{number_words(now.power)} W, ember {band_words(now.ember[0], now.ember[2])}; "
+            f"{spent_words(now.hold)}. Most watts at {best}."
         )
+
+
+def spent_words(hold: float) -> str:
+    """Say how long an arm holds out; without an end it is the model that has none.
+
+    Examples
+    --------
+    >>> spent_words(118.0), spent_words(np.inf)
+    ('the arm is spent after 2 min', 'the arm can keep this up')
+    """
+    time = time_words(hold)
+    return "the arm can keep this up" if time == NEVER else f"the arm is spent after {time}"
+
+
+def _block():
+    return Rectangle((0, 0), 1, 1, color=_HELD, linewidth=0)

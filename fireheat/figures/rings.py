@@ -8,7 +8,7 @@ from matplotlib.colors import to_rgb
 
 from ..quantities import METRIC, quantity, unit_text
 from ..rings import Rings
-from ..words import number_words
+from ..words import number_words, percent_words
 from . import style
 from .sketch import Sketch
 
@@ -64,7 +64,7 @@ def _round_top(value):
 
 def _share(part):
     """Per cent, with little not called nothing."""
-    return "under 1%" if 0 < part < 0.005 else f"{part:.0%}"
+    return "under 1 %" if 0 < part < 0.005 else percent_words(part)
 
 
 class RingPicture(Sketch):
@@ -177,7 +177,9 @@ class RingPicture(Sketch):
             self._block(left, high, right - 1, low, colour)
             self._block(_TOTAL[0], high, _TOTAL[1], low, colour)
             if len(values) <= 8 and value / (whole or 1) > 0.005:
-                self.write(f"{value / whole:.0%}", (left + right) / 2, high - 11, align="center")
+                self.write(
+                    percent_words(value / whole), (left + right) / 2, high - 11, align="center"
+                )
             base += value
         middle = sum(_TOTAL) / 2
         self.write("total", middle, bottom + 16, align="center")

@@ -8,7 +8,7 @@ import numpy as np
 
 from ..quantities import quantity
 from ..weather import Store
-from ..words import band_words
+from ..words import band_words, percent_words
 from . import style
 from .sketch import Sketch
 
@@ -87,7 +87,7 @@ class WeatherPicture(Sketch):
         y = _BOTTOM - store.moisture / _MOST * (_BOTTOM - _TOP)
         y = min(y + 13 * side, _BOTTOM - 12)
         right = side > 0 or x < _LEFT + 130
-        place = f"{place} {store.moisture * 100:.0f} %"
+        place = f"{place} {percent_words(store.moisture)}"
         self.write(
             place, x + (13 if right else -13), y, size=15, align="left" if right else "right"
         )
@@ -104,28 +104,28 @@ class WeatherPicture(Sketch):
             self.fill(_BAR_LEFT, top, split - 2, bottom, style.DUST)
             self.fill(split, top, end, bottom, style.WATER)
             self.write("dry wood", (_BAR_LEFT + split) / 2, (top + bottom) / 2, align="center")
-            water, inside = f"water\n{store.water_share * 100:.0f} %", end - split > 60
+            water, inside = f"water\n{percent_words(store.water_share)}", end - split > 60
             x, align = ((split + end) / 2, "center") if inside else (end + 6, "left")
             self.write(water, x, (top + bottom) / 2, align=align)
 
     def sentence(self, stores: Sequence[Store], pinned: Settling | None) -> str:
         """Say in words what the picture shows."""
         outdoors, rack = stores
-        air, wet = self._air(outdoors), f"{outdoors.water_share * 100:.0f} %"
+        air, wet = self._air(outdoors), percent_words(outdoors.water_share)
         words = (
-            f"Wood kept outdoors at {air} settles at {outdoors.moisture * 100:.0f} %: ember, "
+            f"Wood kept outdoors at {air} settles at {percent_words(outdoors.moisture)}: ember, "
             f"estimate {_band(outdoors)}. On the rack, at {self._air(rack)}, it settles at "
-            f"{rack.moisture * 100:.0f} %: {_band(rack)}. Water takes {wet} of the dust's heat "
-            f"outdoors, {rack.water_share * 100:.0f} % from the rack."
+            f"{percent_words(rack.moisture)}: {_band(rack)}. Water takes {wet} of the dust's heat "
+            f"outdoors, {percent_words(rack.water_share)} from the rack."
         )
         if pinned is not None:
-            then = [f"{store.moisture * 100:.0f} %, {_band(store)}" for store in pinned.stores]
+            then = [f"{percent_words(store.moisture)}, {_band(store)}" for store in pinned.stores]
             words += f" Pinned: outdoors {then[0]}; rack {then[1]}."
         return words
 
     def _air(self, store):
         warm = quantity("temperature_ambient").text(store.temperature, self.system)
-        return f"{warm} and {store.relative_humidity * 100:.0f} % humidity"
+        return f"{warm} and {percent_words(store.relative_humidity)} humidity"
 
 
 def _places(state):

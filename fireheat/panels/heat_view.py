@@ -10,7 +10,7 @@ from ..figures.heat_section import HeatSection, Moment
 from ..kit import Air, Effort, Kit
 from ..kit_heat import kit_heat
 from ..quantities import METRIC, default, quantity
-from ..words import time_words
+from ..words import percent_words, time_words
 from .base import Panel, Slider, cells, tiles
 
 
@@ -93,4 +93,4 @@ class HeatView(Panel):
 
 def _dust(answer):
     _, run, at = answer
-    return f"{run.dust[at] / (run.power * run.time[at]):.0%}"
+    return percent_words(run.dust[at] / (run.power * run.time[at]))

@@ -13,7 +13,7 @@ from ..figures.rings import SHOWN, RingPicture, Tip
 from ..kit import Effort, Kit, kit_power
 from ..quantities import METRIC, US, from_si, quantity, to_si, unit_text
 from ..rings import cut
-from ..words import number_words
+from ..words import number_words, percent_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 _CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
@@ -172,4 +172,4 @@ class WattLadder(Panel):
 
 def _share(answer):
     tip, arm = answer
-    return f"{tip / arm:.0%}" if arm else "nothing moves"
+    return percent_words(tip / arm) if arm else "nothing moves"

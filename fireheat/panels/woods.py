@@ -14,7 +14,7 @@ from ..quantities import METRIC, quantity
 from ..weather import stores
 from ..wood import equilibrium_moisture, woods
 from ..woodpile import woodpile
-from ..words import NEVER, band_words, time_words
+from ..words import NEVER, band_words, percent_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 
@@ -102,7 +102,7 @@ def _boards(pile):
 
 
 def _weight(pile):
-    return f"{pile.woods[pile.chosen].specific_gravity * 100:.0f} %"
+    return percent_words(pile.woods[pile.chosen].specific_gravity)
 
 
 def _likely(ember):

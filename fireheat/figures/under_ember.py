@@ -1,0 +1,195 @@
+"""Two cuts through ember, catcher and ground: how hot it is where, beside each other."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..catcher import Catcher
+from ..ember import Ember
+from ..heatmap import HeatRun
+from ..quantities import METRIC, US, from_si, to_si, unit_text
+from ..words import below_words, number_words
+from . import style
+from .field import blend, draw_line, filled, mark_isotherms, places, tint_key, tinted
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 282
+_SIZE = 340, 210  # of one cut, in pixels
+_LEFTS, _TOP = (4, 356), 62
+_HALF = 0.025  # what is shown to each side, in metres
+_SCALE = _SIZE[0] / (2 * _HALF)  # pixels to a metre
+_SKY = 66  # rows above the glow
+_THIN = 10  # rows: a thinner sheet is drawn as thick as this
+_KEY = 708, 120, 724, 262
+_ISOTHERMS = {"degC": (100, 200, 400), "degF": (200, 400, 800)}
+
+
+@dataclass(frozen=True)
+class Under:
+    """What lies under the ember at one moment of one run.
+
+    Attributes
+    ----------
+    run : HeatRun
+        The run.
+    at : int
+        Which of its moments.
+    catcher : Catcher
+        What the ember lies on.
+    ember : Ember
+        The ember.
+    ground : str
+        What lies below.
+    """
+
+    run: HeatRun
+    at: int
+    catcher: Catcher
+    ember: Ember
+    ground: str
+
+    @property
+    def watts(self) -> float:
+        """Asked for at this moment. [W]."""
+        return float(self.run.power_in[self.at])
+
+    @property
+    def joules(self) -> float:
+        """Drawn so far. [J]."""
+        run, at = self.run, self.at
+        return float(run.power * run.time[at] - run.dust[at])
+
+
+class UnderEmber(Sketch):
+    """Two cuts side by side, with isotherms; thin sheets are drawn thicker than they are.
+
+    Parameters
+    ----------
+    system : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, system: str = METRIC):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.unit = "degF" if system == US else "degC"
+        left, top, right, bottom = _KEY
+        self.key = tint_key(right - left, bottom - top)
+
+    def update(self, pair: Sequence[Under]) -> str:
+        """Show two at one moment and return the sentence that says what is shown."""
+        self.clear()
+        for left, under in zip(_LEFTS, pair, strict=True):
+            self._cut(left, under)
+        left, top, right, bottom = _KEY
+        self.paste(self.key, left, top)
+        self.write(self._degrees(pair[0].ember.temperature), right + 6, top + 6)
+        self.write(self._degrees(pair[0].ember.temperature_ambient), right + 6, bottom - 6)
+        return self.sentence(pair)
+
+    def _degrees(self, kelvin):
+        return f"{from_si(kelvin, self.unit):.0f} {unit_text(self.unit)}"
+
+    def _cut(self, left, under):
+        kelvin, solid = _temperatures(under)
+        ember = under.ember
+        pixels, tint = tinted(kelvin, ember.temperature_ambient, ember.temperature)
+        levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
+        mark_isotherms(pixels, tint, kelvin, levels, solid)
+        pixels[~solid] = 255
+        pixels[_dome(ember.radius)] = _glow()
+        for row in _rows(under)[1:3]:
+            if row < _SIZE[1]:
+                pixels[row, solid[min(row, _SIZE[1] - 1)]] = 120
+        self._name_isotherms(pixels, left, kelvin, solid, levels)
+        self.paste(pixels, left, _TOP)
+        self._titles(left, under, solid)
+
+    def _titles(self, left, under, solid):
+        middle = left + _SIZE[0] / 2
+        self.write(under.catcher.name, middle, 14, size=16, align="center")
+        thin = under.catcher.thickness * _SCALE < _THIN
+        asks = f"asks {number_words(under.watts)} W"
+        note = f"{asks}; drawn thicker than it is" if thin else asks
+        self.write(note, middle, 38, color=style.SMOKE_TEXT, align="center")
+        self.write("ember", middle, _TOP + _SKY - 12, color=style.PAPER, align="center")
+        if under.catcher.thickness * _SCALE < _SIZE[1] - _SKY:
+            ink = style.INK if solid[-1].any() else style.SMOKE_TEXT
+            self.write(under.ground, middle, _TOP + _SIZE[1] - 14, color=ink, align="center")
+
+    def _name_isotherms(self, pixels, left, kelvin, solid, levels):
+        """Name each isotherm where it comes up to the open, outermost lowest, with a line to it."""
+        half = _SIZE[0] // 2
+        hottest = np.where(solid, kelvin, 0).max(axis=0)[half:]
+        top = solid.argmax(axis=0)[half:]
+        names = list(zip(levels, _ISOTHERMS[self.unit], strict=True))
+        for step, (level, degrees) in enumerate(names):
+            beyond = np.flatnonzero(hottest < level)
+            if not beyond.size or beyond[0] == 0:
+                continue
+            column = int(beyond[0])
+            row = _SKY - 18 - 19 * step
+            draw_line(pixels, (half + column, int(top[column])), (half + column, row))
+            text = f"{degrees} {unit_text(self.unit)}"
+            self.write(text, min(left + half + column + 4, left + 282), _TOP + row + 4)
+
+    def sentence(self, pair: Sequence[Under]) -> str:
+        """Say in words what the picture shows."""
+        seconds = pair[0].run.time[pair[0].at]
+        said = [
+            f"{under.catcher.name} asks for {number_words(under.watts)} W and has had "
+            f"{number_words(under.joules)} J; {self._degrees(_beside(under))} at its top, one "
+            f"ember's width from the middle"
+            for under in pair
+        ]
+        return f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {said[0]}; {said[1]}."
+
+
+def _beside(under):
+    """Temperature of the catcher's top, twice the ember's radius from the middle."""
+    run = under.run
+    row = int(np.searchsorted(run.axial, -under.ember.crust)) - 1
+    rise = np.interp(2 * under.ember.radius, run.radial, run.rise[under.at, row])
+    return under.ember.temperature_ambient + rise
+
+
+def _rows(under):
+    """Rows of pixels at the glow, at the catcher's top and at its underside."""
+    crust = round(under.ember.crust * _SCALE)
+    sheet = max(round(under.catcher.thickness * _SCALE), _THIN)
+    return _SKY, _SKY + crust, _SKY + crust + sheet
+
+
+def _heights(under):
+    """Height of each row of pixels; the sheet stretched to what can be seen. [m]."""
+    glow, top, under_side = _rows(under)
+    crust, thickness = under.ember.crust, under.catcher.thickness
+    depth = crust + thickness
+    rows = [0.0, glow, top, under_side, under_side + _SIZE[1]]
+    heights = [glow / _SCALE, 0.0, -crust, -depth, -depth - _SIZE[1] / _SCALE]
+    return np.interp(np.arange(_SIZE[1]) + 0.5, rows, heights)
+
+
+def _temperatures(under):
+    """Temperature of each pixel, and which pixels are solid. [K]."""
+    run, ember = under.run, under.ember
+    radial = np.abs(np.linspace(-_HALF, _HALF, _SIZE[0]))
+    axial = _heights(under)
+    body = (axial < 0) & (axial >= -ember.crust)
+    dust = body[:, np.newaxis] & (radial <= ember.radius)
+    lowest = run.axial_edges[0]
+    solid = dust | ((axial < -ember.crust) & (axial >= lowest))[:, np.newaxis]
+    rows, columns = places(run.axial, axial), places(run.radial, radial)
+    return ember.temperature_ambient + blend(filled(run, under.at), rows, columns), solid
+
+
+def _dome(radius):
+    """Pixels of the heap: a low dome above the glow's underside."""
+    width, height = _SIZE
+    across = (np.arange(width) + 0.5 - width / 2) / (radius * _SCALE)
+    up = (_SKY - np.arange(height) - 0.5) / (0.8 * radius * _SCALE)
+    return (across**2 + up[:, np.newaxis] ** 2 <= 1) & (up[:, np.newaxis] > 0)
+
+
+def _glow():
+    return [int(style.EMBER[i : i + 2], 16) for i in (1, 3, 5)]

@@ -1,0 +1,83 @@
+"""How much dust is made, and whether a heap of it keeps itself hot. ROUGH."""
+
+from ..ember import Ember, dust_mass, smoulder_power, will_it_keep
+from ..figures.keep_strip import Heap, KeepStrip
+from ..kit import Kit
+from ..quantities import METRIC, quantity
+from ..wood import density, wood, woods
+from ..words import number_words, share_words
+from .base import Choice, Panel, Slider, cells, tiles
+
+
+class WillItKeep(Panel):
+    """Dust from burn-in depth, tip and wood, against the least that keeps itself hot.
+
+    Parameters
+    ----------
+    kit : optional
+        Where it starts.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, kit: Kit | None = None, *, units: str = METRIC):
+        kit = kit or Kit()
+        self._sketch = KeepStrip()
+        controls = {
+            "burn_in_depth": Slider("burn_in_depth"),
+            "diameter": Slider("diameter", kit.diameter),
+            "temperature_heap": Slider("temperature_heap"),
+            "wood": Choice("Wood", {key: row.name for key, row in woods().items()}, kit.wood),
+        }
+        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def answer(self, state):
+        """Weigh the dust, and see whether it keeps."""
+        dense = density(wood(state["wood"]).specific_gravity)
+        mass = float(dust_mass(state["burn_in_depth"], state["diameter"] / 2, dense))
+        keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
+        ember = Ember()
+        power = smoulder_power(mass, ember.heat_of_combustion, ember.burning_time)
+        return Heap(mass, keep, float(power))
+
+    def draw(self, answer, pinned):
+        """Draw the strip."""
+        words = self._sketch.update(answer, pinned)
+        return self._sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell the dust, the least, and the margin."""
+        low, _, high = (number_words(1000 * mass) for mass in answer.keep.mass_least)
+        least, _, most = (share_words(margin) for margin in answer.keep.margin)
+        rows = (
+            ("", "Dust worn off", _grams, "if all of it falls on the heap"),
+            ("", "Least that keeps", _least, f"ROUGH: {low} to {high} g"),
+            ("fh-ember", "Margin", _margin, f"ROUGH: {least} to {most}; above 1 it keeps"),
+            ("", "Makes, alight", _power, "if all of it burns in ten minutes"),
+        )
+        return tiles(rows, answer, pinned)
+
+    def effects(self, answer):
+        """Say what each control does."""
+        return {
+            "burn_in_depth": "deeper: more dust",
+            "diameter": "twice as wide: four times the dust, and four times the work",
+            "temperature_heap": "hotter dust: far less of it is needed",
+            "wood": "heavy wood: more dust for the same depth",
+        }
+
+
+def _grams(heap):
+    return quantity("mass").text(heap.mass)
+
+
+def _least(heap):
+    return f"{number_words(1000 * heap.keep.mass_least[1])} g"
+
+
+def _margin(heap):
+    return f"{number_words(heap.keep.margin[1])} times"
+
+
+def _power(heap):
+    return f"{number_words(heap.power)} W"

@@ -1,0 +1,52 @@
+"""A slider whose steps multiply, for what spans thousands."""
+
+import math
+
+import ipywidgets as widgets
+
+from ..quantities import METRIC
+from .base import Slider
+
+_STEP = 0.02  # of a power of ten: some 5 % each
+
+
+class LogSlider(Slider):
+    """A slider for one quantity of the table, with even factors along it.
+
+    Parameters
+    ----------
+    key : str
+        The quantity.
+    value : float
+        Where it starts. [SI]
+    ends : tuple of float
+        From where to where. [SI]
+    """
+
+    def __init__(self, key: str, value: float, ends: tuple[float, float]):
+        super().__init__(key, value)
+        self.ends = ends
+        self.widget = widgets.FloatLogSlider(step=_STEP, readout_format=".2g")
+        self.widget.observe(self._moved, names="value")
+        self.box.children = [self.widget, self.effect]
+
+    def _moved(self, change):
+        # A readout that is left by the Tab key sends its rounded text back: that is no move.
+        was = self.row.shown(self._si, self._system)
+        if not self._moving and f"{change['new']:.2g}" != f"{was:.2g}":
+            self._si = self.row.si(change["new"], self._system)
+
+    def show_in(self, system: str = METRIC) -> None:
+        """Show name, ends and value in a system's units; the value itself stays."""
+        self._system = system
+        shown = self.row.shown(self._si, system)
+        low, high = (math.log10(self.row.shown(end, system)) for end in self.ends)
+        self._moving = True
+        with self.widget.hold_sync(), self.widget.hold_trait_notifications():
+            self.widget.description = self.row.label(system)
+            # Whole steps from the value, since the browser's slider stops nowhere else.
+            place = math.log10(shown)
+            self.widget.min = place - _STEP * max(0, math.floor((place - low) / _STEP))
+            self.widget.max = place + _STEP * max(0, math.floor((high - place) / _STEP))
+            self.widget.value = shown
+        self._moving = False
