@@ -135,6 +135,15 @@ def test_strokes_count_only_by_their_product(explorer):
     assert explorer.set(by_strokes=False, speed=1.0) == one
 
 
+def test_the_speed_that_strokes_make_stands_on_its_slider(explorer):
+    explorer.set(by_strokes=True, stroke_length=0.3, strokes_per_minute=120.0)
+    assert explorer.control["speed"].widget.value == pytest.approx(0.6)
+    explorer.control["strokes_per_minute"].widget.value = 150.0
+    assert explorer.control["speed"].widget.value == pytest.approx(0.75)
+    explorer.reset()
+    assert explorer.state["speed"] == 1.0
+
+
 def idle_controls(panel):
     return {key for key in SLIDERS if panel.control[key].widget.disabled}
 

@@ -17,6 +17,7 @@ from ..wood import woods
 from ..words import NEVER, band_words, number_words, ratio_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
 
+_STROKES = ("stroke_length", "strokes_per_minute")
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
 
 
@@ -88,15 +89,24 @@ class Explorer(Panel):
     def _follow_strokes(self, _=None):
         """Leave only one way to set the speed open: by itself or by its strokes."""
         by_strokes = self.control["by_strokes"].value
-        idle = {"speed"} if by_strokes else {"stroke_length", "strokes_per_minute"}
-        for key in ("speed", "stroke_length", "strokes_per_minute"):
+        idle = {"speed"} if by_strokes else set(_STROKES)
+        for key in ("speed", *_STROKES):
             self.control[key].widget.disabled = key in idle or key in self.fixed
+
+    def refresh(self):
+        """Answer the state as it is now; the speed that strokes make stands on its slider, too."""
+        by_strokes = self.control["by_strokes"].value
+        if by_strokes and not self._held:
+            self._held = True
+            try:
+                speed = bow_speed(*(self.control[key].value for key in _STROKES))
+                self.control["speed"].value = float(speed)
+            finally:
+                self._held = False
+        super().refresh()
 
     def answer(self, state):
         """Make the one pure call."""
-        speed = state["speed"]
-        if state["by_strokes"]:
-            speed = float(bow_speed(state["stroke_length"], state["strokes_per_minute"]))
         kit = replace(
             self._kit,
             radius=state["diameter"] / 2,
@@ -106,7 +116,9 @@ class Explorer(Panel):
             },
         )
         air = replace(self._air, temperature=state["temperature_ambient"])
-        return outlook(kit, Effort(force=state["force"], speed=speed), air, state["across"])
+        return outlook(
+            kit, Effort(force=state["force"], speed=state["speed"]), air, state["across"]
+        )
 
     def draw(self, answer, pinned):
         """Draw the curve, the state now and the pinned one."""

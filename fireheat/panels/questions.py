@@ -155,7 +155,7 @@ class WhatIf(Explorer):
     def stands(self, answer) -> str:
         """Say how the task stands: not tried yet, not yet and why, or yes."""
         moved = {key for key, control in self.control.items() if control.value != control.start}
-        if not moved - set(self.view):
+        if not moved - {*self.view, *self.fixed}:
             return f"<i>{_TO_DO.capitalize()}.</i>"
         value = getattr(answer.now, self.card.measure)
         slow = float(value[2] if self.card.measure == "ember" else value)
