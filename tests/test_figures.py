@@ -151,7 +151,7 @@ def test_the_bar_is_filled_in_proportion(picture):
     }
     assert wide["dust"] / (wide["dust"] + wide["spindle"]) == pytest.approx(0.4, abs=0.01)
     named = [text for text, *_ in picture.letters if "%" in text]
-    assert named == ["dust\n40%", "spindle\n60%"]
+    assert named == ["dust\n40 %", "spindle\n60 %"]
 
 
 def _rgb(color):
