@@ -61,7 +61,9 @@ class PressAndSpeed(Panel):
         )
         self._fold.layout.display = "none"
         self.more.observe(self._unfold, names="value")
-        super().__init__(controls, [main, self.more, self._fold], units)
+        bar = widgets.HBox([self.more])
+        bar.add_class("fh-bar")
+        super().__init__(controls, [main, bar, self._fold], units)
 
     def _unfold(self, change):
         self._fold.layout.display = None if change["new"] else "none"
