@@ -332,6 +332,7 @@ _ANGLES = (1 - np.cos(np.pi * np.arange(1, _TERMS + 1) / _TERMS)) / 2  # of the 
 _NODES, _WEIGHTS = (column / 2 for column in np.polynomial.legendre.leggauss(20))
 _NODES = _NODES + 0.5
 _LATEST = constant("latest_answer")
+_HARDLY = 0.95  # of the least power: with more than this it never is only because it is too late
 _TIMES = np.geomspace(1e-3, 2 * _LATEST, 46)  # where Z is asked for; below, it grows as sqrt(t)
 
 
@@ -394,7 +395,10 @@ def march(power, rise, energy, impedance):
     (2.182, 15.37)
     """
     power, rise, energy = np.broadcast_arrays(*check(power=power, rise=rise, energy=energy))
-    shape, table = power.shape, _impedance_table(impedance, power.shape)
+    shape = power.shape
+    if power.size == 0:
+        return np.empty(shape), np.empty(shape)
+    table = _impedance_table(impedance, shape)
     power, rise, energy = power.ravel(), rise.ravel(), energy.ravel()
     smoke = _when_reached(table, np.log(_finite(_over(rise, power))))
     start = np.minimum(smoke, _LATEST)  # a placeholder where never; never plus anything is never
@@ -530,6 +534,8 @@ class Estimate(Times):
     ----------
     least_power : float
         With less than this the contact never reaches charring; likely value. [W]
+    least_power_band : tuple of float
+        The same at the low and the high end of the band. [W]
     heat : dict of str to float
         Heat in ``"dust"``, in its ``"water"``, in ``"spindle"`` and ``"board"``, and given to
         ``"air"``, when the ember is there; if it never is, after ten minutes. [J]
@@ -538,6 +544,7 @@ class Estimate(Times):
     """
 
     least_power: float
+    least_power_band: tuple[float, float]
     heat: dict[str, float]
     never: str
 
@@ -683,7 +690,7 @@ def _contact(kit, air, radius, hot, axes):
     value along their axis, so that a sweep of force asks for one impedance, not for many.
     """
     band = np.stack(np.broadcast_arrays(hot.effusivity_low, 1.0, hot.effusivity_high))
-    band = band.reshape(3, *band.shape[1:] or (1,) * axes)
+    band = band.reshape(3, *(1,) * (axes - band.ndim + 1), *band.shape[1:])
     return {
         "radius": radius,
         "length": float(kit.spindle_length),
@@ -764,7 +771,9 @@ def estimate(kit=None, effort=None, air=None):
     The band covers what is not known of the wood: how much heat it soaks up while it is rubbed,
     from the cold wood of handbooks to the hot, drying wood of ignition tests. It does not cover
     friction, force, speed or burn-in depth, which a reader sets or measures. What the impedance
-    leaves out is listed in :mod:`fireheat.impedance`.
+    leaves out is listed in :mod:`fireheat.impedance`; the largest is that the rubbing faces eat
+    into wood already warm, which would bring an ember about a quarter sooner and is not in the
+    band.
 
     References
     ----------
@@ -781,15 +790,23 @@ def estimate(kit=None, effort=None, air=None):
     """
     kit, effort, air = kit or Kit(), effort or Effort(), air or Air()
     found, case = times(kit, effort, air), _case(kit, effort, air, {})
-    steady = steady_impedance(**case.contact)[1]
-    least = float(case.rise / steady)
-    never = ""
-    if not np.isfinite(found.ember[1]):
-        never = (
-            f"this kit makes {found.power:.2g} W, and wood carries away {least:.2g} W "
-            "before it can char"
+    low, least, high = (float(case.rise / steady) for steady in steady_impedance(**case.contact))
+    return Estimate(
+        **vars(found),
+        least_power=least,
+        least_power_band=(low, high),
+        heat=_heat(found, case),
+        never="" if np.isfinite(found.ember[1]) else _why_never(found.power, least),
+    )
+
+
+def _why_never(power, least):
+    if power > _HARDLY * least:
+        return (
+            f"this kit makes hardly more than the {least:.2g} W that wood carries away: "
+            "an ember would take days, if it came at all"
         )
-    return Estimate(**vars(found), least_power=least, heat=_heat(found, case), never=never)
+    return f"this kit makes {power:.2g} W, and wood carries away {least:.2g} W before it can char"
 
 
 def _heat(found, case):

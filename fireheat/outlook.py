@@ -33,7 +33,9 @@ class Outlook:
     sweep : Times
         The same state but for the swept quantity.
     ratios : mapping
-        Quantity to (factor on it, factor on the ember's time, factor on the bound).
+        Quantity to (factor on it, factor on the ember's time, factor on the bound). The second is 0
+        where an ember that never came now comes, infinite where it no longer does, and NaN where it
+        never comes either way; so is the third where nothing moves.
     """
 
     across: str

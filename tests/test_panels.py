@@ -112,6 +112,12 @@ def test_a_bow_that_does_nothing_never_makes_an_ember_and_breaks_nothing(explore
     assert "still never" in explorer.control["diameter"].effect.value
 
 
+def test_a_change_that_brings_an_ember_at_last_is_said_so(explorer):
+    explorer.set(force=10.0, speed=0.6)
+    assert "never" in explorer.face.value
+    assert "an ember at last" in explorer.control["force"].effect.value
+
+
 @pytest.mark.parametrize("key", SLIDERS)
 @pytest.mark.parametrize("end", [0, 1])
 def test_both_ends_of_every_slider_can_be_shown(explorer, key, end):

@@ -142,7 +142,7 @@ class Explorer(Panel):
             (
                 "",
                 "Heat made",
-                lambda e: f"{e.power:.2g} W",
+                lambda e: f"{number_words(e.power)} W",
                 self._heat_note(now),
             ),
         )
@@ -188,4 +188,6 @@ def _effect(factor, ember, bound):
         return f"{tried}: still {NEVER}"
     if isnan(ember):
         return f"{tried}: estimate still {NEVER} (floor: {ratio_words(bound, short=True)})"
+    if ember == 0:
+        return f"{tried}: an ember at last (floor: {ratio_words(bound, short=True)})"
     return f"{tried}: {ratio_words(ember)} (floor: {ratio_words(bound, short=True)})"
