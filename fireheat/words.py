@@ -31,10 +31,14 @@ def number_words(value: float) -> str:
 
     Examples
     --------
-    >>> [number_words(value) for value in (316.4, 79.1, 7.94, 0.032)]
-    ['320', '79', '7.9', '0.032']
+    >>> [number_words(value) for value in (316.4, 79.1, 7.94, 0.032, 5.1e-05)]
+    ['320', '79', '7.9', '0.032', '0.000051']
     """
-    return f"{_round_figures(value, 2):,.10g}"
+    rounded = _round_figures(value, 2)
+    decimals = 1 - math.floor(math.log10(abs(rounded))) if rounded else 0
+    if decimals <= 0:
+        return f"{rounded:,.0f}"
+    return f"{rounded:,.{decimals}f}".rstrip("0").rstrip(".")
 
 
 def percent_words(share: float) -> str:

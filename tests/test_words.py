@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fireheat.everyday import like_power, suns
-from fireheat.words import NEVER, TOO_LONG, band_words, ratio_words, time_words
+from fireheat.words import NEVER, TOO_LONG, band_words, number_words, ratio_words, time_words
 
 SECONDS = st.floats(0.1, 3599.0)
 
@@ -44,6 +44,22 @@ def test_what_nobody_bows_for_is_never(time):
 
 def test_a_tiny_time_is_not_spelled_in_powers_of_ten():
     assert time_words(8e-5) == time_words(0.0) == "under 0.1 s"
+
+
+@given(st.floats(-1e15, 1e15, allow_subnormal=False))
+def test_a_number_has_two_figures_and_no_powers_of_ten(value):
+    words = number_words(value)
+    assert re.fullmatch(r"-?\d[\d,]*(\.\d*[1-9])?", words)
+    assert float(words.replace(",", "")) == pytest.approx(value, rel=0.051)
+    assert len(re.sub(r"\D", "", words).strip("0")) <= 2
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [(5.1e-05, "0.000051"), (1e-05, "0.00001"), (2.5e11, "250,000,000,000"), (9.96, "10")],
+)
+def test_the_smallest_and_largest_numbers_are_written_out(value, words):
+    assert number_words(value) == words
 
 
 def test_what_is_not_a_number_is_refused_and_not_spelled():
