@@ -35,7 +35,7 @@ What this leaves out, how much it matters, and which way it errs:
 
 import numpy as np
 
-from .quantities import check
+from .quantities import InputError, check
 
 # Twelve Gauss points on 0 to pi/2 for the board's integral, with its factor cos(u)^2 4/pi.
 _ANGLES, _WEIGHTS = (column * np.pi / 4 for column in np.polynomial.legendre.leggauss(12))
@@ -330,7 +330,8 @@ def soaked_heat(
     Raises
     ------
     InputError
-        If a size or a property is not positive, or time, power or film is negative.
+        If a size or a property is not positive, power or film is negative, or first smoke is not
+        after the start and by the time asked for.
 
     Notes
     -----
@@ -352,6 +353,11 @@ def soaked_heat(
     60.0
     """
     time, smoke, power = check(time=time, smoke=smoke, power=power)
+    if not 0 < smoke <= time:
+        raise InputError(
+            f"time of first smoke is {smoke:g} s; allowed: above 0, up to the time asked for,"
+            f" {time:g} s"
+        )
     radius, length, film = check(radius=radius, length=length, film=film)
     spindle = check(
         spindle_conductivity=spindle_conductivity, spindle_heat_capacity=spindle_heat_capacity

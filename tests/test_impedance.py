@@ -17,6 +17,7 @@ from fireheat.impedance import (
     _phi,
     _spindle_admittance,
     contact_impedance,
+    soaked_heat,
     steady_impedance,
 )
 
@@ -229,6 +230,13 @@ def test_what_cannot_be_is_refused_by_name(change, words):
         contact_impedance(1.0, **{**KIT, **change})
     with pytest.raises(InputError, match=words):
         steady_impedance(**{**KIT, **change})
+
+
+@pytest.mark.parametrize(("time", "smoke"), [(5.0, 6.0), (5.0, 0.0), (0.0, 0.0)])
+def test_heat_cannot_be_counted_before_first_smoke(time, smoke):
+    words = f"first smoke is {smoke:g} s; allowed: above 0, up to the time asked for, {time:g} s"
+    with pytest.raises(InputError, match=words):
+        soaked_heat(time, smoke, 10.0, **KIT)
 
 
 def test_a_time_before_the_start_is_refused():
