@@ -171,7 +171,7 @@ def contact_heat(kit, rhythm, air=None, *, force=None, duration=None):
     Raises
     ------
     InputError
-        If a value is out of its range.
+        If a value is out of its range, or the duration is less than a time step, 2 ms.
 
     Notes
     -----

@@ -91,8 +91,8 @@ def stroke_history(
     Raises
     ------
     InputError
-        If a value is out of its range, the shape is unknown, or the hand cannot speed up fast
-        enough for so short a stroke.
+        If a value is out of its range, the duration is less than a step, the shape is unknown, or
+        the hand cannot speed up fast enough for so short a stroke.
 
     References
     ----------
@@ -108,6 +108,8 @@ def stroke_history(
     """
     duration = check(duration=default("duration") if duration is None else duration)
     step = check(step=default("step") if step is None else step)
+    if duration < step:
+        raise InputError(f"duration is {duration:g} s; allowed: the time step, {step:g} s, or more")
     speed = bow_speed(stroke_length, strokes_per_minute)
     ramp = _ramp_share(shape, stroke_length, speed, acceleration)
     clock = _worked(step * np.arange(round(duration / step) + 1), bout, pause)
@@ -118,9 +120,10 @@ def stroke_history(
 
 def _worked(time, bout, pause):
     """Time spent bowing, out of the time gone by."""
+    pause = check(pause=pause)
     if bout is None:
         return time
-    bout, pause = check(bout=bout, pause=pause)
+    bout = check(bout=bout)
     rounds, within = np.divmod(time, bout + pause)
     return rounds * bout + np.minimum(within, bout)
 
@@ -335,12 +338,15 @@ class StrokeHeat:
         return float(self.history.time[np.argmax(there)]) if there.any() else np.inf
 
     def _running_mean(self, duration):
-        count = round(check(duration=duration) / self.history.step)
+        count = self._steps(duration)
         total = np.cumsum(self.rise)
         return (total - np.pad(total, (count, 0))[: len(total)]) / count
 
     def _last(self, duration):
-        return self.rise[-round(check(duration=duration) / self.history.step) :]
+        return self.rise[-self._steps(duration) :]
+
+    def _steps(self, duration):
+        return max(1, round(check(duration=duration) / self.history.step))
 
 
 def stroke_heat(history, impedance, *, pull):
@@ -367,7 +373,7 @@ def stroke_heat(history, impedance, *, pull):
     Raises
     ------
     InputError
-        If the pull is negative or the impedance is not positive.
+        If the pull is negative or the impedance is not positive and finite.
 
     Notes
     -----
@@ -397,12 +403,17 @@ def stroke_heat(history, impedance, *, pull):
 
 def _step_response(impedance, time):
     """Impedance at many times, from a few: it is smooth when both scales are logarithmic."""
-    if len(time) <= 2 * _KNOTS:
-        return np.asarray(impedance(time), dtype=float)
-    knots = np.geomspace(time[0], time[-1], _KNOTS)
+    few = len(time) <= 2 * _KNOTS
+    knots = time if few else np.geomspace(time[0], time[-1], _KNOTS)
     values = np.asarray(impedance(knots), dtype=float)
-    if not np.all(values > 0):
-        raise InputError("thermal impedance must be above 0 K/W at every time above 0")
+    wrong = values[~((values > 0) & np.isfinite(values))]
+    if wrong.size:
+        raise InputError(
+            f"thermal impedance is {wrong[0]:g} K/W; allowed: finite and above 0 K/W at every"
+            " time above 0"
+        )
+    if few:
+        return values
     curve = interpolate.CubicSpline(np.log(knots), np.log(values))
     return np.exp(curve(np.log(time)))
 

@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 from scipy import integrate, interpolate
 from scipy.sparse import diags_array, linalg
 
-from fireheat import InputError, heatmap
+from fireheat import InputError, Kit, heatmap
 from fireheat.bowing import bow_pull, bow_speed
 from fireheat.impedance import contact_impedance
+from fireheat.rhythm import Rhythm, contact_heat
 from fireheat.strokes import (
     SHAPES,
     SpeedHistory,
@@ -289,6 +290,8 @@ def test_a_pause_costs_more_than_a_short_stroke():
         (0.5, 120, {"duration": np.inf}, "duration is inf s"),
         (0.5, 120, {"step": 0.0}, "time step is 0 s"),
         (0.5, 120, {"bout": 5.0, "pause": -1.0}, "rest between bouts is -1 s"),
+        (0.5, 120, {"pause": -3.0}, "rest between bouts is -3 s"),
+        (0.5, 120, {"duration": 1.0, "step": 10.0}, "1 s; allowed: the time step, 10 s, or more"),
     ],
 )
 def test_a_history_that_cannot_be_is_refused_in_words(length, count, how, words):
@@ -302,9 +305,26 @@ def test_no_strokes_no_heat_and_no_smoke():
     assert heat.time_to(280.0) == np.inf
 
 
-def test_an_impedance_that_is_not_positive_is_refused():
-    with pytest.raises(InputError, match="thermal impedance"):
-        stroke_heat(stroke_history(0.5, 120), np.zeros_like, pull=PULL)
+@pytest.mark.parametrize("duration", [0.2, 60.0])  # asked at every step, and at some
+@pytest.mark.parametrize("wrong", [0.0, -1.0, np.nan, np.inf])
+def test_an_impedance_that_is_not_positive_and_finite_is_refused(duration, wrong):
+    words = f"thermal impedance is {wrong:g} K/W; allowed: finite and above 0 K/W"
+    with pytest.raises(InputError, match=words):
+        heated(0.5, 120, lambda time: np.full_like(time, wrong), duration=duration)
+
+
+def test_a_contact_watched_for_less_than_a_time_step_is_refused():
+    with pytest.raises(
+        InputError, match=r"duration is 0\.0005 s; allowed: the time step, 0\.002 s"
+    ):
+        contact_heat(Kit(), Rhythm(), duration=0.0005)
+
+
+def test_a_mean_over_less_than_a_time_step_is_that_of_the_last_step():
+    heat = heated(0.5, 120, duration=2.0)
+    assert heat.mean(1e-4) == heat.rise[-1]
+    assert heat.ripple(1e-4) == 0
+    assert heat.time_to(100.0, 1e-4) == heat.time_to(100.0) < 2
 
 
 def test_a_history_of_ones_own_can_be_used():
