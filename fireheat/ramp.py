@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .quantities import check
+from .quantities import InputError, check
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ def mean_angle(angle, angle_limit=0.0):
     Raises
     ------
     InputError
-        If a reading or the limit is out of its range.
+        If there is no reading, or a reading or the limit is out of its range.
 
     Notes
     -----
@@ -77,6 +77,8 @@ def mean_angle(angle, angle_limit=0.0):
     """
     angle, angle_limit = check(angle=angle, angle_limit=angle_limit)
     angle = np.ravel(angle)
+    if not angle.size:
+        raise InputError("ramp angle: no readings; allowed: 1 or more")
     scatter = angle.var(ddof=1) / angle.size if angle.size > 1 else 0.0
     return Measured(float(angle.mean()), float(np.sqrt(scatter + angle_limit**2 / 3)))
 

@@ -330,6 +330,11 @@ def test_an_impossible_ramp_is_refused(angle):
             call(angle)
 
 
+def test_no_reading_has_no_mean():
+    with pytest.raises(InputError, match="ramp angle: no readings; allowed: 1 or more"):
+        mean_angle([])
+
+
 def test_a_negative_error_is_refused_by_name():
     with pytest.raises(InputError, match="standard uncertainty of the angle"):
         ramp_friction(0.3, -0.1)
