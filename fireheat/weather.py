@@ -11,8 +11,8 @@ import numpy as np
 from .constants import constant
 from .kit import Air, Effort, Kit
 from .milestones import times
-from .quantities import InputError, check, default, from_si
-from .wood import density, energy_parts, equilibrium_moisture, wood
+from .quantities import check, default, from_si
+from .wood import _kelvin, density, energy_parts, equilibrium_moisture, wood
 
 
 def saturation_pressure(temperature):
@@ -49,10 +49,7 @@ def saturation_pressure(temperature):
     >>> round(saturation_pressure(293.15))
     2333
     """
-    temperature = check(temperature=temperature)
-    low, high = constant("saturation_temperature")
-    if np.any((temperature < low) | (temperature > high)):
-        raise InputError(f"temperature of the air has to be {low:g} to {high:g} K")
+    temperature = _kelvin("temperature_ambient", temperature, *constant("saturation_temperature"))
     a, b, c = constant("saturation_pressure")
     celsius = from_si(temperature, "degC")
     pressure = a * np.exp(b * celsius / (c + celsius))

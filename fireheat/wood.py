@@ -657,8 +657,11 @@ def equilibrium_humidity(temperature, moisture):
     """
     moisture, curve = check(moisture=moisture), _isotherm(temperature)
     high = np.ones(np.broadcast(moisture, curve[0]).shape)
-    if np.any(_held(high, *curve) < moisture):
-        raise InputError(f"wood moisture is {np.max(moisture):g}; more than saturated air gives it")
+    for wet, most in np.broadcast(moisture, _held(high, *curve)):
+        if wet > most:
+            raise InputError(
+                f"wood moisture is {wet:g}; allowed: up to {most:g}, what saturated air gives it"
+            )
     low = np.zeros_like(high)
     for _ in range(np.finfo(float).nmant):  # each pass settles one more binary digit
         middle = (low + high) / 2

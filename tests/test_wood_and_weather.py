@@ -109,8 +109,11 @@ def test_warming_in_two_steps_is_warming_at_once(air, first, second):
 
 
 def test_air_out_of_range_is_refused():
-    with pytest.raises(InputError, match=r"228\.15 to 333\.15 K"):
+    allowed = r"allowed: 228\.15 to 333\.15 K"
+    with pytest.raises(InputError, match=f"air temperature is 20 K; {allowed}"):
         saturation_pressure(20.0)  # degC by mistake
+    with pytest.raises(InputError, match=f"air temperature is 350 K; {allowed}"):
+        warmed_humidity(np.array([293.15, 330.0]), 0.5, 20.0)
     with pytest.raises(InputError, match="rack warmer"):
         warmed_humidity(293.15, 0.5, -1.0)
     with pytest.raises(InputError, match="relative humidity"):
