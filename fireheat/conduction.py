@@ -585,10 +585,11 @@ def critical_heat_flux_for_ignition(
         film=film,
         emissivity=emissivity,
     )
-    if np.any(temperature_ignition < temperature_ambient):
-        raise InputError(
-            f"ignition temperature is {np.min(temperature_ignition):g} K, below the air at"
-            f" {np.max(temperature_ambient):g} K; allowed: at or above it"
-        )
+    for ignition, ambient in np.broadcast(temperature_ignition, temperature_ambient):
+        if ignition < ambient:
+            raise InputError(
+                f"ignition temperature is {ignition:g} K; allowed: {ambient:g} K, that of the"
+                " air, or more"
+            )
     radiated = constants.sigma * (temperature_ignition**4 - temperature_ambient**4)
     return film * (temperature_ignition - temperature_ambient) + emissivity * radiated
