@@ -93,8 +93,12 @@ def _gaps(tap_times):
     gaps = np.diff(np.atleast_1d(check(tap_times=tap_times)))
     if gaps.ndim > 1 or len(gaps) < _FEWEST - 1:
         raise InputError(f"taps: {np.size(tap_times)} is too few; allowed: {_FEWEST} or more")
-    if not np.all(gaps > 0):
-        raise InputError("times of the taps must rise from each tap to the next")
+    if np.any(gaps <= 0):
+        at = np.argmax(gaps <= 0)
+        raise InputError(
+            f"times of the taps: tap {at + 2} is {gaps[at]:g} s after the one before;"
+            " allowed: above 0 s"
+        )
     return gaps
 
 
@@ -153,7 +157,8 @@ def tapped_speed(strokes, stroke_length, stroke_length_error=None):
     Raises
     ------
     InputError
-        If the length is not positive, or its error negative.
+        If there are no strokes, their interval does not hold them, the length is not positive, or
+        its error is negative.
 
     References
     ----------
@@ -167,6 +172,11 @@ def tapped_speed(strokes, stroke_length, stroke_length_error=None):
     """
     error = default("stroke_length_error") if stroke_length_error is None else stroke_length_error
     speed = bow_speed(stroke_length, strokes.value)
+    if not 0 <= strokes.low <= strokes.value <= strokes.high or strokes.value == 0:
+        raise InputError(
+            f"strokes a minute is {strokes.value:g}, between {strokes.low:g} and {strokes.high:g};"
+            " allowed: above 0, between ends of 0 or more"
+        )
     length_part = check(stroke_length_error=error) / stroke_length
     below, above = (
         float(np.hypot(length_part, end / strokes.value - 1)) for end in (strokes.low, strokes.high)
@@ -211,8 +221,12 @@ def scale_force(reading, rest):
     59.8
     """
     reading, rest = check(reading=reading, rest=rest)
-    if np.any(reading < rest):
-        raise InputError("the scale shows less while pressing than before; read it again")
+    for pressing, before in np.broadcast(reading, rest):
+        if pressing < before:
+            raise InputError(
+                f"scale reading while pressing is {pressing:g} kg; allowed: {before:g} kg, that"
+                " before pressing, or more"
+            )
     return (reading - rest) * constants.g
 
 
@@ -270,7 +284,8 @@ def beat_track(strokes_per_minute, *, duration=None, sample_rate=None, count_in=
     Raises
     ------
     InputError
-        If the beats are none, or so quick that they run into one another.
+        If the beats are none, or so quick that they run into one another, or another value is out
+        of its range.
 
     References
     ----------
@@ -282,7 +297,7 @@ def beat_track(strokes_per_minute, *, duration=None, sample_rate=None, count_in=
     >>> len(track.samples) / track.sample_rate, len(track.times)
     (60.0, 120)
     """
-    rate = round(check(sample_rate=default("sample_rate") if sample_rate is None else sample_rate))
+    rate = _rate(sample_rate)
     length = check(duration=default("duration") if duration is None else duration)
     gap = _gap(strokes_per_minute)
     times = np.arange(int(np.ceil(length / gap * (1 - 1e-12)))) * gap
@@ -294,6 +309,14 @@ def beat_track(strokes_per_minute, *, duration=None, sample_rate=None, count_in=
         start = round(time * rate)
         samples[start : start + len(ring)] = ring[: len(samples) - start]
     return Beat(samples=samples, sample_rate=rate, times=times, count_in=min(count_in, len(times)))
+
+
+def _rate(sample_rate):
+    """How many samples a second, a whole number."""
+    rate = check(sample_rate=default("sample_rate") if sample_rate is None else sample_rate)
+    if rate < 1:
+        raise InputError(f"sound samples a second is {rate:g} 1/s; allowed: 1 or more 1/s")
+    return round(rate)
 
 
 def _gap(strokes_per_minute):
@@ -332,7 +355,7 @@ def wav_bytes(samples, sample_rate=None):
     Raises
     ------
     InputError
-        If a sample is beyond full scale.
+        If a sample is beyond full scale, or there is less than one a second.
 
     References
     ----------
@@ -344,8 +367,7 @@ def wav_bytes(samples, sample_rate=None):
     >>> wav_bytes(track.samples, track.sample_rate)[:4]
     b'RIFF'
     """
-    rate = check(sample_rate=default("sample_rate") if sample_rate is None else sample_rate)
-    samples = check(samples=samples)
+    rate, samples = _rate(sample_rate), check(samples=samples)
     if np.any(samples < -1):
         raise InputError(f"sound samples is {np.min(samples):g}; allowed: -1 to 1")
     whole = np.round(samples * np.iinfo(np.int16).max).astype("<i2")
@@ -353,6 +375,6 @@ def wav_bytes(samples, sample_rate=None):
     with wave.open(file, "wb") as sound:
         sound.setnchannels(1)
         sound.setsampwidth(whole.itemsize)
-        sound.setframerate(round(rate))
+        sound.setframerate(rate)
         sound.writeframes(whole.tobytes())
     return file.getvalue()

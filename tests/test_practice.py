@@ -76,8 +76,8 @@ def test_missed_taps_are_counted():
     [
         ([], "0 is too few"),
         ([0.0, 0.5], "2 is too few; allowed: 3 or more"),
-        ([0.0, 0.5, 0.5], "must rise"),
-        ([1.0, 0.5, 0.2], "must rise"),
+        ([0.0, 0.5, 0.5], "tap 3 is 0 s after the one before; allowed: above 0 s"),
+        ([1.0, 0.5, 0.2], "tap 2 is -0.5 s after the one before"),
         ([0.0, np.nan, 1.0], "times of the taps is nan"),
     ],
 )
@@ -100,6 +100,26 @@ def test_the_speeds_uncertainties_add_up_in_quadrature(rate, scatter, length, er
     assert speed.value - speed.low == pytest.approx(speed.high - speed.value, rel=1e-9, abs=1e-12)
 
 
+@pytest.mark.parametrize(
+    ("reading", "words"),
+    [
+        (Reading(0.0, 0.0, 0.0), "strokes a minute is 0, between 0 and 0; allowed: above 0"),
+        (Reading(120.0, np.nan, 130.0), "is 120, between nan and 130; allowed"),
+        (Reading(120.0, -1.0, 130.0), "is 120, between -1 and 130; allowed"),
+        (Reading(120.0, 130.0, 110.0), "is 120, between 130 and 110; allowed"),
+        (Reading(np.nan, 110.0, 130.0), "strokes a minute is nan"),
+    ],
+)
+def test_a_count_that_cannot_be_has_no_speed(reading, words):
+    with pytest.raises(InputError, match=words):
+        tapped_speed(reading, 0.5)
+
+
+def test_a_count_without_an_upper_end_has_a_speed_without_one():
+    speed = tapped_speed(Reading(120.0, 30.0, np.inf), 0.5)
+    assert (speed.value, speed.high) == (1.0, np.inf)
+
+
 # ---- the scale -----------------------------------------------------------------------------------
 
 
@@ -107,8 +127,8 @@ def test_the_scale_gives_force_by_subtraction():
     # Standard gravity 9.80665 m/s^2: CIPM 1901, in NIST SP 330. (from memory)
     assert scale_force(18.0, 8.0) == pytest.approx(98.0665, rel=1e-12)
     np.testing.assert_allclose(scale_force(np.array([8.0, 14.0]), 8.0), [0.0, 58.8399])
-    with pytest.raises(InputError, match="less while pressing"):
-        scale_force(7.0, 8.0)
+    with pytest.raises(InputError, match="pressing is 7 kg; allowed: 8 kg, that before pressing"):
+        scale_force(np.array([9.0, 7.0]), 8.0)
 
 
 # ---- the beat ------------------------------------------------------------------------------------
@@ -194,3 +214,11 @@ def test_a_beat_that_cannot_be_is_refused(wrong):
 def test_sound_beyond_full_scale_is_refused(wrong):
     with pytest.raises(InputError, match="sound samples"):
         wav_bytes(np.array([0.0, wrong]))
+
+
+@pytest.mark.parametrize(
+    "make", [lambda: wav_bytes([0.0], 0.2), lambda: beat_track(120, sample_rate=0.2)]
+)
+def test_less_than_one_sample_a_second_is_refused(make):
+    with pytest.raises(InputError, match=r"a second is 0\.2 1/s; allowed: 1 or more"):
+        make()
