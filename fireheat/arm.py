@@ -117,7 +117,8 @@ def arm_speed_linear(pull, *, pull_max, speed_max):
 def _fraction(pull, pull_max, speed_max):
     """Pull over the hardest pull, never above one, and the checked free speed."""
     pull, pull_max, speed_max = check(pull=pull, pull_max=pull_max, speed_max=speed_max)
-    return np.minimum(pull / pull_max, 1.0), speed_max
+    x = pull / pull_max
+    return np.where(x > 1 - 1e-12, 1.0, x), speed_max  # rounding moves no stalled bow
 
 
 def best_pull_fraction(curvature=CURVATURE):
@@ -241,8 +242,9 @@ def ember_inside_hold(time, power, *, critical_power, work_above):
     >>> ember_inside_hold(60.0, 24.0, critical_power=14.0, work_above=1000.0)
     True
     """
-    never = np.isposinf(time)
-    check(time=np.where(never, 0.0, time))
+    time = np.asarray(time)
+    never = time == np.inf
+    check(time=time[~never])
     hold = hold_time(power, critical_power=critical_power, work_above=work_above)
     inside = np.less_equal(time, hold) & ~never
     return inside if inside.ndim else bool(inside)

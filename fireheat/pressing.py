@@ -69,7 +69,7 @@ def press(kit: Kit, arm: Arm, air: Air | None = None, *, force, slip_pull=None) 
     air : Air, optional
         The air; a mild day if left out.
     force : float or ndarray
-        Downward force; an array sweeps it. [N]
+        Downward force; an array sweeps it, and an empty one gives empty results. [N]
     slip_pull : float, optional
         Pull at which the cord slips, see :func:`fireheat.bowing.cord_slip_pull`. [N]
 

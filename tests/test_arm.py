@@ -181,6 +181,19 @@ def test_no_force_and_stalling_force_both_mean_never(kit, arm):
     assert run.speed[0] == pytest.approx(arm.speed_max, rel=1e-12)
 
 
+@given(KIT, ARM)
+def test_at_the_stalling_force_itself_the_bow_stands(kit, arm):
+    run = press(kit, arm, force=stall_force(kit, arm))
+    assert run.speed == run.power == 0
+    assert run.bound == np.inf
+
+
+def test_no_forces_give_no_results():
+    run = press(Kit(), Arm(), force=[])
+    assert run.speed.shape == run.hold.shape == run.bound.shape == (0,)
+    assert run.smoke.shape == run.ember.shape == run.inside.shape == (3, 0)
+
+
 def test_a_large_kappa_is_the_straight_line():
     pull = np.linspace(0, 100, 21)
     ends = {"pull_max": 100.0, "speed_max": 2.0}
@@ -263,8 +276,8 @@ def test_an_ember_that_never_comes_is_never_in_time():
     time = np.array([99.0, 101.0, np.inf])
     np.testing.assert_array_equal(ember_inside_hold(time, 24.0, **ends), [True, False, False])
     np.testing.assert_array_equal(ember_inside_hold(time, 1.0, **ends), [True, True, False])
-    for wrong in (np.nan, -1.0, -np.inf):
-        with pytest.raises(InputError):
+    for wrong in (np.nan, -1.0, -np.inf, [np.inf, np.nan], "x", None):
+        with pytest.raises(InputError, match="time"):
             ember_inside_hold(wrong, 1.0, **ends)
 
 
