@@ -26,7 +26,7 @@ from .arm import (
     ember_inside_hold,
     hold_time,
 )
-from .quantities import InputError, check
+from .quantities import InputError, check, default
 
 __all__ = [
     "Arm",
@@ -180,14 +180,12 @@ def friction_power(
 
 def _radius_ratio(radius, cord_radius):
     """Tip radius over cord radius; one where they are the same."""
-    if cord_radius is None:
-        if radius is not None:
-            check(radius=radius)
-        return 1.0
     if radius is None:
+        if cord_radius is None:
+            return 1.0
         raise InputError("cord radius given without the spindle tip radius; give both")
-    radius, cord_radius = check(radius=radius, cord_radius=cord_radius)
-    return radius / cord_radius
+    radius = check(radius=radius)
+    return radius / (radius if cord_radius is None else check(cord_radius=cord_radius))
 
 
 def bow_pull(
@@ -198,7 +196,7 @@ def bow_pull(
     contact="uniform_wear",
     cord_radius=None,
     block_friction=0.0,
-    block_radius=0.0,
+    block_radius=default("block_radius"),
     block_contact="uniform_pressure",
 ):
     r"""Pull on the bow that keeps the spindle turning.
@@ -222,7 +220,7 @@ def bow_pull(
     block_friction : float or ndarray, optional
         Friction coefficient in the bearing block. [1]
     block_radius : float or ndarray, optional
-        Radius of the contact in the bearing block. [m]
+        Radius of the contact in the bearing block; an ordinary one if left out. [m]
     block_contact : str, optional
         How the pressure is spread in the bearing block.
 
@@ -248,11 +246,9 @@ def bow_pull(
     force, block_friction = check(force=force, block_friction=block_friction)
     torque = friction_torque(force, friction, radius, contact=contact)
     cord_radius = check(cord_radius=radius if cord_radius is None else cord_radius)
-    if np.any(block_friction):
-        torque = torque + friction_torque(
-            force, block_friction, check(block_radius=block_radius), contact=block_contact
-        )
-    return torque / cord_radius
+    block_radius = check(block_radius=block_radius)
+    block_torque = friction_torque(force, block_friction, block_radius, contact=block_contact)
+    return (torque + block_torque) / cord_radius
 
 
 def bow_speed(stroke_length, strokes_per_minute):

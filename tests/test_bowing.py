@@ -168,6 +168,13 @@ def test_arrays_broadcast():
     assert power[1, 1] == pytest.approx(10.5)
 
 
+def test_what_makes_no_difference_broadcasts_too():
+    power = friction_power(60.0, 0.35, 1.0, radius=np.array([0.004, 0.0065, 0.01]))
+    pull = bow_pull(60.0, 0.35, 0.0065, block_friction=np.zeros(3), block_radius=0.004)
+    assert power.tolist() == [friction_power(60.0, 0.35, 1.0)] * 3
+    assert pull.tolist() == [bow_pull(60.0, 0.35, 0.0065)] * 3
+
+
 # ---- what may come in ------------------------------------------------------------------------
 
 CALLS = [
@@ -208,6 +215,12 @@ def test_bad_input_is_refused_by_name(function, case, _unit, value):
 def test_a_radius_of_zero_is_refused(key):
     with pytest.raises(InputError, match=f"{quantity(key).name} is 0 m; allowed: above 0 m"):
         bow_pull(60, 0.35, **{"radius": 0.0065, key: 0})
+
+
+@pytest.mark.parametrize("wrong", [math.nan, -0.004, 0.0])
+def test_a_block_radius_that_cannot_be_is_refused_without_friction_too(wrong):
+    with pytest.raises(InputError, match="bearing block contact radius"):
+        bow_pull(60.0, 0.35, 0.0065, block_friction=0.0, block_radius=wrong)
 
 
 def test_a_cord_radius_needs_its_tip_radius():
