@@ -7,8 +7,15 @@ Three small frozen dataclasses that check themselves on construction. Use
 from dataclasses import dataclass
 
 from .bowing import bow_speed, friction_power, torque_coefficient
-from .quantities import check_ordinary, default
+from .quantities import check_ordinary, default, plain
 from .wood import wood
+
+
+def _store_floats(made):
+    """Store the checked numbers of a kit, effort or air as floats: an array has no hash."""
+    for name, value in vars(made).items():
+        if not isinstance(value, str | None):
+            object.__setattr__(made, name, plain(value))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -76,6 +83,7 @@ class Kit:
             check_ordinary(cord_radius=self.cord_radius)
         torque_coefficient(self.contact)
         wood(self.wood)
+        _store_floats(self)
 
     @classmethod
     def from_diameter(cls, diameter: float, **fields) -> "Kit":
@@ -116,6 +124,7 @@ class Effort:
 
     def __post_init__(self):
         check_ordinary(force=self.force, speed=self.speed)
+        _store_floats(self)
 
     @classmethod
     def from_strokes(
@@ -160,6 +169,7 @@ class Air:
             relative_humidity=self.relative_humidity,
             film=self.film,
         )
+        _store_floats(self)
 
 
 def kit_power(kit: Kit, effort: Effort) -> float:

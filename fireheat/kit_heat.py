@@ -7,7 +7,7 @@ import numpy as np
 from .constants import constant
 from .heatmap import HeatRun, drill
 from .kit import Air, Effort, Kit, kit_power
-from .quantities import default
+from .quantities import check, default
 from .wood import hot_properties, wood
 
 
@@ -34,7 +34,8 @@ def kit_heat(kit: Kit, effort: Effort, air: Air, duration: float = 120.0) -> Hea
     Raises
     ------
     InputError
-        If the duration is not positive.
+        If the duration is not positive, or the tip wider than this picture's board, 40 mm in
+        radius.
 
     Notes
     -----
@@ -51,7 +52,7 @@ def kit_heat(kit: Kit, effort: Effort, air: Air, duration: float = 120.0) -> Hea
     >>> print(f"{run.contact_mean[-1]:.0f} K above the air")
     280 K above the air
     """
-    char = default("temperature_char")
+    duration, char = check(duration=duration), default("temperature_char")
     hot = hot_properties(
         wood(kit.wood).specific_gravity, kit.moisture, (air.temperature + char) / 2
     )

@@ -3,11 +3,13 @@
 import dataclasses
 import math
 
+import numpy as np
 import pytest
 
 import fireheat
 from fireheat import Air, Effort, InputError, Kit
 from fireheat.kit import kit_power
+from fireheat.kit_heat import kit_heat
 
 CLASSES = (Kit, Effort, Air)
 
@@ -45,6 +47,32 @@ NUMBERS = [
 def test_no_field_takes_what_cannot_be(kind, name, value):
     with pytest.raises(InputError):
         kind(**{name: value})
+
+
+@pytest.mark.parametrize(("kind", "name"), NUMBERS)
+@pytest.mark.parametrize("number", [np.array, np.float64])
+def test_a_number_of_numpy_is_kept_as_a_plain_one(kind, name, number):
+    plain = kind()
+    made = kind(**{name: number(getattr(plain, name))})
+    assert type(getattr(made, name)) is float
+    assert made == plain
+    assert hash(made) == hash(plain)
+
+
+@pytest.mark.parametrize(
+    ("kit", "duration", "words"),
+    [
+        (Kit(), 0.0, "duration is 0 s; allowed: above 0 s"),
+        (
+            Kit(radius=0.05),
+            1.0,
+            r"radius is 0\.05 m; allowed: up to 0\.04 m, the radius of the board",
+        ),
+    ],
+)
+def test_a_picture_of_the_heat_that_cannot_be_made_is_refused(kit, duration, words):
+    with pytest.raises(InputError, match=words):
+        kit_heat(kit, Effort(), Air(), duration)
 
 
 @pytest.mark.parametrize(
