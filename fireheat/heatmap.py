@@ -161,8 +161,8 @@ class Grid:
         )
 
     def __post_init__(self):
-        if min(self.finest, self.finest_radial, self.growth, self.steps) <= 0:
-            raise InputError(f"every part of the grid must be above 0: {self}")
+        if not all(0 < part < math.inf for part in vars(self).values()):
+            raise InputError(f"grid is {self}; allowed: every part above 0, and finite")
 
 
 @dataclass(frozen=True)
@@ -620,8 +620,8 @@ def solve(stack, source, time, *, grid=Grid()):
     Raises
     ------
     InputError
-        If the times do not rise, the source's block is not in the stack, or the source is wider
-        than the block under it.
+        If there are no times or they do not rise, the source's block is not in the stack, or the
+        source is wider than the block under it.
 
     Notes
     -----
@@ -732,7 +732,7 @@ def drill(
     Raises
     ------
     InputError
-        If a value is not positive, or the times do not rise.
+        If a value is out of its range, there are no times, or they do not rise.
 
     References
     ----------
@@ -810,10 +810,19 @@ def ember_time(run, energy):
 
 def _checked(stack, source, time):
     time = np.atleast_1d(check(time=time))
-    if time.ndim > 1 or np.any(np.diff(time) <= 0):
-        raise InputError("times must be one list that rises")
+    if time.ndim > 1 or not time.size:
+        raise InputError(f"times have the shape {time.shape}; allowed: one list of 1 or more")
+    gaps = np.diff(time)
+    if np.any(gaps <= 0):
+        at = np.argmax(gaps <= 0)
+        raise InputError(
+            f"time number {at + 2} is {gaps[at]:g} s after the one before; allowed: above 0 s"
+        )
     if not 0 <= source.below < len(stack):
-        raise InputError(f"source is on block {source.below} of a stack of {len(stack)}")
+        raise InputError(
+            f"source is on block {source.below} of a stack of {len(stack)};"
+            f" allowed: 0 to {len(stack) - 1}"
+        )
     _check_heat(stack, source)
     return time
 

@@ -470,9 +470,20 @@ def test_properties_that_grow_alike_act_as_at_the_middle_temperature():
 @pytest.mark.parametrize(
     ("stack", "source", "time", "words"),
     [
-        ([half_space()], Source(RADIUS, 1.0), [3.0, 2.0], "rises"),
+        (
+            [half_space()],
+            Source(RADIUS, 1.0),
+            [1.0, 3.0, 2.0],
+            "time number 3 is -1 s after .* above 0 s",
+        ),
+        ([half_space()], Source(RADIUS, 1.0), [], r"shape \(0,\); allowed: one list of 1 or more"),
         ([half_space()], Source(RADIUS, 1.0), [math.nan], "time"),
-        ([half_space()], Source(RADIUS, 1.0, below=1), [1.0], "block 1 of a stack of 1"),
+        (
+            [half_space()],
+            Source(RADIUS, 1.0, below=1),
+            [1.0],
+            "block 1 of a stack of 1; allowed: 0 to 0",
+        ),
         ([wall(initial_rise=9.0)], Source(0.01, 1.0, rise_char=5.0), [1.0], "start is 9 K"),
         ([wall()], Source(0.03, 1.0), [1.0], "source radius is 0.03 m; allowed: up to 0.02 m"),
     ],
@@ -490,7 +501,8 @@ def test_a_stack_that_cannot_be_is_refused(stack, source, time, words):
         (lambda: Source(RADIUS, -1.0), "friction power is -1 W"),
         (lambda: Source(RADIUS, 1.0, rise_char=0.0), "above 0 K"),
         (lambda: Source(RADIUS, 1.0, plateau="rim"), "'rim'; allowed: mean or pointwise"),
-        (lambda: Grid(steps=0), "above 0"),
+        (lambda: Grid(steps=0), "steps=0.*; allowed: every part above 0"),
+        (lambda: Grid(growth=math.nan), "growth=nan"),
     ],
 )
 def test_a_part_that_cannot_be_is_refused(make, words):
