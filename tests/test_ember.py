@@ -109,7 +109,9 @@ def test_a_better_film_allows_more(biot, times, shape):
     assert critical_parameter(shape, biot) < critical_parameter(shape, times * biot)
 
 
-@pytest.mark.parametrize("biot", [0.0, -1.0, math.nan])
+@pytest.mark.parametrize(
+    "biot", [0.0, -1.0, math.nan, -math.inf, [math.nan, 1.0], [-math.inf, 1.0], "x", None]
+)
 def test_a_biot_number_that_cannot_be_is_refused(biot):
     with pytest.raises(InputError, match="Biot number"):
         critical_parameter("slab", biot)
@@ -231,6 +233,15 @@ def test_a_heap_kept_hot_is_at_its_critical_parameter():
 def test_a_heap_in_the_cold_must_be_bigger_than_one_kept_hot():
     for temperature in (550.0, 600.0, 650.0):
         assert critical_size(temperature) > critical_size(temperature, surroundings="hot")
+
+
+def test_a_heap_in_the_cold_must_be_as_much_bigger_as_is_written():
+    # In the docstring of hot_spot_critical_parameter: how many times as wide, at 300 and 400 degC.
+    words = " ".join(hot_spot_critical_parameter.__doc__.split())
+    for temperature, times in ((573.15, "9 times at 300 degC"), (673.15, "34 at 400 degC")):
+        ratio = critical_size(temperature) / critical_size(temperature, surroundings="hot")
+        assert round(ratio) == int(times.split()[0])
+        assert times in words
 
 
 @given(st.floats(540.0, 680.0), st.floats(2.0, 40.0))
