@@ -33,7 +33,6 @@ from sympy import (
     factor,
     factor_terms,
     integrate,
-    latex,
     limit,
     oo,
     pi,
@@ -44,8 +43,17 @@ from sympy import (
     sqrt,
     symbols,
 )
+from sympy.printing.latex import LatexPrinter
 
 from .quantities import quantity
+
+
+class _Printer(LatexPrinter):
+    """LaTeX in which e is free to be the effusivity."""
+
+    def _print_ExpBase(self, expr, exp=None):  # noqa: N802, named by sympy
+        words = rf"\exp\left({self._print(expr.args[0])}\right)"
+        return words if exp is None else rf"{words}^{{{exp}}}"
 
 
 @dataclass(frozen=True)
@@ -70,7 +78,7 @@ class Step:
     def latex(self) -> str:
         """The step's equations as LaTeX, side by side."""
         parts = self.equation if isinstance(self.equation, Tuple) else (self.equation,)
-        return r" \qquad ".join(latex(part) for part in parts)
+        return r" \qquad ".join(_Printer().doprint(part) for part in parts)
 
     def _repr_markdown_(self):
         """Show the step in a notebook."""

@@ -7,6 +7,7 @@ from . import style
 
 _PARTS = {
     "dust": ("dust", style.DUST),
+    "dust_and_water": ("dust and water", style.DUST),
     "water": ("water", style.WATER),
     "spindle": ("spindle", style.SOAKED),
     "board": ("board", style.SOAKED_TOO),

@@ -52,7 +52,7 @@ class Moment:
         run = self.run
         stored = dict(zip(run.names, run.stored[self.at], strict=True))
         air = float(run.lost[self.at].sum())
-        return {"dust": float(run.dust[self.at]), **stored, "air": air}
+        return {"dust_and_water": float(run.dust[self.at]), **stored, "air": air}
 
 
 class HeatSection(Sketch):
@@ -78,7 +78,7 @@ class HeatSection(Sketch):
             words = "Pin this kit, then change it:\nboth will stand side by side."
             self.write(words, _LEFTS[1] + 165, 150, color=style.SMOKE_TEXT, align="center")
         else:
-            self._cut(_LEFTS[1], pinned)
+            self._cut(_LEFTS[1], pinned, " (pinned)")
         left, top, right, bottom = _KEY
         self.paste(self.key, left, top)
         self.write(self._degrees(here.char), right + 6, top + 6)
@@ -90,7 +90,7 @@ class HeatSection(Sketch):
     def _degrees(self, kelvin):
         return f"{from_si(kelvin, self.unit):.0f} {unit_text(self.unit)}"
 
-    def _cut(self, left, moment):
+    def _cut(self, left, moment, note=""):
         kelvin, solid = _temperatures(moment)
         pixels, tint = tinted(kelvin, moment.ambient, moment.char)
         levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
@@ -101,10 +101,19 @@ class HeatSection(Sketch):
         pixels[edges(solid.astype(int))] = 120
         self._name_isotherms(pixels, left, moment, kelvin, levels)
         self.paste(pixels, left, _TOP)
-        self.write(moment.title, left + _SIZE[0] / 2, 14, align="center")
+        self.write(moment.title + note, left + _SIZE[0] / 2, 14, align="center")
+        self._scale(left)
         if charred.any():
             self.write("charred", left + 4, _contact_row() + _TOP - 24)
             draw_line(pixels, (74, _contact_row() - 18), (_edge(moment, -1) + 3, _contact_row()))
+
+    def _scale(self, left):
+        """Draw a bar as long as it says, low in the board."""
+        length, words = (0.0127, "½ in") if self.unit == "degF" else (0.01, "10 mm")
+        start, y = left + 12, _TOP + _SIZE[1] - 12
+        end = start + length / (2 * _HALF) * _SIZE[0]
+        self.fill(start, y - 1, end, y + 2, style.INK)
+        self.write(words, end + 6, y)
 
     def _name_isotherms(self, pixels, left, moment, kelvin, levels):
         """Name each isotherm where it meets the spindle's side, with a line to it."""

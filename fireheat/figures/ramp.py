@@ -68,7 +68,9 @@ class RampPicture(Sketch):
         for row, (name, value) in enumerate(self.known.items()):
             x, y = _across(value), _LINE + 70 + 24 * row
             self.fill(x - 1, _LINE + 2, x + 1, y, style.SMOKE)
-            self.write(f"{name} {value:g}", x + 6, y, color=style.SMOKE_TEXT)
+            # The first name stands to the left, since lines of the others go down on the right.
+            at, align = (x + 6, "left") if row else (x - 6, "right")
+            self.write(f"{name} {value:g}", at, y, color=style.SMOKE_TEXT, align=align)
 
     def _marks(self, readings, friction):
         for reading in readings:

@@ -177,9 +177,8 @@ class RingPicture(Sketch):
             self._block(left, high, right - 1, low, colour)
             self._block(_TOTAL[0], high, _TOTAL[1], low, colour)
             if len(values) <= 8 and value / (whole or 1) > 0.005:
-                self.write(
-                    percent_words(value / whole), (left + right) / 2, high - 11, align="center"
-                )
+                share = percent_words(value / whole)
+                self.write(share, right - 4, high - 11, align="right")  # the next bar is higher
             base += value
         middle = sum(_TOTAL) / 2
         self.write("total", middle, bottom + 16, align="center")

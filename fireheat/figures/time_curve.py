@@ -8,14 +8,14 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ..quantities import Quantity
-from ..words import NEVER, band_words, time_words
+from ..words import NEVER, TOO_LONG, band_words, time_words
 from . import style
 from .heat_bar import heat_bar, heat_words
 from .sketch import Sketch
 
-_TICKS = (1, 3, 10, 30, 60, 180, 600)
-_FIRST, _LONG, _LAST = 0.8, 1200.0, 2600.0  # the time axis; from _LONG up is the strip "never"
-_NEVER = (_LONG * _LAST) ** 0.5
+_TICKS = (1, 3, 10, 30, 120, 600, 1800)
+_FIRST, _LAST = 0.8, 8400.0  # the time axis; from TOO_LONG up is the strip "never"
+_NEVER = (TOO_LONG * _LAST) ** 0.5
 _LEFT, _RIGHT, _TOP, _BOTTOM = 92, 630, 6, 228  # the curve's frame, in pixels from the top left
 _BAR_TOP, _BAR_BOTTOM = 288, 332
 _WIDTH, _HEIGHT = 800, 336
@@ -65,7 +65,7 @@ class Spot:
 
 def _on_axis(seconds):
     """Put times beyond the axis into the strip where a reader still sees them."""
-    return np.where(np.asarray(seconds) < _LONG, np.maximum(seconds, _FIRST), _NEVER)
+    return np.where(np.asarray(seconds) < TOO_LONG, np.maximum(seconds, _FIRST), _NEVER)
 
 
 def _pixel_y(seconds):
@@ -78,7 +78,6 @@ _NAMES = {
     "ember": ("ember,\nestimate", style.EMBER_TEXT),
     "smoke": ("smoke,\nestimate", style.SMOKE_TEXT),
     "bound": ("energy floor:\nnever sooner", style.BOUND),
-    "pinned": ("ember, pinned", style.PINNED),
 }
 
 
@@ -114,7 +113,7 @@ class TimeCurve(Sketch):
         axes.yaxis.set_minor_formatter("")
         axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
         axes.set_axisbelow(True)
-        axes.axhspan(_LONG, _LAST, color="#EEEEEE", linewidth=0)
+        axes.axhspan(TOO_LONG, _LAST, color="#EEEEEE", linewidth=0)
         axes.set_xlabel(self.row.label(self.system), labelpad=2)
         middle = 1 - (_BAR_TOP + _BAR_BOTTOM) / 2 / _HEIGHT
         self.figure.text(4 / _WIDTH, middle, "heat\ngoes to", va="center", linespacing=1.0)
@@ -132,7 +131,7 @@ class TimeCurve(Sketch):
             "ember": add(axes.plot([], [], color=style.EMBER)[0]),
         }
         self.here_line = add(axes.plot([], [], color=style.INK, linewidth=1)[0])
-        mark: Any = {"mec": "white", "mew": 2}
+        mark: Any = {"mec": "white", "mew": 2, "clip_on": False}
         self.pinned_mark = add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
         self.here_mark = add(axes.plot([], [], "o", color=style.EMBER, ms=14, **mark)[0])
 
@@ -149,8 +148,6 @@ class TimeCurve(Sketch):
             low, _, high = _on_axis(getattr(curve, name))
             band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
         self._mark_pinned(pinned, pinned_curve)
-        if pinned_curve is not None:
-            rows["pinned"] = pinned_curve.ember[1]
         self._mark_here(here)
         self._name_curves({name: float(_pixel_y(seconds[-1])) for name, seconds in rows.items()})
         heat_bar(self, here.heat, (_LEFT, _BAR_TOP, _RIGHT, _BAR_BOTTOM))
@@ -164,6 +161,13 @@ class TimeCurve(Sketch):
             self.pinned_line.set_data(x, _on_axis(curve.ember[1]))
             at = self.row.shown(pinned.value, self.system)
             self.pinned_mark.set_data([at], [float(_on_axis(pinned.ember[1]))])
+            self._beside(at, float(_pixel_y(pinned.ember[1])) - 22)
+
+    def _beside(self, at, y):
+        """Write that a mark is pinned, on the side where there is room."""
+        x = _LEFT + (at - self.low) / (self.high - self.low) * (_RIGHT - _LEFT)
+        side = "left" if x < (_LEFT + _RIGHT) / 2 else "right"
+        self.write("pinned", x, max(y, _TOP + 32), color=style.PINNED, align=side)
 
     def _mark_here(self, here):
         x = self.row.shown(here.value, self.system)

@@ -105,26 +105,26 @@ class Slider:
             "max": shown + above * step,
             "step": step,
             "readout_format": f".{digits}f",
+            "value": shown,
         }
-        self._moving = True
-        if any(getattr(self.widget, name) != value for name, value in frame.items()):
-            self._reframe(frame, shown)
-        self.widget.value = shown
-        self._moving = False
+        self._frame(frame)
 
-    def _reframe(self, frame, shown):
-        """Change the ends of the slider, and its value with them.
+    def _frame(self, frame):
+        """Change the slider's ends, words and value.
 
-        While the ends move the browser would send back values that it had to squeeze in between,
-        so it is told first not to answer, and last to answer again.
+        The browser answers a value that it is told with its own rounding of it, or with what it had
+        to squeeze in between old ends; late, that answer would undo what came after. So it is told
+        first not to answer, and last to answer again.
         """
         widget, continuous = self.widget, self.widget.continuous_update
-        widget.continuous_update = False
+        changed = {name: new for name, new in frame.items() if getattr(widget, name) != new}
+        if not changed:
+            return
+        self._moving, widget.continuous_update = True, False
         with widget.hold_sync(), widget.hold_trait_notifications():
-            for name, value in frame.items():
-                setattr(widget, name, value)
-            widget.value = shown
-        widget.continuous_update = continuous
+            for name, new in changed.items():
+                setattr(widget, name, new)
+        widget.continuous_update, self._moving = continuous, False
 
 
 class Choice:

@@ -73,7 +73,8 @@ class Explorer(Panel):
         }
         self.more = widgets.ToggleButton(description="More: wood, air, strokes")
         main = cells(controls, "diameter", "force", "friction", "speed")
-        self._fold = cells(controls, *list(controls)[4:6], *list(controls)[7:])
+        folded = [*list(controls)[4:6], *list(controls)[7:]]
+        self.folded, self._fold = set(folded), cells(controls, *folded)
         self._fold.layout.display = "none"
         self.more.observe(self._unfold, names="value")
         self.control = controls

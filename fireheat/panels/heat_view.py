@@ -3,15 +3,15 @@
 from dataclasses import replace
 from functools import cache
 
-import ipywidgets as widgets
 import numpy as np
 
 from ..figures.heat_section import HeatSection, Moment
 from ..kit import Air, Effort, Kit
 from ..kit_heat import kit_heat
 from ..quantities import METRIC, default, quantity
-from ..words import percent_words, time_words
+from ..words import number_words, percent_words, time_words
 from .base import Panel, Slider, cells, tiles
+from .play_slider import PlaySlider
 
 
 class HeatView(Panel):
@@ -41,19 +41,12 @@ class HeatView(Panel):
         self._duration = quantity("elapsed").slider[1]
         # A kit is run once and then only shown: its sliders answer when they are let go.
         controls = {
-            "elapsed": Slider("elapsed"),
+            "elapsed": PlaySlider("elapsed"),
             "diameter": Slider("diameter", self._kit.diameter, continuous=False),
             "force": Slider("force", effort.force, continuous=False),
             "speed": Slider("speed", effort.speed, continuous=False),
         }
-        last = int(self._duration)
-        self.play = widgets.Play(min=1, max=last, step=1, interval=120, show_repeat=False)
-        self.play.observe(self._played, names="value")
-        controls["elapsed"].box.children = [*controls["elapsed"].box.children, self.play]
         super().__init__(controls, [cells(controls, *controls)], units)
-
-    def _played(self, change):
-        self.set(elapsed=float(change["new"]))
 
     def answer(self, state):
         """Make the one pure call."""
@@ -67,7 +60,7 @@ class HeatView(Panel):
         kit, run, at = answer
         ends = {"ambient": self._air.temperature, "char": default("temperature_char")}
         thick = quantity("diameter").text(kit.diameter, self.system)
-        title = f"{thick} spindle, {run.power:.2g} W"
+        title = f"{thick} spindle, {number_words(run.power)} W"
         return Moment(run, at, radius=kit.radius, title=title, **ends)
 
     def draw(self, answer, pinned):
@@ -82,7 +75,7 @@ class HeatView(Panel):
             ("", "Time bowing", lambda a: f"{a[1].time[a[2]]:.0f} s", ""),
             ("fh-ember", "Contact", self._contact, "where the woods rub"),
             ("", "First smoke", lambda a: time_words(a[1].smoke), "heat map, no band"),
-            ("", "Into dust", _dust, "of all the heat made so far"),
+            ("", "Into dust and water", _dust, "of all the heat made so far"),
         )
         return tiles(rows, answer, pinned)
 

@@ -41,12 +41,12 @@ class LogSlider(Slider):
         self._system = system
         shown = self.row.shown(self._si, system)
         low, high = (math.log10(self.row.shown(end, system)) for end in self.ends)
-        self._moving = True
-        with self.widget.hold_sync(), self.widget.hold_trait_notifications():
-            self.widget.description = self.row.label(system)
-            # Whole steps from the value, since the browser's slider stops nowhere else.
-            place = math.log10(shown)
-            self.widget.min = place - _STEP * max(0, math.floor((place - low) / _STEP))
-            self.widget.max = place + _STEP * max(0, math.floor((high - place) / _STEP))
-            self.widget.value = shown
-        self._moving = False
+        # Whole steps from the value, since the browser's slider stops nowhere else.
+        place = math.log10(shown)
+        frame = {
+            "description": self.row.label(system),
+            "min": place - _STEP * max(0, math.floor((place - low) / _STEP)),
+            "max": place + _STEP * max(0, math.floor((high - place) / _STEP)),
+            "value": shown,
+        }
+        self._frame(frame)

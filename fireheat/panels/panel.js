@@ -1,5 +1,7 @@
 // The spoken half of a panel. It says each new result to screen readers, and gives every
 // control the name that is written beside it, because slider handles come without one.
+const PLAY = { "fa-play": "Play", "fa-pause": "Pause", "fa-stop": "Back to the start" };
+
 function name(part, words) {
   if (part.getAttribute("aria-label") !== words) part.setAttribute("aria-label", words);
 }
@@ -14,8 +16,8 @@ function nameControls(root) {
       name(part, words);
     }
   }
-  for (const part of root.querySelectorAll(".widget-play button")) {
-    if (part.title) name(part, part.title);
+  for (const [icon, words] of Object.entries(PLAY)) {
+    for (const part of root.querySelectorAll(`.widget-play button:has(.${icon})`)) name(part, words);
   }
   for (const ask of root.querySelectorAll(".fh-ask")) {
     const group = ask.querySelector(".widget-radio-box");

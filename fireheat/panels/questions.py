@@ -1,12 +1,13 @@
 """Predict, then see; and questions that answer back. Nothing is stored, nobody is graded."""
 
 import html
+import math
 
 import ipywidgets as widgets
 
 from ..lessons import Question, card, prediction, self_check
 from ..quantities import METRIC
-from ..words import time_words
+from ..words import NEVER, time_words
 from .base import Kept, Voice, button
 from .explorer import Explorer
 
@@ -140,7 +141,7 @@ class WhatIf(Explorer):
         for name, value in self.card.start.items():
             self.control[name].start = value
         self.reset()
-        self.more.value = "stroke_length" in self.card.start  # else its sliders are folded away
+        self.more.value = not self.folded.isdisjoint(self.card.start)
         for name in self.fixed:
             self.control[name].widget.disabled = True
 
@@ -149,21 +150,27 @@ class WhatIf(Explorer):
         return (
             f'<div class="fh-question">{self.card.title}</div>'
             f'<div class="fh-story">{self.card.story}<br><b>{self.card.task}</b>'
-            f"<br>{self.stands(answer)}</div>{super().results(answer, pinned)}"
+            f"<br><i>{self.stands(answer)}</i></div>{super().results(answer, pinned)}"
         )
+
+    def draw(self, answer, pinned):
+        """Draw the picture; how the task stands is spoken first, in the line above the sliders."""
+        png, words = super().draw(answer, pinned)
+        return png, f"{self.stands(answer)} {words}"
 
     def stands(self, answer) -> str:
         """Say how the task stands: not tried yet, not yet and why, or yes."""
         moved = {key for key, control in self.control.items() if control.value != control.start}
         if not moved - {*self.view, *self.fixed}:
-            return f"<i>{_TO_DO.capitalize()}.</i>"
+            return f"{_TO_DO.capitalize()}."
         value = getattr(answer.now, self.card.measure)
         slow = float(value[2] if self.card.measure == "ember" else value)
         if slow < self.card.below:
-            return f"✔ Yes: {time_words(slow)} at the slow end. Now defend how you got there."
+            return f"✔ Yes: {math.floor(slow)} s at the slow end. Now defend how you got there."
+        late = NEVER if time_words(slow) == NEVER else f"{math.ceil(slow)} s"
         return (
-            f"✘ Not yet, because the slow end is {time_words(slow)}, and it has to be under "
-            f"{time_words(self.card.below)}. Hint: {self.card.hint}"
+            f"✘ Not yet, because the slow end is {late}, and it has to be under "
+            f"{self.card.below:.0f} s. Hint: {self.card.hint}"
         )
 
     def sentence(self) -> str:

@@ -111,6 +111,8 @@ def _friction(answer):
 
 
 def _watts(answer):
+    if answer[0] == "static":
+        return "none at rest"
     low, high = (f"{watt:.1f}" for watt in answer[4])
     return f"{low} W" if low == high else f"{low} to {high} W"
 
