@@ -212,6 +212,13 @@ def test_plywood_needs_sixteen_kilowatts_a_square_metre():
     )
 
 
+def test_wood_needs_ten_to_fourteen_kilowatts_a_square_metre():
+    # Bartlett, Hadden & Bisby, Fire Technology 55 (2019): critical flux of wood 12 +- 2 kW/m2. The
+    # ignition temperature of wood, some 350 °C, and the film of calm air, 10 W/m2K: from memory.
+    flux = critical_heat_flux_for_ignition(zero_Celsius + 350, zero_Celsius + 20, 10.0)
+    assert 10e3 < flux < 14e3
+
+
 def test_the_thick_ignition_time_undoes_the_surface_rise():
     time = ignition_time_thick(40e3, 300.0, 0.2e6)
     assert surface_rise(40e3, time, np.sqrt(0.2e6)) == pytest.approx(300.0)

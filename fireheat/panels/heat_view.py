@@ -8,8 +8,9 @@ import numpy as np
 from ..figures.heat_section import HeatSection, Moment
 from ..kit import Air, Effort, Kit
 from ..kit_heat import kit_heat
+from ..milestones import times
 from ..quantities import METRIC, default, quantity
-from ..words import number_words, percent_words, time_words
+from ..words import band_words, number_words, percent_words, time_words
 from .base import Panel, Slider, cells, tiles
 from .play_slider import PlaySlider
 
@@ -54,10 +55,10 @@ class HeatView(Panel):
         effort = Effort(force=state["force"], speed=state["speed"])
         run = kit_heat(kit, effort, self._air, self._duration)
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        return kit, run, at
+        return kit, run, at, times(kit, effort, self._air).smoke
 
     def _moment(self, answer):
-        kit, run, at = answer
+        kit, run, at, _ = answer
         ends = {"ambient": self._air.temperature, "char": default("temperature_char")}
         thick = quantity("diameter").text(kit.diameter, self.system)
         title = f"{thick} spindle, {number_words(run.power)} W"
@@ -74,7 +75,12 @@ class HeatView(Panel):
         rows = (
             ("", "Time bowing", lambda a: f"{a[1].time[a[2]]:.0f} s", ""),
             ("fh-ember", "Contact", self._contact, "where the woods rub"),
-            ("", "First smoke", lambda a: time_words(a[1].smoke), "heat map, no band"),
+            (
+                "",
+                "First smoke",
+                lambda a: time_words(a[1].smoke),
+                f"estimate {_band(answer)}",
+            ),
             ("", "Into dust and water", _dust, "of all the heat made so far"),
         )
         return tiles(rows, answer, pinned)
@@ -84,6 +90,10 @@ class HeatView(Panel):
         return row.text(self._air.temperature + answer[1].contact_mean[answer[2]], self.system)
 
 
+def _band(answer):
+    return band_words(*answer[3][[0, 2]])
+
+
 def _dust(answer):
-    _, run, at = answer
+    _, run, at, _ = answer
     return percent_words(run.dust[at] / (run.power * run.time[at]))

@@ -9,15 +9,16 @@ from axe_playwright_python.sync_playwright import Axe
 HANDLE, VOICE = ".noUi-handle", ".fh-voice"
 TIMEOUT = 40_000  # milliseconds
 CELLS = (
-    "from fireheat.panels import Explorer, Predict, SelfCheck, Stepper, WhatIf\n"
+    "from fireheat.panels import Explorer, HeatView, Predict, SelfCheck, Stepper, WhatIf\n"
     "from fireheat.relation import bound_steps",
     "Explorer()",
     "Predict('half_diameter', then=Explorer())",
     "SelfCheck('why_four')",
     "WhatIf('heavy_spindle')",
     "Stepper(bound_steps())",
+    "HeatView()",
 )
-EXPLORER, PREDICT, CHECK, CARD, STEPPER = range(5)
+EXPLORER, PREDICT, CHECK, CARD, STEPPER, HEAT = range(6)
 
 
 @pytest.fixture(scope="module")
@@ -201,6 +202,21 @@ def test_a_derivation_steps_on_by_keyboard(page):
     words = said(stepper)
     stepper.get_by_role("button", name="Next step").press("Enter")
     assert wait_for_other(stepper, words).startswith("Step 2 of")
+
+
+def test_time_plays_from_where_the_slider_stands_and_pauses_by_keyboard(page):
+    heat = panel(page, HEAT)
+    words = said(heat)
+    assert "after 30 s" in words
+    heat.get_by_role("button", name="Play").press("Enter")
+    heat.locator(VOICE).filter(has_text=re.compile(r"after 3[2-9] s")).wait_for()
+    heat.get_by_role("button", name="Pause").press("Enter")
+    page.wait_for_timeout(700)
+    paused = said(heat)
+    page.wait_for_timeout(700)
+    assert said(heat) == paused
+    heat.get_by_role("button", name="Back to the start").press("Enter")
+    heat.locator(VOICE).filter(has_text="after 1 s").wait_for()
 
 
 def test_no_panel_asks_anything_of_another_machine(lab, page):

@@ -1,0 +1,102 @@
+"""The heat picture: driven as a reader does, and as it plays."""
+
+import html
+import io
+import re
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from fireheat import Air, Effort, InputError, Kit
+from fireheat.kit_heat import kit_heat
+from fireheat.milestones import times
+from fireheat.panels import HeatView
+from fireheat.quantities import METRIC, US
+from fireheat.words import band_words
+
+
+@pytest.fixture
+def heat():
+    return HeatView()
+
+
+def shown(panel):
+    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+
+
+def charred(panel):
+    """Columns of the left and of the right cut that hold charred, black pixels in the wood."""
+    pixels = np.asarray(Image.open(io.BytesIO(panel.png)))[190:230, :690]
+    black = (pixels == 0).all(axis=2).any(axis=0)
+    return int(black[:345].sum()), int(black[345:].sum())
+
+
+def test_tiles_and_sentence_say_what_the_run_says(heat):
+    run = kit_heat(Kit(), Effort(), Air(), 120.0)
+    for seconds in (1.0, 5.0, 30.0, 120.0):
+        said = heat.set(elapsed=seconds)
+        at = int(np.argmin(np.abs(run.time - seconds)))
+        assert f"after {seconds:.0f} s the contact is at {20 + run.contact_mean[at]:.0f} °C" in said
+        assert f"{seconds:.0f} s" in shown(heat)
+        share = run.dust[at] / (run.power * run.time[at])
+        assert f"{100 * share:.0f} %" in shown(heat)
+
+
+def test_first_smoke_stands_beside_its_band(heat):
+    heat.set(diameter=0.02)
+    low, _, high = times(Kit(radius=0.01), Effort(), Air()).smoke
+    assert f"estimate {band_words(low, high)}" in shown(heat)
+
+
+def test_nothing_is_charred_before_first_smoke_and_something_after(heat):
+    heat.set(elapsed=3.0)
+    assert charred(heat)[0] == 0
+    heat.set(elapsed=60.0)
+    assert charred(heat)[0] > 20
+
+
+def test_a_pinned_kit_stands_beside_the_one_now_at_the_same_moment(heat):
+    heat.set(elapsed=60.0)
+    heat.pin()
+    said = heat.set(diameter=0.025)
+    assert "25.0 mm spindle" in said
+    assert "Pinned: 13.0 mm spindle, 10 W: after 60 s" in said
+    here, pinned = charred(heat)
+    assert (here, pinned > 20) == (0, True)
+    assert "Pinned: 13.0 mm spindle, 10 W: after 90 s" in heat.set(elapsed=90.0)
+
+
+def test_units_change_words_and_not_the_state(heat):
+    before = heat.state
+    heat.units.value = US
+    assert "°F" in heat.sentence()
+    assert "0.51 in spindle" in heat.sentence()
+    heat.units.value = METRIC
+    assert heat.state == pytest.approx(before)
+
+
+def test_playing_goes_on_from_where_the_slider_stands(heat):
+    slider = heat.control["elapsed"]
+    heat.set(elapsed=80.0)
+    assert slider.play.value == 80
+    slider.play.value = 81
+    assert heat.state["elapsed"] == 81.0
+    assert "after 81 s" in heat.sentence()
+
+
+def test_only_playing_itself_leaves_it_playing(heat):
+    play = heat.control["elapsed"].play
+    play.playing = True
+    play.value = 40
+    assert play.playing
+    heat.reset()
+    assert not play.playing
+    assert (play.value, heat.state["elapsed"]) == (30, 30.0)
+
+
+def test_a_picture_that_cannot_be_is_refused_and_nothing_moves(heat):
+    before = heat.sentence()
+    with pytest.raises(InputError, match="time bowing"):
+        heat.set(elapsed=-1.0)
+    assert heat.sentence() == before
