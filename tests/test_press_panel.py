@@ -1,6 +1,7 @@
 """The panel of one arm and one kit, and the valley behind it."""
 
 import re
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -8,9 +9,11 @@ import pytest
 from fireheat import Air, Arm, InputError, Kit
 from fireheat.arm import arms
 from fireheat.bowing import best_force, stall_force
-from fireheat.figures.press_curve import watts_axis
+from fireheat.figures.press_curve import PressCurve, watts_axis
+from fireheat.lessons import prediction
 from fireheat.panels import PressAndSpeed
 from fireheat.pressing import press, valley
+from fireheat.words import TOO_LONG
 
 
 @pytest.fixture
@@ -48,11 +51,67 @@ def test_small_steps_up_end_within_a_step_of_the_best_force():
     assert force == pytest.approx(best_force(kit, arm), rel=0.06)
 
 
-def test_pressing_past_the_stall_is_never(panel):
-    sentence = panel.set(force=300.0)
-    assert "never an ember" in sentence
-    assert "but there is never an ember" in panel.face.value
-    assert "press less" in panel.control["force"].effect.value
+def test_pressing_past_the_stall_is_never_and_nothing_is_held(panel):
+    sentence = panel.set(arm="tired_beginner", force=300.0)
+    assert "the arm stalls, and there is never an ember" in sentence
+    assert panel.control["force"].effect.value == "the arm stalls: press less"
+    assert notes(panel) == ["the spindle stands still", "the arm stalls", "", NOTHING_TURNS]
+    assert values(panel) == ["never", "0.00 m/s", "0 W", "–"]
+
+
+def test_where_the_cord_slips_the_spindle_stands_and_the_bow_runs_on(panel):
+    sentence = panel.set(force=300.0, slack_tension=10.0)
+    assert "the cord slips, and there is never an ember" in sentence
+    assert panel.control["force"].effect.value == "the cord slips: press less, or tighten it"
+    slides = "the cord slides on the spindle"
+    assert notes(panel) == ["the spindle stands still", slides, "", NOTHING_TURNS]
+    assert values(panel) == ["never", "–", "0 W", "–"]
+
+
+NOTHING_TURNS = "nothing turns: press less"
+
+
+def notes(panel):
+    return re.findall("<small>(.*?)</small>", panel.face.value)
+
+
+def values(panel):
+    return re.findall("<b>(.*?)</b>", panel.face.value)
+
+
+def test_no_end_is_seen_for_a_light_pull_but_not_for_one_that_all_but_stalls(panel):
+    light = panel.set(arm="ten_year_old", force=20.0)
+    assert values(panel)[-1] == "no end seen"
+    assert "the arm can keep this up" in light
+    hard = panel.set(force=200.0)
+    assert valley_of(panel).now.hold == np.inf
+    assert values(panel)[-1] == "not known"
+    assert "how long the arm lasts is not known" in hard
+
+
+def test_an_ember_that_may_take_too_long_only_may_come_in_time(panel):
+    panel.set(arm="tired_beginner", force=20.0)
+    ember = valley_of(panel).now.ember
+    assert TOO_LONG < ember[2] < np.inf
+    assert values(panel)[0].endswith("to never")
+    assert notes(panel)[-1] == "the ember may come before that"
+
+
+def test_the_panel_shows_the_watts_that_the_prediction_before_it_computed(panel):
+    for key, force in (("press_soft", 30.0), ("press_hard", 130.0)):
+        ratio = watts(panel.set(force=2 * force)) / watts(panel.set(force=force))
+        assert float(prediction(key).found.partition(" ")[0]) == pytest.approx(ratio, rel=0.05)
+
+
+@pytest.mark.parametrize("who", list(arms()))
+@pytest.mark.parametrize("kind", ["weak", "likely", "strong"])
+def test_the_arm_is_the_limit_until_the_cord_is_loosened(panel, who, kind):
+    arm = arms()[who] if kind == "likely" else getattr(arms()[who], kind)
+    panel.set(arm=who, kind=kind)
+    assert valley_of(panel).best == pytest.approx(best_force(Kit(), arm))
+    assert valley_of(panel).sweep.speed[-1] == pytest.approx(arm.speed(300 * 0.2365), rel=0.01)
+    sentence = panel.set(force=10.0, slack_tension=1.0)
+    assert "just under 24 N, where the cord slips" in sentence
 
 
 def test_too_soft_is_never_too_but_nobody_is_told_to_press_less():
@@ -151,6 +210,57 @@ def test_units_change_words_and_not_the_state(panel):
 def test_a_pin_stays_and_is_told(panel):
     panel.pin()
     assert "Pinned: Pressing with 60 N" in panel.set(force=100.0)
+
+
+@pytest.fixture(params=["metric", "us"])
+def sketch(request):
+    return PressCurve(request.param, 35.0)
+
+
+WIDE = {"you are here": 124, "best force": 97, "you are here: best force": 232}
+
+
+@pytest.mark.parametrize("slack", [1.0, 3.0, 10.0, 30.0])
+@pytest.mark.parametrize("force", [10.0, 24.0, 125.0, 127.0, 130.0, 134.0, 190.0, 236.0, 300.0])
+def test_names_of_places_never_overlap(sketch, slack, force):
+    slip = slack * np.expm1(0.3 * 2 * np.pi)
+    for arm in (arms()["teenager"], arms()["adult"].strong):
+        sketch.update(valley(Kit(), arm, Air(), force, slip), None)
+        ends = []
+        for text, x, _, _, _, align in sketch.letters:
+            if text in WIDE:
+                left = x - WIDE[text] * {"left": 0, "center": 0.5, "right": 1}[align]
+                ends.append((max(0, left), max(0, left) + WIDE[text]))
+        ends.sort()
+        assert ends[0][0] >= 0
+        assert ends[-1][1] <= 800
+        assert all(left > right + 4 for (_, right), (left, _) in pairwise(ends))
+
+
+@pytest.mark.parametrize("who", list(arms()))
+@pytest.mark.parametrize("kind", ["weak", "likely", "strong"])
+def test_the_hold_time_is_named_beside_its_curve(sketch, who, kind):
+    arm = arms()[who] if kind == "likely" else getattr(arms()[who], kind)
+    sketch.update(valley(Kit(), arm, Air(), 60.0, 167.6), None)
+    x, y = next((x, y) for text, x, y, *_ in sketch.letters if text == "arm is spent")
+    curve = sketch.axes["ember"].transData.transform(np.transpose(sketch.hold.get_data()))
+    beside = curve[(curve[:, 0] > x - 10) & (curve[:, 0] < x + 130)]
+    assert np.abs(440 - beside[:, 1] - y).min() < 24
+
+
+def test_where_nothing_turns_no_hold_time_is_drawn(sketch):
+    sketch.update(valley(Kit(), arms()["tired_beginner"], Air(), 60.0, 167.6), None)
+    force, hold = sketch.hold.get_data()
+    stall = sketch.force.shown(stall_force(Kit(), arms()["tired_beginner"]), sketch.system)
+    assert np.all(np.isnan(hold[force > stall]))
+    assert np.all(np.isfinite(hold[force < 0.999 * stall]))
+
+
+def test_the_picture_says_never_from_where_the_words_do(sketch):
+    long = valley(Kit(), arms()["tired_beginner"].weak, Air(), 46.0, 167.6)
+    sketch.update(long, None)
+    _, shown = sketch.lines["ember"].get_data()
+    assert np.all((shown > TOO_LONG) == (long.sweep.ember[1] >= TOO_LONG))
 
 
 def test_the_picture_says_what_the_sentence_says(panel):

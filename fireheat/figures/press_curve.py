@@ -4,19 +4,23 @@ from typing import Any
 
 import numpy as np
 from matplotlib.patches import Polygon, Rectangle
+from scipy.ndimage import minimum_filter1d
 
 from ..pressing import Valley
 from ..quantities import quantity
-from ..words import NEVER, band_words, number_words, time_words
+from ..words import NEVER, TOO_LONG, band_words, number_words, time_words
 from . import style
 from .sketch import Sketch
 
 _WIDTH, _HEIGHT = 800, 440
 _LEFT, _RIGHT = 92, 640
 _LANES = {"speed": (24, 108), "power": (124, 208), "ember": (224, 380)}  # top, bottom, in pixels
-_FIRST, _LONG, _LAST = 3.0, 1200.0, 2400.0  # the time axis; from _LONG up is the strip "never"
-_NEVER = (_LONG * _LAST) ** 0.5
-_TICKS = (10, 30, 60, 180, 600)
+_FIRST, _LAST = 3.0, 2 * TOO_LONG  # the time axis; from TOO_LONG up is the strip "never"
+_NEVER = (TOO_LONG * _LAST) ** 0.5
+_TICKS = (10, 30, 120, 600, 1800)
+_TOP = 11  # where places on the force axis are named, in pixels
+_SAME, _APART = 8, 4  # closer places are one; what a name keeps from its line
+_HERE_WIDE, _SPENT_WIDE = 124, 120  # pixels of "you are here" and "arm is spent"
 _FASTEST = 3.2  # end of the speed axis, SI
 _MOST_WATTS = {10.0: (0, 5, 10), 35.0: (0, 10, 20, 30), 150.0: (0, 50, 100, 150)}  # and its ticks
 _HELD = "#EAEAEA"
@@ -30,7 +34,7 @@ def watts_axis(power: float) -> float:
 
 def _on_axis(seconds):
     """Put times beyond the axis into the strip where a reader still sees them."""
-    return np.where(np.asarray(seconds) < _LONG, np.maximum(seconds, _FIRST), _NEVER)
+    return np.where(np.asarray(seconds) < TOO_LONG, np.maximum(seconds, _FIRST), _NEVER)
 
 
 class PressCurve(Sketch):
@@ -80,15 +84,15 @@ class PressCurve(Sketch):
         axes.set_yticks((*_TICKS, _NEVER), [*words, NEVER])
         axes.yaxis.set_tick_params(which="minor", length=0)
         axes.yaxis.set_minor_formatter("")
-        axes.axhspan(_LONG, _LAST, color=_HELD, linewidth=0)
+        axes.axhspan(TOO_LONG, _LAST, color=_HELD, linewidth=0)
 
     def _moving_part(self):
         colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
-        mark: Any = {"mec": "white", "mew": 2}
+        mark: Any = {"mec": "white", "mew": 2, "clip_on": False}  # whole at the ends, too
         self.still = self._each(lambda axes, _: axes.add_patch(_block()))
         shape = Polygon(np.zeros((3, 2)), color=style.EMBER, alpha=0.22, lw=0)
         self.band = self.add(self.axes["ember"].add_patch(shape))
-        self.best = self._line(color=style.INK, lw=1.5, ls=(0, (5, 3)))
+        self.best = self._line(color=style.INK, lw=1.5, ls=(0, (8, 3, 1, 3)), clip_on=False)
         self.here = self._line(color=style.INK, lw=1)
         self.ghosts = self._line(color=style.PINNED, ls=(0, (1, 1.2)), lw=2.5)
         self.hold = self.add(self.axes["ember"].plot([], [], color=style.BOUND, ls=(0, (4, 2)))[0])
@@ -115,12 +119,16 @@ class PressCurve(Sketch):
             self.marks[name].set_data(*np.reshape(now[name], (2, 1)))
             low, high = axes.get_ylim()
             self.best[name].set_data([best, best], [low, high])
+            self.best[name].set_visible(self._on_picture(here.best))
             self.here[name].set_data([now[name][0]] * 2, [low, high])
             self.still[name].set_bounds(stall, low, self.high, high - low)
         x = values["ember"][0]
         low, _, high = _on_axis(here.sweep.ember)
         self.band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
-        self.hold.set_data(x, np.clip(here.sweep.hold, _FIRST, _LAST))
+        # Without an end it leaves through the top; where nothing turns there is nothing to hold.
+        hold = np.where(here.sweep.speed > 0, np.minimum(here.sweep.hold, 2 * _LAST), np.nan)
+        self.hold.set_data(x, hold)
+        self._name_hold(here.sweep, hold)
         self._pin(pinned)
         self._write(here, pinned)
         return self.sentence(here, pinned)
@@ -150,28 +158,52 @@ class PressCurve(Sketch):
         ):
             top, bottom = _LANES[name]
             self.write(words, _RIGHT + 14, (top + bottom) / 2 - 8, color=color)
-        self.write("arm is spent\n(dashed)", _RIGHT + 14, _LANES["ember"][1] - 26)
         if pinned is not None:
-            self.write("pinned (dotted)", _RIGHT + 14, 11, color=style.PINNED)
+            self.write("pinned (dotted)", _RIGHT + 14, _LANES["ember"][1] + 42, color=style.PINNED)
         self._write_places(here)
 
     def _write_places(self, here):
         """Name the places on the force axis, each on its own side of its line."""
         now, best, stall = (self._pixel(f) for f in (here.now.force, here.best, here.stall))
-        if abs(now - best) < 1:
-            self.write("you are here: best force", now, 11, align="center")
+        seen = self._on_picture(here.best)
+        if seen and abs(now - best) < _SAME and here.now.speed > 0:
+            self.write("you are here: best force", now, _TOP, align="center")
+        elif now < best:
+            end = max(now - _APART, _HERE_WIDE)  # further left is no room for it
+            self.write("you are here", end, _TOP, align="right")
+            if seen:
+                self.write("best force", max(best, end + _SAME) + _APART, _TOP)
         else:
-            sides: Any = ("right", "left") if now < best else ("left", "right")
-            self.write("you are here", now, 11, align=sides[0])
-            if best <= _RIGHT:
-                self.write("best force", best, 11, align=sides[1])
+            self.write("you are here", now + _APART, _TOP)
+            if seen:
+                self.write("best force", best - _APART, _TOP, align="right")
         words = "cord slips" if here.slips else "arm stalls"
         if stall + 100 < _RIGHT:
-            self.write(words, stall + 8, sum(_LANES["power"]) / 2)
+            self.write(words, max(stall, _LEFT) + 8, sum(_LANES["power"]) / 2)
+
+    def _name_hold(self, sweep, hold):
+        """Name the hold time's curve: above it, or below where the ember's is above."""
+        if not np.any(hold < TOO_LONG):
+            return
+        top, bottom = _LANES["ember"]
+        share = np.log(np.nan_to_num(hold, nan=_LAST) / _FIRST) / np.log(_LAST / _FIRST)
+        x, y = self._pixel(sweep.force), bottom - share * (bottom - top)
+        low, half = np.nanargmin(hold), _SPENT_WIDE // 2
+        pixels = np.arange(_LEFT, _RIGHT)
+        room = minimum_filter1d(np.interp(pixels, x, y), _SPENT_WIDE)[half:-half]
+        if hold[low] > sweep.ember[2][low] and room.max() > top + 38:
+            left, level = pixels[np.argmax(room)], room.max() - 14
+            self.fill(left, level - 10, left + _SPENT_WIDE, level + 10, style.PAPER)
+        else:
+            left, level = min(x[low] + _APART, _RIGHT - _SPENT_WIDE), y[low] + 16
+        self.write("arm is spent", left, level, color=style.BOUND)
 
     def _pixel(self, force):
         share = (self.force.shown(force, self.system) - self.low) / (self.high - self.low)
-        return float(_LEFT + share * (_RIGHT - _LEFT))
+        return _LEFT + share * (_RIGHT - _LEFT)
+
+    def _on_picture(self, force):
+        return _LEFT - 1 <= self._pixel(force) <= _RIGHT + 1
 
     def sentence(self, here: Valley, pinned: Valley | None) -> str:
         """Say in words what the picture shows."""
@@ -181,26 +213,46 @@ class PressCurve(Sketch):
     def _say(self, valley):
         now, force = valley.now, self.force.text(valley.now.force, self.system)
         best = self.force.text(valley.best, self.system)
+        if valley.best == valley.stall:
+            best = f"just under {best}, where the cord slips"
         if now.speed == 0:
             reason = "the cord slips" if valley.slips else "the arm stalls"
             return f"Pressing with {force}: {reason}, and there is never an ember. Best: {best}."
+        hold = hold_words(valley)
         return (
             f"Pressing with {force}: bow speed {self.speed.text(now.speed, self.system)}, "
             f"{number_words(now.power)} W, ember {band_words(now.ember[0], now.ember[2])}; "
-            f"{spent_words(now.hold)}. Most watts at {best}."
+            f"{_HOLD_SENTENCES.get(hold, f'the arm is spent after {hold}')}. Most watts at {best}."
         )
 
 
-def spent_words(hold: float) -> str:
-    """Say how long an arm holds out; without an end it is the model that has none.
+NO_END, NOT_KNOWN, NO_HOLD = "no end seen", "not known", "–"
+_HOLD_SENTENCES = {
+    NO_END: "the arm can keep this up",
+    NOT_KNOWN: "how long the arm lasts is not known",
+}
+
+
+def hold_words(valley: Valley) -> str:
+    """Say how long an arm holds out, and where the model cannot say.
+
+    Few watts can be kept up for long, says the model. That is fair for a light pull. But past the
+    best force the watts are few because the pull is so hard that the bow hardly moves, and an arm
+    tires of that as well.
 
     Examples
     --------
-    >>> spent_words(118.0), spent_words(np.inf)
-    ('the arm is spent after 2 min', 'the arm can keep this up')
+    >>> from fireheat import Air, Arm, Kit
+    >>> from fireheat.pressing import valley
+    >>> [hold_words(valley(Kit(), Arm(), Air(), force, 200.0)) for force in (30, 100, 290, 430)]
+    ['no end seen', '3 min', 'not known', '–']
     """
-    time = time_words(hold)
-    return "the arm can keep this up" if time == NEVER else f"the arm is spent after {time}"
+    now = valley.now
+    if now.speed == 0:
+        return NO_HOLD
+    if now.hold < TOO_LONG:
+        return time_words(now.hold)
+    return NOT_KNOWN if now.force > valley.best else NO_END
 
 
 def _block():

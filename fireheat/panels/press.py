@@ -2,18 +2,17 @@
 
 from dataclasses import replace
 from functools import cache
-from math import isinf
 from typing import Any
 
 import ipywidgets as widgets
 
 from ..arm import LAWS, arms
 from ..bowing import cord_slip_pull, tip_share
-from ..figures.press_curve import PressCurve, watts_axis
+from ..figures.press_curve import NO_HOLD, NOT_KNOWN, PressCurve, hold_words, watts_axis
 from ..kit import Air, Kit
 from ..pressing import valley
 from ..quantities import METRIC, default, quantity
-from ..words import NEVER, band_words, number_words, percent_words, time_words
+from ..words import NEVER, TOO_LONG, band_words, number_words, percent_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}
@@ -51,7 +50,8 @@ class PressAndSpeed(Panel):
             "diameter": Slider("diameter", self._kit.diameter),
             "block_friction": Slider("block_friction", self._kit.block_friction),
             "block_radius": Slider("block_radius", self._kit.block_radius),
-            "slack_tension": Slider("slack_tension"),
+            # As tight as it goes: then the arm is the limit, and a looser cord shows the other.
+            "slack_tension": Slider("slack_tension", quantity("slack_tension").slider[1]),
             "law": Choice("Arm slows along", {law: _LAW_WORDS[law] for law in LAWS}),
         }
         self.more = widgets.ToggleButton(description="More: block, cord, law")
@@ -94,19 +94,19 @@ class PressAndSpeed(Panel):
 
     def results(self, answer, pinned):
         """Spell the ember, what is left of the speed, the watts, and the hold time."""
-        speed, now = quantity("speed"), answer[-1].now
+        found = answer[-1]
         rows = (
-            ("fh-ember", "Ember, estimate", _band, _floor(now)),
-            ("", "Bow speed left", lambda a: speed.text(a[-1].now.speed, self.system), ""),
-            (
-                "",
-                "Heat at the tip",
-                lambda a: f"{number_words(a[-1].now.power)} W",
-                f"the arm gives {number_words(now.arm_power)} W",
-            ),
-            ("", "Arm is spent after", _hold, _kept(now)),
+            ("fh-ember", "Ember, estimate", _band, _floor(found.now)),
+            ("", "Bow speed left", self._speed, _stopped(found)),
+            ("", "Heat at the tip", _heat, _given(found.now)),
+            ("", "Arm is spent after", lambda a: hold_words(a[-1]), _kept(found)),
         )
         return tiles(rows, answer, pinned)
+
+    def _speed(self, answer):
+        """Spell the bow's speed; where the cord slips the bow runs on, who knows how fast."""
+        now, slips = answer[-1].now, answer[-1].slips
+        return "–" if slips and now.speed == 0 else quantity("speed").text(now.speed, self.system)
 
     def effects(self, answer):
         """Say which way to go, what reaches the tip, what stops the bow, and what is assumed."""
@@ -140,22 +140,40 @@ def _band(answer):
 
 
 def _floor(now):
+    if now.speed == 0:
+        return "the spindle stands still"
     floor = time_words(now.bound)
-    return "the bow stands still" if floor == NEVER else f"energy floor: never under {floor}"
+    return "hardly any heat" if floor == NEVER else f"energy floor: never under {floor}"
 
 
-def _hold(answer):
-    time = time_words(answer[-1].now.hold)
-    return "no end seen" if time == NEVER else time
+def _stopped(found):
+    """Say what is the matter, where the spindle stands still."""
+    if found.now.speed > 0:
+        return ""
+    return "the cord slides on the spindle" if found.slips else "the arm stalls"
 
 
-def _kept(now):
+def _heat(answer):
+    return f"{number_words(answer[-1].now.power)} W"
+
+
+def _given(now):
+    return f"the arm gives {number_words(now.arm_power)} W" if now.speed > 0 else ""
+
+
+def _kept(found):
     """Say whether the ember comes while the arm can still go on."""
-    if isinf(now.ember[0]):
+    hold, now = hold_words(found), found.now
+    inside = now.inside & (now.ember < TOO_LONG)
+    if hold == NO_HOLD:
+        return "nothing turns: press less"
+    if now.ember[0] >= TOO_LONG:
         return "but there is never an ember"
-    if all(now.inside):
+    if hold == NOT_KNOWN:
+        return "pulling this hard tires, even so slowly"
+    if all(inside):
         return "the ember comes before that"
-    return "the ember may come before that" if any(now.inside) else "the ember comes too late"
+    return "the ember may come before that" if any(inside) else "the ember comes too late"
 
 
 def _which_way(found):
@@ -163,7 +181,7 @@ def _which_way(found):
     now, firmer = found.now, found.firmer
     stops = "the cord slips" if found.slips else "the arm stalls"
     if now.speed == 0:
-        return f"{stops}: press less"
+        return f"{stops}: press less{', or tighten it' if found.slips else ''}"
     if firmer.speed == 0:
         return f"a tenth more, and {stops}: stay below"
     gain = firmer.power / now.power - 1
