@@ -326,6 +326,47 @@ def check(**values):
     return checked[0] if len(checked) == 1 else checked
 
 
+def check_kelvin(key, value, low, high=math.inf):
+    """Check a temperature against a range of its own, so that degrees Celsius are caught.
+
+    Parameters
+    ----------
+    key : str
+        The quantity's name in the table.
+    value : float or ndarray
+        The temperature. [K]
+    low, high : float
+        The range. [K]
+
+    Returns
+    -------
+    float or ndarray
+        The temperature as a float or float array. [K]
+
+    Raises
+    ------
+    InputError
+        If a value is not a finite number in the range.
+
+    Examples
+    --------
+    >>> check_kelvin("temperature", 20.0, 233.15)
+    Traceback (most recent call last):
+    ...
+    fireheat.quantities.InputError: temperature is 20 K; allowed: 233.15 K or more. \
+Temperatures are in kelvin: 20 °C is 293.15 K.
+    """
+    number = check(**{key: value})
+    bad = np.extract((number < low) | (number > high), number)
+    if bad.size:
+        allowed = f"{low:g} to {high:g} K" if math.isfinite(high) else f"{low:g} K or more"
+        raise InputError(
+            f"{quantity(key).name} is {bad[0]:g} K; allowed: {allowed}."
+            " Temperatures are in kelvin: 20 °C is 293.15 K."
+        )
+    return number
+
+
 def check_ordinary(**values) -> None:
     """Check that single values are what an ordinary kit, person or day can have.
 

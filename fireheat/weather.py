@@ -11,8 +11,8 @@ import numpy as np
 from .constants import constant
 from .kit import Air, Effort, Kit
 from .milestones import times
-from .quantities import check, default, from_si
-from .wood import _kelvin, density, energy_parts, equilibrium_moisture, wood
+from .quantities import check, check_kelvin, default, from_si
+from .wood import density, energy_parts, equilibrium_moisture, wood
 
 
 def saturation_pressure(temperature):
@@ -49,7 +49,8 @@ def saturation_pressure(temperature):
     >>> round(saturation_pressure(293.15))
     2333
     """
-    temperature = _kelvin("temperature_ambient", temperature, *constant("saturation_temperature"))
+    ends = constant("saturation_temperature")
+    temperature = check_kelvin("temperature_ambient", temperature, *ends)
     a, b, c = constant("saturation_pressure")
     celsius = from_si(temperature, "degC")
     pressure = a * np.exp(b * celsius / (c + celsius))

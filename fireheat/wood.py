@@ -19,7 +19,7 @@ from scipy.special import exprel
 
 from .constants import constant
 from .data import table
-from .quantities import InputError, check, default, from_si, plain, quantity
+from .quantities import InputError, check, check_kelvin, default, from_si, plain, quantity
 
 # ---- the woods ------------------------------------------------------------------------------
 
@@ -92,19 +92,6 @@ def wood(key: str = "western_redcedar") -> Wood:
 # ---- checks of temperatures -------------------------------------------------------------------
 
 
-def _kelvin(key, value, low, high=np.inf):
-    """Check a temperature; the ends are chosen so that degrees Celsius by mistake are caught."""
-    number = check(**{key: value})
-    bad = np.extract((number < low) | (number > high), number)
-    if bad.size:
-        allowed = f"{low:g} to {high:g} K" if np.isfinite(high) else f"{low:g} K or more"
-        raise InputError(
-            f"{quantity(key).name} is {bad[0]:g} K; allowed: {allowed}."
-            " Temperatures are in kelvin: 20 °C is 293.15 K."
-        )
-    return number
-
-
 def _lowest():
     """Coldest temperature that is not taken for degrees Celsius."""
     return quantity("temperature").low
@@ -161,7 +148,7 @@ def conductivity(specific_gravity, moisture, *, temperature=None):
 
 def _warming(temperature):
     """Conductivity over that at the handbook's temperature."""
-    temperature = _kelvin("temperature", temperature, _lowest())
+    temperature = check_kelvin("temperature", temperature, _lowest())
     rise = temperature - constant("conductivity_temperature")
     return 1 + constant("conductivity_warming") * rise
 
@@ -286,7 +273,7 @@ def heat_capacity(temperature, moisture=0.0):
     >>> round(heat_capacity(340.0, 0.12), 1)
     1914.6
     """
-    temperature = _kelvin("temperature", temperature, _lowest())
+    temperature = check_kelvin("temperature", temperature, _lowest())
     moisture = check(moisture=moisture)
     mixed = _dry_heat_capacity(temperature) + moisture * constant("water_heat_capacity")
     b1, b2, b3 = constant("heat_capacity_bond")
@@ -613,7 +600,7 @@ def equilibrium_moisture(temperature, relative_humidity):
 
 def _isotherm(temperature):
     """W, K, K1 and K2 of the sorption equation."""
-    kelvin = _kelvin("temperature", temperature, *constant("equilibrium_temperature"))
+    kelvin = check_kelvin("temperature", temperature, *constant("equilibrium_temperature"))
     celsius = from_si(kelvin, "degC")
     return [polyval(celsius, constant(f"equilibrium_{key}")) for key in ("w", "k", "k1", "k2")]
 
@@ -773,8 +760,8 @@ def energy_parts(burn_in_depth, density, moisture, *, temperature_ambient, tempe
         burn_in_depth=burn_in_depth, density=density, moisture=moisture
     )
     boiling = constant("water_boiling_point")
-    ambient = _kelvin("temperature_ambient", temperature_ambient, _lowest(), boiling)
-    char = _kelvin("temperature_char", temperature_char, boiling)
+    ambient = check_kelvin("temperature_ambient", temperature_ambient, _lowest(), boiling)
+    char = check_kelvin("temperature_char", temperature_char, boiling)
     dry_mass = burn_in_depth * density
     warming = constant("water_heat_capacity") * (boiling - ambient)
     freeing = constant("water_latent_heat") + heat_of_sorption(moisture)
