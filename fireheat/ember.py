@@ -630,7 +630,7 @@ def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
     mass : float
         Dust in the heap. [kg]
     temperature_heap : float, optional
-        Absolute temperature of what surrounds it. [K]
+        Absolute temperature of the dust itself; all round it is cold. [K]
 
     Returns
     -------

@@ -27,13 +27,19 @@ class Heap:
         Its dust. [kg]
     keep : Keep
         Whether it keeps.
-    power : float
-        What it makes if all of it burns in the usual time. [W]
+    power : tuple of float
+        What it makes if all of it burns in the usual time: low, likely, high. [W]
     """
 
     mass: float
     keep: Keep
-    power: float
+    power: tuple[float, float, float]
+
+    @property
+    def times_least(self) -> tuple[float, float, float]:
+        """How many times the least that keeps it is: low, likely, high. [1]."""
+        low, likely, high = self.keep.mass_least
+        return self.mass / high, self.mass / likely, self.mass / low
 
 
 class KeepStrip(Sketch):
@@ -60,15 +66,16 @@ class KeepStrip(Sketch):
         self.fill(low, _TOP, high, bottom, _PERHAPS)
         self.fill(high, _TOP, _RIGHT, bottom, style.EMBER)
         self.fill(likely - 1, _BOTTOM - 14, likely + 1, bottom, style.SMOKE)
-        middle = (_TOP + _BOTTOM) / 2
-        for text, left, right, ink in (
+        middle, place = (_TOP + _BOTTOM) / 2, _pixel_x(heap.mass)
+        for text, left, right, ink in (  # a name steps aside for the heap's mark
             ("goes out", _LEFT, low, style.INK),
             ("perhaps", low, high, style.INK),
             ("keeps itself hot", high, _RIGHT, style.PAPER),
         ):
+            if left < place < right and abs((left + right) / 2 - place) < 5.5 * len(text) + 8:
+                left, right = max((left, place), (place, right), key=lambda ends: ends[1] - ends[0])
             if right - left > 9 * len(text):
                 self.write(text, (left + right) / 2, middle, color=ink, align="center")
-        place = _pixel_x(heap.mass)
         grams = quantity("mass").text(heap.mass)
         self.write(f"your heap, {grams}", place, 32, size=16, align="center")
         self.fill(place - 2, 46, place + 2, _BOTTOM, style.INK)

@@ -1,11 +1,13 @@
 """How much dust is made, and whether a heap of it keeps itself hot. ROUGH."""
 
-from ..ember import Ember, dust_mass, smoulder_power, will_it_keep
+from scipy.constants import minute
+
+from ..ember import dust_mass, ember_range, ember_value, smoulder_power, will_it_keep
 from ..figures.keep_strip import Heap, KeepStrip
 from ..kit import Kit
 from ..quantities import METRIC, quantity
 from ..wood import density, wood, woods
-from ..words import number_words, share_words
+from ..words import number_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 
@@ -26,7 +28,7 @@ class WillItKeep(Panel):
         controls = {
             "burn_in_depth": Slider("burn_in_depth"),
             "diameter": Slider("diameter", kit.diameter),
-            "temperature_heap": Slider("temperature_heap"),
+            "temperature_heap": Slider("temperature_heap", name="temperature of the hot dust"),
             "wood": Choice("Wood", {key: row.name for key, row in woods().items()}, kit.wood),
         }
         super().__init__(controls, [cells(controls, *controls)], units)
@@ -36,9 +38,13 @@ class WillItKeep(Panel):
         dense = density(wood(state["wood"]).specific_gravity)
         mass = float(dust_mass(state["burn_in_depth"], state["diameter"] / 2, dense))
         keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
-        ember = Ember()
-        power = smoulder_power(mass, ember.heat_of_combustion, ember.burning_time)
-        return Heap(mass, keep, float(power))
+        poor, heat, rich = ember_range("heat_of_combustion")
+        fast, time, slow = ember_range("burning_time")
+        low, likely, high = (
+            float(smoulder_power(mass, *pair))
+            for pair in ((poor, slow), (heat, time), (rich, fast))
+        )
+        return Heap(mass, keep, (low, likely, high))
 
     def draw(self, answer, pinned):
         """Draw the strip."""
@@ -46,14 +52,18 @@ class WillItKeep(Panel):
         return self._sketch.png(), words
 
     def results(self, answer, pinned):
-        """Spell the dust, the least, and the margin."""
+        """Spell the dust, the least, and how many times that it is."""
         low, _, high = (number_words(1000 * mass) for mass in answer.keep.mass_least)
-        least, _, most = (share_words(margin) for margin in answer.keep.margin)
+        least, _, most = (number_words(ratio) for ratio in answer.times_least)
+        weak, _, strong = (number_words(power) for power in answer.power)
+        minutes = number_words(ember_value("burning_time") / minute)
+        times = f"the least. ROUGH: {least} to {most}; above 1 it keeps"
+        burns = f"if all of it burns in {minutes} minutes; band {weak} to {strong} W"
         rows = (
             ("", "Dust worn off", _grams, "if all of it falls on the heap"),
             ("", "Least that keeps", _least, f"ROUGH: {low} to {high} g"),
-            ("fh-ember", "Margin", _margin, f"ROUGH: {least} to {most}; above 1 it keeps"),
-            ("", "Makes, alight", _power, "if all of it burns in ten minutes"),
+            ("fh-ember", "Your heap has", _times, times),
+            ("", "Makes, alight", _power, burns),
         )
         return tiles(rows, answer, pinned)
 
@@ -75,9 +85,9 @@ def _least(heap):
     return f"{number_words(1000 * heap.keep.mass_least[1])} g"
 
 
-def _margin(heap):
-    return f"{number_words(heap.keep.margin[1])} times"
+def _times(heap):
+    return f"{number_words(heap.times_least[1])} times"
 
 
 def _power(heap):
-    return f"{number_words(heap.power)} W"
+    return f"{number_words(heap.power[1])} W"
