@@ -193,6 +193,24 @@ def test_a_tired_beginner_is_spent_too_soon_at_the_best_force_but_not_at_a_gentl
     assert "the ember comes too late" in panel.face.value or "may come" in panel.face.value
 
 
+@pytest.mark.parametrize(
+    ("diameter", "friction", "force", "when"),
+    [
+        *((9, 0.15, force, "comes") for force in (30, 40, 50)),
+        *((10, 0.15, force, "comes") for force in (20, 30, 35)),
+        *((10, 0.15, force, "may come") for force in (40, 50)),
+        *((10, 0.05, force, "comes") for force in (20, 35, 50)),
+        (13, 0.15, 25, "comes"),
+        (13, 0.15, 35, "may come"),
+    ],
+)
+def test_what_brings_a_tired_beginners_ember_inside_the_hold_time_is_what_notebook_05_answers(
+    panel, diameter, friction, force, when
+):
+    panel.set(arm="tired_beginner", diameter=diameter / 1000, block_friction=friction, force=force)
+    assert notes(panel)[-1] == f"the ember {when} before that"
+
+
 def test_the_two_laws_have_their_own_best_force(panel):
     hill = panel.sentence()
     straight = panel.set(law="linear")
