@@ -18,6 +18,7 @@ _WIDTH = 800
 _QUIET = "#B5D3E7"  # the hue of soaked-up heat, for the catchers that are not chosen
 _CHOSEN = "#F4F4F4"
 _MINUTE = 60
+CRUST_WORDS = "The band leaves out how well dead dust conducts."
 
 
 @dataclass(frozen=True)
@@ -119,15 +120,38 @@ class CatcherRows(Sketch):
         """Say in words what the picture shows."""
         draw, order = laid.draw, laid.order
         names = [f"{catchers()[key].name}, {_joules(laid.draws[key])}" for key in order]
+        made = whole_words(draw.share_of_made)
         words = (
             f"{_where(laid)}: asks for {number_words(draw.watts_now)} W after a minute, "
             f"{_joules(draw)} in that minute (band {_band(draw)}), "
-            f"{share_words(draw.share_of_made)} {'' if draw.share_of_made >= 1 else 'of '}"
-            f"what the ember makes. Of {len(order)}: least {names[0]}; most {names[-1]}."
+            f"{made} {'of ' if made.endswith('%') else ''}what the ember makes. "
+            f"Of {len(order)}: least {names[0]}; most {names[-1]}."
         )
+        if laid.ember.crust:
+            words += f" {CRUST_WORDS}"
+        if laid.ground == "wet soil":
+            words += " Wet soil is taken to stay wet under a sheet, and to boil dry when bare."
         if pinned is not None:
             words += f" Pinned: {_where(pinned)}, {_joules(pinned.draw)}."
         return words
+
+
+def whole_words(share: float) -> str:
+    """Spell a share of the whole; what rounds to once it is all of it."""
+    words = share_words(share)
+    return "100 %" if words == "1 times" else words
+
+
+def whole_range_words(ends: tuple[float, float]) -> str:
+    """Spell both ends of a band of shares of the whole."""
+    low, high = map(whole_words, ends)
+    return f"{low.removesuffix(' times') if high.endswith(' times') else low} to {high}"
+
+
+def range_words(ends: tuple[float, float]) -> str:
+    """Spell both ends of a band of numbers; once if they read the same."""
+    low, high = map(number_words, ends)
+    return f"{low} to {high}" if low != high else f"about {low}"
 
 
 def _where(laid):
@@ -139,8 +163,7 @@ def _joules(draw):
 
 
 def _band(draw):
-    low, high = draw.joules_band
-    return f"{number_words(low)} to {number_words(high)} J"
+    return f"{range_words(draw.joules_band)} J"
 
 
 def _middle(at):

@@ -10,12 +10,14 @@ from ..catcher import Draw, catchers
 from ..quantities import METRIC, US, quantity
 from ..words import below_words, number_words
 from . import style
+from .catcher_rows import CRUST_WORDS, range_words
 from .sketch import Sketch
 
 _WIDTH, _HEIGHT = 800, 340
-_LEFT, _RIGHT, _TOP, _BOTTOM = 106, 600, 14, 278  # the frame, in pixels from the top left
+_LEFT, _RIGHT, _TOP, _BOTTOM = 106, 592, 14, 278  # the frame, in pixels from the top left
 _THICK = (1e-7, 3e-3)  # along the picture, in metres
-_JOULES = (15.0, 2e5)
+_JOULES = (5.0, 1e5)
+_GAP = 20  # between the names of curves, in pixels
 _TICKS = {METRIC: (0.0001, 0.001, 0.01, 0.1, 1), US: (0.00001, 0.0001, 0.001, 0.01, 0.1)}
 
 
@@ -33,21 +35,33 @@ class Sheet:
         What it asks.
     bare : float
         What the ember would ask in the first minute with no sheet at all. [J]
+    bare_band : tuple of float
+        Least and most of that. [J]
+    added_band : tuple of float
+        How much the sheet adds: least and most, over the same ground and air. [J]
+    boiled : Draw or None
+        What bare ground asks that boils dry; none if it is dry.
     along : ndarray
         Thicknesses along the curves. [m]
     curves : mapping of str to ndarray
         Joules along them, by catcher. [J]
     ground : str
         What lies below.
+    crust : float
+        Dead dust between glow and sheet. [m]
     """
 
     key: str
     thickness: float
     draw: Draw
     bare: float
+    bare_band: tuple[float, float]
+    added_band: tuple[float, float]
+    boiled: Draw | None
     along: np.ndarray
     curves: Mapping[str, np.ndarray]
     ground: str
+    crust: float
 
     @property
     def added(self) -> float:
@@ -68,14 +82,14 @@ class SheetCurve(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         self.row, self.system = quantity("catcher_thickness"), system
         size = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
-        mark: Any = {"mec": "white", "mew": 2, "ls": ""}
+        mark: Any = {"mec": "white", "mew": 2, "ls": "", "clip_on": False}
         with style.look():
             axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, *size))
             ends = [self.row.shown(end, system) for end in _THICK]
             axes.set(xscale="log", yscale="log", xlim=ends, ylim=_JOULES)
             ticks = _TICKS[system]
             axes.set_xticks(ticks, [number_words(tick) for tick in ticks])
-            joules = (100, 1000, 10000, 100000)
+            joules = (10, 100, 1000, 10000, 100000)
             axes.set_yticks(joules, [f"{joule:,} J" for joule in joules])
             axes.tick_params(which="minor", length=0)
             axes.xaxis.set_minor_formatter("")
@@ -96,8 +110,7 @@ class SheetCurve(Sketch):
             chosen = key == sheet.key
             line.set_data(along, joules)
             line.set(color=style.SOAKED if chosen else style.SMOKE, linewidth=4 if chosen else 2)
-            ink = style.SOAKED if chosen else style.SMOKE_TEXT
-            self.write(catchers()[key].name, _RIGHT + 8, _pixel_y(joules[-1]), color=ink)
+        self._name_curves(sheet)
         self.bare.set_ydata([sheet.bare] * 2)
         self._name_bare(sheet)
         place = self.row.shown(sheet.thickness, self.system)
@@ -110,19 +123,36 @@ class SheetCurve(Sketch):
             self.write("◆ pinned", _LEFT + 12, _TOP + 10, color=style.PINNED)
         return self.sentence(sheet, pinned)
 
+    def _name_curves(self, sheet):
+        """Write the curves' names at their right ends, pushed apart where they would overlap."""
+        ends = {key: _pixel_y(joules[-1]) for key, joules in sheet.curves.items()}
+        keys = sorted(ends, key=lambda key: ends[key])
+        for key, y in zip(keys, _apart([ends[key] for key in keys]), strict=True):
+            ink = style.SOAKED if key == sheet.key else style.SMOKE_TEXT
+            self.write(catchers()[key].name, _RIGHT + 14, y, color=ink)
+
     def _name_bare(self, sheet):
-        y = _pixel_y(sheet.bare)
         words = f"no sheet at all: {number_words(sheet.bare)} J"
-        self.write(words, _LEFT + 12, y + 14, color=style.SMOKE_TEXT)
+        self.write(words, _LEFT + 12, _pixel_y(sheet.bare) + 14, color=style.SMOKE_TEXT)
 
     def sentence(self, sheet: Sheet, pinned: Sheet | None) -> str:
         """Say in words what the picture shows."""
         more = "more" if sheet.added >= 0 else "less"
         words = (
             f"{self._name(sheet)} over {below_words(sheet.ground)}: "
-            f"{number_words(sheet.draw.joules_first_minute)} J in the first minute, "
-            f"{number_words(abs(sheet.added))} J {more} than with no sheet at all."
+            f"{number_words(sheet.draw.joules_first_minute)} J in the first minute "
+            f"(band {range_words(sheet.draw.joules_band)} J, faint behind the dot), "
+            f"{number_words(abs(sheet.added))} J {more} than with no sheet at all "
+            f"(band {added_words(sheet)} J)."
         )
+        if sheet.crust:
+            words += f" {CRUST_WORDS}"
+        if sheet.boiled is not None:
+            words += (
+                " Both for soil that stays wet. Bare, it boils dry and asks for "
+                f"{number_words(sheet.boiled.joules_first_minute)} J "
+                f"({range_words(sheet.boiled.joules_band)} J)."
+            )
         if pinned is not None:
             joules = number_words(pinned.draw.joules_first_minute)
             words += f" Pinned: {self._name(pinned)} over {below_words(pinned.ground)}, {joules} J."
@@ -131,6 +161,25 @@ class SheetCurve(Sketch):
     def _name(self, sheet):
         shown = number_words(self.row.shown(sheet.thickness, self.system))
         return f"{catchers()[sheet.key].name}, {shown} {self.row.shown_unit(self.system)},"
+
+
+def _apart(ends):
+    """Push places apart, half up and half down; they come sorted."""
+    steps = _GAP * np.arange(len(ends))
+    down = np.maximum.accumulate(ends - steps) + steps
+    up = np.minimum.accumulate((ends - steps)[::-1])[::-1] + steps
+    return (down + up) / 2
+
+
+def added_words(sheet: Sheet) -> str:
+    """Spell the band of what a sheet adds or saves, with signs."""
+    low, high = (signed_words(joules) for joules in sheet.added_band)
+    return f"{low} to {high}" if low != high else low
+
+
+def signed_words(value: float) -> str:
+    """Spell a number with its sign."""
+    return f"{'+' if value >= 0 else '−'}{number_words(abs(value))}"
 
 
 def _pixel_y(joules):

@@ -4,13 +4,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.constants import minute
 
-from ..catcher import Catcher
+from ..catcher import Catcher, Draw
 from ..ember import Ember
 from ..heatmap import HeatRun
 from ..quantities import METRIC, US, from_si, to_si, unit_text
 from ..words import below_words, number_words
 from . import style
+from .catcher_rows import CRUST_WORDS, range_words
 from .field import blend, draw_line, filled, mark_isotherms, places, tint_key, tinted
 from .sketch import Sketch
 
@@ -21,8 +23,10 @@ _HALF = 0.025  # what is shown to each side, in metres
 _SCALE = _SIZE[0] / (2 * _HALF)  # pixels to a metre
 _SKY = 66  # rows above the glow
 _THIN = 10  # rows: a thinner sheet is drawn as thick as this
-_KEY = 708, 120, 724, 262
+_KEY = 703, 120, 717, 262
 _ISOTHERMS = {"degC": (100, 200, 400), "degF": (200, 400, 800)}
+_LENGTHS = {METRIC: ("1 cm", to_si(1, "cm")), US: ("1/2 in", to_si(0.5, "in"))}
+_UNITS = {METRIC: ("degC", "cm"), US: ("degF", "in")}
 
 
 @dataclass(frozen=True)
@@ -41,6 +45,8 @@ class Under:
         The ember.
     ground : str
         What lies below.
+    draw : Draw
+        What the catcher asks in the first minute by the quick way, with bands.
     """
 
     run: HeatRun
@@ -48,6 +54,7 @@ class Under:
     catcher: Catcher
     ember: Ember
     ground: str
+    draw: Draw
 
     @property
     def watts(self) -> float:
@@ -59,6 +66,26 @@ class Under:
         """Drawn so far. [J]."""
         run, at = self.run, self.at
         return float(run.power * run.time[at] - run.dust[at])
+
+    @property
+    def watts_band(self) -> tuple[float, float]:
+        """Least and most, as far off as after a first minute. [W]."""
+        low, high = self.draw.watts_band
+        return self.watts * low / self.draw.watts_now, self.watts * high / self.draw.watts_now
+
+    @property
+    def joules_band(self) -> tuple[float, float]:
+        """Least and most, as far off as in a first minute. [J]."""
+        (low, high), likely = self.draw.joules_band, self.draw.joules_first_minute
+        return self.joules * low / likely, self.joules * high / likely
+
+    @property
+    def made(self) -> tuple[float, float, float]:
+        """What the ember made so far, if it burns evenly: least, likely, most. [J]."""
+        (low, high), (least, most) = self.draw.joules_band, self.draw.share_of_made_band
+        seconds = float(self.run.time[self.at])
+        poor, rich = high / most / minute, low / least / minute
+        return poor * seconds, self.ember.power * seconds, rich * seconds
 
 
 class UnderEmber(Sketch):
@@ -72,7 +99,8 @@ class UnderEmber(Sketch):
 
     def __init__(self, system: str = METRIC):
         super().__init__(_WIDTH, _HEIGHT)
-        self.unit = "degF" if system == US else "degC"
+        self.system = system
+        self.unit, self.length = _UNITS[system]
         left, top, right, bottom = _KEY
         self.key = tint_key(right - left, bottom - top)
 
@@ -103,7 +131,17 @@ class UnderEmber(Sketch):
                 pixels[row, solid[min(row, _SIZE[1] - 1)]] = 120
         self._name_isotherms(pixels, left, kelvin, solid, levels)
         self.paste(pixels, left, _TOP)
+        self._length_bar(left + 12, _TOP + _SKY - 22)
         self._titles(left, under, solid)
+
+    def _length_bar(self, x, y):
+        """Say by a bar in the open how long things are."""
+        text, length = _LENGTHS[self.system]
+        end = x + length * _SCALE
+        self.fill(x, y - 1, end, y + 1, style.INK)
+        for tip in (x, end):
+            self.fill(tip - 1, y - 6, tip + 1, y + 6, style.INK)
+        self.write(text, (x + end) / 2, y - 14, align="center")
 
     def _titles(self, left, under, solid):
         middle = left + _SIZE[0] / 2
@@ -136,13 +174,21 @@ class UnderEmber(Sketch):
     def sentence(self, pair: Sequence[Under]) -> str:
         """Say in words what the picture shows."""
         seconds = pair[0].run.time[pair[0].at]
-        said = [
-            f"{under.catcher.name} asks for {number_words(under.watts)} W and has had "
-            f"{number_words(under.joules)} J; {self._degrees(_beside(under))} at its top, one "
-            f"ember's width from the middle"
-            for under in pair
-        ]
-        return f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {said[0]}; {said[1]}."
+        first, second = (self._say(under) for under in pair)
+        words = f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {first}; {second}."
+        if pair[0].ember.crust:
+            words += f" Joules count warming the dead dust, too. {CRUST_WORDS}"
+        return words
+
+    def _say(self, under):
+        beside = number_words(from_si(_beside(under), self.unit))
+        away = number_words(from_si(2 * under.ember.radius, self.length))
+        return (
+            f"{under.catcher.name} asks for {number_words(under.watts)} W "
+            f"({range_words(under.watts_band)} W) and has had {number_words(under.joules)} J "
+            f"({range_words(under.joules_band)} J); some {beside} {unit_text(self.unit)} at its "
+            f"top, {away} {self.length} from the middle"
+        )
 
 
 def _beside(under):

@@ -7,6 +7,7 @@ import ipywidgets as widgets
 import numpy as np
 
 from ..catcher import (
+    PROPERTIES,
     catchers,
     draw,
     draws,
@@ -16,13 +17,14 @@ from ..catcher import (
     solve_catcher,
 )
 from ..ember import Ember
-from ..figures.catcher_rows import CatcherRows, Laid
-from ..figures.sheet_curve import Sheet, SheetCurve
+from ..figures.catcher_rows import CatcherRows, Laid, range_words, whole_range_words, whole_words
+from ..figures.sheet_curve import Sheet, SheetCurve, added_words, signed_words
 from ..figures.under_ember import Under, UnderEmber
 from ..quantities import METRIC, quantity
-from ..words import NEVER, band_words, below_words, number_words, share_words, time_words
+from ..words import NEVER, band_words, below_words, number_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
 from .log_slider import LogSlider
+from .play_slider import PlaySlider
 
 _SHEETS = ("aluminium_foil", "steel", "leather")
 _ENDS = 1e-6, 3e-3  # thinnest and thickest sheet of the slider, in metres
@@ -80,11 +82,13 @@ class Catchers(Panel):
 
     def results(self, answer, pinned):
         """Spell the chosen catcher's watts, joules and shares."""
+        where = f"{answer.name} over {below_words(answer.ground)}"
+        joules, watts = map(range_words, (answer.draw.joules_band, answer.draw.watts_band))
         rows = (
-            ("", "First minute", _joules, f"{answer.name} over {below_words(answer.ground)}"),
-            ("", "Asks for", _watts, "after a minute, to keep the underside glowing"),
+            ("", "First minute", _joules, f"{where}; band {joules} J"),
+            ("", "Asks for", _watts, f"after a minute, to glow on below; band {watts} W"),
             ("fh-ember", "Of what the ember makes", _made, _face(answer)),
-            ("", "Far side scorches", _scorch, "from bare touch to a bed of dead dust"),
+            ("", "Far side scorches", _scorch, _beds(answer)),
         )
         return tiles(rows, answer, pinned)
 
@@ -105,13 +109,21 @@ def _watts(laid):
 
 
 def _made(laid):
-    return share_words(laid.draw.share_of_made)
+    return whole_words(laid.draw.share_of_made)
 
 
 def _face(laid):
-    low, high = (share_words(share) for share in laid.draw.share_of_made_band)
-    face = share_words(laid.draw.share_of_face)
-    return f"band {low} to {high}; {face} of its open face's loss".replace("times of", "times")
+    band = whole_range_words(laid.draw.share_of_made_band)
+    face = whole_words(laid.draw.share_of_face)
+    return f"band {band}; {face} of its open face's loss".replace("times of", "times")
+
+
+def _beds(laid):
+    if catchers()[laid.chosen].temperature_scorch is None:
+        return "metal, soil and stone do not"
+    if laid.ember.crust:
+        return "from thin, on this bed of dead dust, to thick, on this or a deeper one"
+    return "from thin and touching bare to thick, on a bed of dead dust"
 
 
 def _scorch(laid):
@@ -124,7 +136,7 @@ def _run(key, ground, crust):
     """Follow two minutes under an ember; a few runs are remembered, for the time slider."""
     times = np.linspace(0, quantity("elapsed").slider[1], 121)[1:]
     ember = Ember(crust=crust)
-    return solve_catcher(key, times, ground, ember), ember
+    return solve_catcher(key, times, ground, ember), ember, draw(key, ground, ember)
 
 
 class UnderTheEmber(Panel):
@@ -153,28 +165,21 @@ class UnderTheEmber(Panel):
             "left": Choice("Left", _names(), left),
             "right": Choice("Right", _names(), right),
             "ground": _ground_choice(ground),
-            "elapsed": Slider("elapsed", 60.0, name="time since it was set down"),
+            "elapsed": PlaySlider("elapsed", 60.0, name="time since it was set down"),
             # The heat is followed anew for another bed: that takes a moment.
             "crust": Slider("crust", continuous=False),
         }
-        last = int(quantity("elapsed").slider[1])
-        self.play = widgets.Play(min=1, max=last, step=1, interval=120, show_repeat=False)
-        self.play.observe(self._played, names="value")
-        controls["elapsed"].box.children = [*controls["elapsed"].box.children, self.play]
         choices = _choices(controls, "left", "right", "ground")
         super().__init__(controls, [choices, cells(controls, "elapsed", "crust")], units)
-
-    def _played(self, change):
-        self.set(elapsed=float(change["new"]))
 
     def answer(self, state):
         """Look at both runs at this moment."""
         return [self._under(state, state[side]) for side in ("left", "right")]
 
     def _under(self, state, key):
-        run, ember = _run(key, state["ground"], state["crust"])
+        run, ember, asked = _run(key, state["ground"], state["crust"])
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        return Under(run, at, catchers()[key], ember, state["ground"])
+        return Under(run, at, catchers()[key], ember, state["ground"], asked)
 
     def draw(self, answer, pinned):
         """Draw both cuts."""
@@ -187,10 +192,13 @@ class UnderTheEmber(Panel):
     def results(self, answer, pinned):
         """Spell what both have drawn by now."""
         rows = [("", "Since it was set down", _seconds, f"over {below_words(answer[0].ground)}")]
+        where = "below and the dead dust" if answer[0].ember.crust else "below"
         for side in (0, 1):
-            name = answer[side].catcher.name
-            rows.append(("", f"Into {name}", _drawn(side), "and below, so far"))
-        rows.append(("fh-ember", "Ember made", _own, "in the same time, if it burns evenly"))
+            name, band = answer[side].catcher.name, range_words(answer[side].joules_band)
+            rows.append(("", f"Into {name}", _drawn(side), f"and {where}, so far; band {band} J"))
+        least, _, most = answer[0].made
+        even = f"meanwhile, if it burns evenly; band {range_words((least, most))} J"
+        rows.append(("fh-ember", "Ember made", _own, even))
         return tiles(rows, answer, pinned)
 
 
@@ -203,8 +211,18 @@ def _drawn(side):
 
 
 def _own(pair):
-    under = pair[0]
-    return f"{number_words(under.ember.power * under.run.time[under.at])} J"
+    return f"{number_words(pair[0].made[1])} J"
+
+
+def _this_thick(one, thickness):
+    """Make a sheet this thick; and the least and the most greedy, known but for the ground."""
+    ranges = {name: ends for name, ends in one.ranges.items() if name != "thickness"}
+    one = replace(one, thickness=thickness, ranges=ranges)
+    known = [
+        replace(one, ranges={}, **{name: one.spread(name)[end] for name in PROPERTIES})
+        for end in (0, 2)
+    ]
+    return one, *known
 
 
 class SheetThickness(Panel):
@@ -237,17 +255,35 @@ class SheetThickness(Panel):
     def _curves_of(self, ground, crust):
         ember = Ember(crust=crust)
         curves = {key: joules_by_thickness(key, self._along, ground, ember) for key in _SHEETS}
-        return curves, float(joules_by_thickness(_SHEETS[0], _NOTHING, ground, ember))
+        thin = replace(catchers()["leather"], thickness=_ENDS[0], ranges={})
+        bare = float(joules_by_thickness("leather", _NOTHING, ground, ember))
+        return curves, bare, draw(thin, ground, ember).joules_band
 
     def answer(self, state):
         """Lay the ember on the sheet at this thickness."""
         key, ground, thickness = state["sheet"], state["ground"], state["catcher_thickness"]
-        curves, bare = self._curves(ground, state["crust"])
-        one = catchers()[key]
-        ranges = {name: ends for name, ends in one.ranges.items() if name != "thickness"}
-        one = replace(one, thickness=thickness, ranges=ranges)
-        drawn = draw(one, ground, Ember(crust=state["crust"]))
-        return Sheet(key, thickness, drawn, bare, self._along, curves, ground)
+        curves, bare, bare_band = self._curves(ground, state["crust"])
+        ember = Ember(crust=state["crust"])
+        one, low, high = _this_thick(catchers()[key], thickness)
+        drawn = draws({"one": one, "low": low, "high": high}, ground, ember)
+        added = [
+            with_it - without
+            for end in ("low", "high")
+            for with_it, without in zip(drawn[end].joules_band, bare_band, strict=True)
+        ]
+        return Sheet(
+            key,
+            thickness,
+            drawn["one"],
+            bare,
+            bare_band,
+            (min(added), max(added)),
+            draw("wet_soil", ground, ember) if ground == "wet soil" else None,
+            self._along,
+            curves,
+            ground,
+            ember.crust,
+        )
 
     def draw(self, answer, pinned):
         """Draw the curves and the dot."""
@@ -257,12 +293,13 @@ class SheetThickness(Panel):
 
     def results(self, answer, pinned):
         """Spell the heat with the sheet, without it, and what the sheet does."""
-        does = "robs more than no sheet" if answer.added >= 0 else "saves, against no sheet"
+        name, does = catchers()[answer.key].name, "robs" if answer.added >= 0 else "saves"
+        drawn, bare = map(range_words, (answer.draw.joules_band, answer.bare_band))
         rows = (
-            ("", "First minute", _sheet_joules, f"{catchers()[answer.key].name}, this thick"),
-            ("", "With no sheet", _bare, f"the ember on {below_words(answer.ground)} alone"),
-            ("fh-ember", "The sheet itself", _added, does),
-            ("", "Of what the ember makes", _sheet_made, "above 1: more than it has"),
+            ("", "First minute", _sheet_joules, f"{name}, this thick; band {drawn} J"),
+            ("", "With no sheet", _bare, f"{_alone(answer)}; band {bare} J"),
+            ("fh-ember", "The sheet itself", _added, f"{does}; band {added_words(answer)} J"),
+            ("", "Of what the ember makes", _sheet_made, _sheet_made_band(answer)),
         )
         return tiles(rows, answer, pinned)
 
@@ -275,10 +312,18 @@ def _bare(sheet):
     return f"{number_words(sheet.bare)} J"
 
 
+def _alone(sheet):
+    return f"over {below_words(sheet.ground)}{'' if sheet.boiled is None else ' that stays wet'}"
+
+
 def _added(sheet):
-    sign = "+" if sheet.added >= 0 else "−"
-    return f"{sign}{number_words(abs(sheet.added))} J"
+    return f"{signed_words(sheet.added)} J"
 
 
 def _sheet_made(sheet):
-    return share_words(sheet.draw.share_of_made)
+    return whole_words(sheet.draw.share_of_made)
+
+
+def _sheet_made_band(sheet):
+    words = f"band {whole_range_words(sheet.draw.share_of_made_band)}"
+    return f"{words}; more than it has" if _sheet_made(sheet).endswith("times") else words
