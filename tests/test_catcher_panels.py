@@ -2,14 +2,18 @@
 
 import html
 import io
+import json
 import re
+from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
 from PIL import Image
+from scipy import optimize
 
 from fireheat import Ember, InputError
-from fireheat.catcher import catchers, draw, grounds, scorch_time
+from fireheat.catcher import catchers, draw, draw_history, grounds, scorch_time
 from fireheat.ember import dust_mass, will_it_keep
 from fireheat.figures import style
 from fireheat.panels import Catchers, SheetThickness, UnderTheEmber, WillItKeep
@@ -125,6 +129,48 @@ def test_a_bed_of_dead_dust_brings_foil_below_what_the_ember_makes(rows):
     assert rows.answer(rows.state).draw.share_of_made < 1 < bare
 
 
+def test_what_an_ember_just_makes_is_all_of_it_and_not_once_it(rows):
+    shares = {}
+    for mass in np.linspace(5e-5, 4e-4, 40):
+        words = rows.set(catcher="card", mass=float(mass))
+        shares[rows.answer(rows.state).draw.share_of_made] = words + shown(rows)
+    assert min(shares) < 1 < max(shares)
+    for share, words in shares.items():
+        assert not re.search(r"(?<![\d.,])1 times", words)
+        assert ("100 % of what the ember makes" in words) == (number_words(share) == "1")
+
+
+def test_watts_and_joules_have_their_bands(rows):
+    for key in ("leather", "stone"):
+        rows.set(catcher=key)
+        asks = draw(key, "dry soil")
+        for unit, (low, high) in (("J", asks.joules_band), ("W", asks.watts_band)):
+            assert f"band {number_words(low)} to {number_words(high)} {unit}" in shown(rows)
+
+
+def test_when_the_far_side_scorches_says_on_which_bed(rows):
+    assert "touching bare" in shown(rows)
+    rows.set(crust=0.001)
+    assert "bare" not in shown(rows)
+    rows.set(catcher="steel")
+    assert "metal, soil and stone do not" in shown(rows)
+
+
+def test_bare_wet_soil_boils_dry_and_under_a_sheet_stays_wet_and_both_panels_say_so(rows, sheet):
+    """Bare it asks for less, so that thin sheets on it look worse than they are."""
+    words = "to stay wet under a sheet, and to boil dry when bare"
+    assert words not in rows.set(catcher="paper", ground="dry soil")
+    assert words in rows.set(ground="wet soil")
+    bare = number_words(draw("wet_soil", "wet soil").joules_first_minute)
+    assert f"{bare} J" in sheet.set(ground="wet soil")
+    assert "that stays wet" in shown(sheet)
+    assert "boils dry" not in sheet.set(ground="dry soil")
+    for ground, same in (("dry soil", "dry_soil"), ("stone", "stone")):  # there the two agree
+        sheet.set(ground=ground)
+        alone = draw(same, ground).joules_first_minute
+        assert sheet.answer(sheet.state).bare == pytest.approx(alone, rel=0.01)
+
+
 def test_a_bigger_ember_can_afford_more(rows):
     small, big = (rows.set(mass=mass) and rows.answer(rows.state).draw for mass in (1e-4, 5e-4))
     assert big.joules_first_minute > small.joules_first_minute
@@ -150,10 +196,48 @@ def test_warmth_reaches_further_under_foil_than_under_leather(under):
 
 def test_playing_moves_the_time_and_the_picture(under):
     before = under.png
-    under.play.value = 20
+    under.control["elapsed"].play.value = 20
     assert under.state["elapsed"] == 20
     assert under.sentence().startswith("After 20 s")
     assert under.png != before
+
+
+def test_bands_are_those_of_the_first_minute(under):
+    under.set(elapsed=60.0, ground="wet soil")
+    for side, key in zip(under.answer(under.state), ("aluminium_foil", "leather"), strict=True):
+        asks = draw(key, "wet soil")
+        assert side.joules_band == pytest.approx(asks.joules_band, rel=0.05)
+        assert side.watts_band == pytest.approx(asks.watts_band, rel=0.05)
+        low, high = map(number_words, side.joules_band)
+        assert f"({low} to {high} J)" in under.sentence()
+        assert f"band {low} to {high} J" in shown(under)
+
+
+def test_the_band_of_what_the_ember_makes_is_that_of_its_burning_time_and_heat(under):
+    weak, likely, strong = under.answer(under.state)[0].made
+    assert likely == pytest.approx(60 * Ember().power)
+    assert likely / weak == pytest.approx(17.5 / 15 * 900 / 600)
+    assert strong / likely == pytest.approx(20 / 17.5 * 600 / 300)
+
+
+def test_dead_dust_is_said_to_be_counted(under):
+    assert "dead dust" not in under.sentence() + shown(under)
+    assert "Joules count warming the dead dust, too" in under.set(crust=0.002)
+    assert "below and the dead dust" in shown(under)
+
+
+@pytest.mark.parametrize(("units", "length"), [(METRIC, 0.01), (US, 0.0127)])
+def test_a_bar_in_each_cut_says_how_long_things_are(under, units, length):
+    """The ember is 1 cm wide; its dome gives the scale of the picture."""
+    under.units.value = units
+    seen = pixels(under)
+    for left in (4, 356):
+        cut = seen[62:128, left : left + 160].astype(int)  # the open, left of the ember's middle
+        ink = [int(style.INK[i : i + 2], 16) for i in (1, 3, 5)]
+        bar = (cut == ink).all(axis=2).sum(axis=1).max()
+        dome = painted(under, style.EMBER)
+        dome = dome[(dome[:, 1] >= left) & (dome[:, 1] < left + 340)][:, 1]
+        assert bar / (np.ptp(dome) + 1) == pytest.approx(length / 0.01, rel=0.05)
 
 
 def test_the_same_catcher_on_both_sides_looks_the_same(under):
@@ -191,6 +275,47 @@ def test_thick_leather_saves_heat_on_wet_soil_and_foil_never_does(sheet):
         assert "more than with no sheet" in words
 
 
+@pytest.mark.parametrize("ground", grounds())
+@pytest.mark.parametrize("crust", [0.0, 0.001, 0.004])
+def test_names_of_curves_stay_apart_and_near_their_curves(sheet, ground, crust):
+    sheet.set(ground=ground, crust=crust)
+    written = {text: y for text, x, y, *_ in sheet._sketch(METRIC).letters if x > 592}
+    places = sorted(written.values())
+    assert len(places) == 3
+    assert min(np.diff(places)) >= 19
+    now = sheet.answer(sheet.state)
+    ends = {key: now.curves[key][-1] for key in now.curves}
+    names = [catchers()[key].name for key in sorted(ends, key=lambda key: -ends[key])]
+    assert names == sorted(written, key=lambda name: written[name])
+    bare = next(y for text, _, y, *_ in sheet._sketch(METRIC).letters if "no sheet" in text)
+    assert bare < 278 - 10  # above the axis
+
+
+def test_the_dot_is_whole_where_the_frame_ends(sheet):
+    beyond = {}
+    for thickness in (1e-3, 3e-3):
+        sheet.set(catcher_thickness=thickness)
+        columns = painted(sheet, style.SOAKED)[:, 1]
+        beyond[thickness] = np.count_nonzero((columns > 594) & (columns < 600))
+    assert beyond[1e-3] == 0 < beyond[3e-3]
+
+
+def test_the_band_of_what_a_sheet_adds_holds_every_mix_of_its_ranges(sheet):
+    for key, ground in (("leather", "wet soil"), ("aluminium_foil", "air gap")):
+        sheet.set(sheet=key, ground=ground)
+        now = sheet.answer(sheet.state)
+        low, high = now.added_band
+        assert low < now.added < high
+        one = replace(catchers()[key], thickness=now.thickness, ranges={})
+        thin = replace(one, thickness=1e-6)
+        bare = draw(replace(thin, conductivity=0.05), ground).joules_band
+        assert bare == pytest.approx(now.bare_band, rel=0.05)
+        for value in catchers()[key].ranges["conductivity"]:
+            drawn = draw(replace(one, conductivity=value), ground).joules_band
+            for with_it, without in zip(drawn, bare, strict=True):
+                assert low - 0.02 * without <= with_it - without <= high + 0.02 * without
+
+
 def test_steps_of_the_slider_multiply_and_its_stops_hold_the_value(sheet):
     slider = sheet.control["catcher_thickness"]
     for units in (METRIC, US):
@@ -215,9 +340,48 @@ def test_dust_and_margin_are_those_of_the_model(heap):
     now = heap.answer(heap.state)
     keep = will_it_keep(now.mass, temperature_heap=heap.state["temperature_heap"])
     assert keep.margin == pytest.approx(now.keep.margin)
-    assert f"{number_words(keep.margin[1])} times" in shown(heap)
+    assert f"{number_words(now.mass / keep.mass_least[1])} times" in shown(heap)
     assert shown(heap).count("ROUGH") == 2
     assert "Rough" in heap.sentence()
+
+
+def test_a_reader_who_divides_the_dust_by_the_least_gets_the_times_on_show(heap):
+    words = shown(heap)
+    dust, least, low, high, times, few, many = (
+        float(number) for number in re.findall(r"\d+(?:\.\d+)?", words.partition("; above")[0])
+    )
+    assert times == pytest.approx(dust / least, rel=0.05)
+    assert few == pytest.approx(dust / high, rel=0.05)
+    assert many == pytest.approx(dust / low, rel=0.05)
+
+
+def test_what_a_heap_makes_has_the_band_of_its_burning_time_and_heat(heap):
+    weak, likely, strong = heap.answer(heap.state).power
+    assert likely / weak == pytest.approx(17.5 / 15 * 900 / 600)
+    assert strong / likely == pytest.approx(20 / 17.5 * 600 / 300)
+    assert f"{number_words(weak)} to {number_words(strong)} W" in shown(heap)
+
+
+def test_the_mark_of_the_heap_strikes_through_no_name(heap):
+    for kelvin in (573.15, 623.15, 723.15):
+        for depth in np.linspace(0.001, 0.01, 10):
+            heap.set(temperature_heap=kelvin, burn_in_depth=float(depth))
+            letters = {text: x for text, x, *_ in heap._sketch.letters}
+            mark = next(x for text, x in letters.items() if text.startswith("your heap"))
+            for text in {"goes out", "perhaps", "keeps itself hot"} & set(letters):
+                assert abs(letters[text] - mark) > 5 * len(text)
+
+
+@pytest.mark.parametrize("units", [METRIC, US])
+@pytest.mark.parametrize("make", PANELS)
+def test_no_panel_writes_powers_of_ten(make, units):
+    panel = make()
+    panel.units.value = units
+    for key, control in panel.control.items():
+        if hasattr(control, "row") and control.row.slider:
+            for end in control.row.slider:
+                panel.set(**{key: end})
+                assert not re.search(r"\de[-+]\d", panel.sentence() + shown(panel))
 
 
 def test_twice_the_diameter_makes_four_times_the_dust(heap):
@@ -251,6 +415,65 @@ def test_every_corner_of_the_sliders_answers(heap):
                 assert "inf" not in words
 
 
+# ---- what the lesson says -------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def lesson():
+    path = Path(__file__).parents[1] / "notebooks" / "08-holding-the-ember.ipynb"
+    cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+    return "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "markdown")
+
+
+def test_the_lesson_says_where_foil_and_leather_have_100_degrees(under, lesson):
+    far = {}
+    for ground in ("dry soil", "air gap", "wet soil"):
+        under.set(ground=ground, elapsed=60.0)
+        for side in under.answer(under.state):
+            run = side.run
+            top = int(np.searchsorted(run.axial, 0.0)) - 1
+            kelvin = side.ember.temperature_ambient + run.rise[side.at, top]
+            far[ground, side.catcher.name] = 1000 * np.interp(-373.15, -kelvin, run.radial)
+    words = {place: f"{mm:.0f} mm ({mm / 25.4:.1f} in)" for place, mm in far.items()}
+    for before, ground in (
+        ("Foil about", "dry soil"),
+        ("over air", "air gap"),
+        ("on wet soil", "wet soil"),
+    ):
+        assert f"{before} {words[ground, 'kitchen foil']}" in lesson
+        assert f"Leather always {words[ground, 'leather']}" in lesson
+
+
+def test_the_lesson_calls_no_leather_on_wet_soil_safe_for_300_joules(lesson):
+    leather = catchers()["leather"]
+    ranges = {key: ends for key, ends in leather.ranges.items() if key != "thickness"}
+
+    def asks(thickness):
+        return draw(replace(leather, thickness=thickness, ranges=ranges), "wet soil")
+
+    likely = optimize.brentq(lambda d: asks(d).joules_first_minute - 300, 1e-4, 3e-3)
+    assert f"Most likely {1000 * likely:.1f} mm" in lesson
+    two, three = (number_words(asks(thick).joules_band[1]) for thick in (0.002, 0.003))
+    assert f"at 2 mm still reaches {two} J, and at 3 mm {three} J: no thickness here" in lesson
+    assert asks(0.003).joules_band[1] > 300
+
+
+def test_the_lesson_says_when_a_green_leaf_asks_for_more_than_leather(lesson):
+    assert "leaf asks for more than leather only in the first seconds" in lesson
+    leaf, leather = (draw_history(key, [1.0, 10.0, 60.0])[1] for key in ("green_leaf", "leather"))
+    assert leaf[0] > leather[0]
+    assert leaf[1] < leather[1]
+    assert "over the whole minute it asks for about half" in lesson
+    assert leaf[2] / leather[2] == pytest.approx(0.5, abs=0.06)
+
+
+def test_the_lesson_sends_nobody_off_with_an_ember_on_a_dead_leaf(lesson):
+    least, _, most = scorch_time("dead_leaf")
+    assert least < 0.1
+    assert most < 10
+    assert "burnt through within seconds: you cannot carry anything on it" in lesson
+
+
 # ---- refusals and the ember of a given mass -------------------------------------------------
 
 
@@ -261,7 +484,7 @@ def test_every_corner_of_the_sliders_answers(heap):
         (Catchers, {"crust": 1.0}, "dead dust"),
         (UnderTheEmber, {"elapsed": -1.0}, "time"),
         (SheetThickness, {"catcher_thickness": 0.0}, "thickness"),
-        (WillItKeep, {"temperature_heap": 20.0}, "temperature round the heap"),
+        (WillItKeep, {"temperature_heap": 20.0}, "hot dust"),
         (Catchers, {"catcher": "wool"}, "wool"),
     ],
 )
