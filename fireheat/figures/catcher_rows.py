@@ -18,7 +18,6 @@ _WIDTH = 800
 _QUIET = "#B5D3E7"  # the hue of soaked-up heat, for the catchers that are not chosen
 _CHOSEN = "#F4F4F4"
 _MINUTE = 60
-CRUST_WORDS = "The band leaves out how well dead dust conducts."
 
 
 @dataclass(frozen=True)
@@ -127,8 +126,6 @@ class CatcherRows(Sketch):
             f"{made} {'of ' if made.endswith('%') else ''}what the ember makes. "
             f"Of {len(order)}: least {names[0]}; most {names[-1]}."
         )
-        if laid.ember.crust:
-            words += f" {CRUST_WORDS}"
         if laid.ground == "wet soil":
             words += " Wet soil is taken to stay wet under a sheet, and to boil dry when bare."
         if pinned is not None:

@@ -10,7 +10,7 @@ from ..catcher import Draw, catchers
 from ..quantities import METRIC, US, quantity
 from ..words import below_words, number_words
 from . import style
-from .catcher_rows import CRUST_WORDS, range_words
+from .catcher_rows import range_words
 from .sketch import Sketch
 
 _WIDTH, _HEIGHT = 800, 340
@@ -47,8 +47,6 @@ class Sheet:
         Joules along them, by catcher. [J]
     ground : str
         What lies below.
-    crust : float
-        Dead dust between glow and sheet. [m]
     """
 
     key: str
@@ -61,7 +59,6 @@ class Sheet:
     along: np.ndarray
     curves: Mapping[str, np.ndarray]
     ground: str
-    crust: float
 
     @property
     def added(self) -> float:
@@ -145,8 +142,6 @@ class SheetCurve(Sketch):
             f"{number_words(abs(sheet.added))} J {more} than with no sheet at all "
             f"(band {added_words(sheet)} J)."
         )
-        if sheet.crust:
-            words += f" {CRUST_WORDS}"
         if sheet.boiled is not None:
             words += (
                 " Both for soil that stays wet. Bare, it boils dry and asks for "

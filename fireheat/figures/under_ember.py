@@ -12,7 +12,7 @@ from ..heatmap import HeatRun
 from ..quantities import METRIC, US, from_si, to_si, unit_text
 from ..words import below_words, number_words
 from . import style
-from .catcher_rows import CRUST_WORDS, range_words
+from .catcher_rows import range_words
 from .field import blend, draw_line, filled, mark_isotherms, places, tint_key, tinted
 from .sketch import Sketch
 
@@ -177,7 +177,7 @@ class UnderEmber(Sketch):
         first, second = (self._say(under) for under in pair)
         words = f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {first}; {second}."
         if pair[0].ember.crust:
-            words += f" Joules count warming the dead dust, too. {CRUST_WORDS}"
+            words += " Joules count warming the dead dust, too."
         return words
 
     def _say(self, under):

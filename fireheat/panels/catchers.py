@@ -272,17 +272,16 @@ class SheetThickness(Panel):
             for with_it, without in zip(drawn[end].joules_band, bare_band, strict=True)
         ]
         return Sheet(
-            key,
-            thickness,
-            drawn["one"],
-            bare,
-            bare_band,
-            (min(added), max(added)),
-            draw("wet_soil", ground, ember) if ground == "wet soil" else None,
-            self._along,
-            curves,
-            ground,
-            ember.crust,
+            key=key,
+            thickness=thickness,
+            draw=drawn["one"],
+            bare=bare,
+            bare_band=bare_band,
+            added_band=(min(added), max(added)),
+            boiled=draw("wet_soil", ground, ember) if ground == "wet soil" else None,
+            along=self._along,
+            curves=curves,
+            ground=ground,
         )
 
     def draw(self, answer, pinned):
