@@ -66,7 +66,7 @@ def kit_heat(kit: Kit, effort: Effort, air: Air, duration: float = 120.0) -> Hea
         spindle_heat_capacity=hot.volumetric_heat_capacity,
         board_conductivity=hot.conductivity,
         board_heat_capacity=hot.volumetric_heat_capacity,
-        board_thickness=constant("board_thickness"),
+        board_thickness=default("board_thickness"),
         board_radius=constant("board_half_width"),
         rise_char=char - air.temperature,
     )

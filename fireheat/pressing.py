@@ -14,6 +14,7 @@ from .bowing import best_force, kit_pull, speed_at_force, stall_force
 from .kit import Air, Effort, Kit
 from .milestones import times
 from .quantities import check, plain, quantity
+from .words import TOO_LONG
 
 _STEP = 0.1  # of the force: a small step
 _POINTS, _HAIR = 41, 1e-9  # of a sweep, and how near to its cliff
@@ -124,8 +125,8 @@ class Valley:
 
     Attributes
     ----------
-    now, softer, firmer : Pressing
-        The state at the force set, and with a tenth less and a tenth more.
+    now, firmer : Pressing
+        The state at the force set, and with a tenth more.
     sweep : Pressing
         The same over a range of forces.
     best, stall : float
@@ -135,12 +136,21 @@ class Valley:
     """
 
     now: Pressing
-    softer: Pressing
     firmer: Pressing
     sweep: Pressing
     best: float
     stall: float
     slips: bool
+
+    @property
+    def hold_known(self) -> bool:
+        """Whether the model can say how long the arm holds out.
+
+        Few watts can be kept up for long, says the model. That is fair for a light pull. But past
+        the best force the watts are few because the pull is so hard that the bow hardly moves, and
+        an arm tires of that as well.
+        """
+        return self.now.hold < TOO_LONG or self.now.force <= self.best
 
 
 def valley(kit: Kit, arm: Arm, air: Air, force: float, slip_pull: float) -> Valley:
@@ -178,12 +188,11 @@ def valley(kit: Kit, arm: Arm, air: Air, force: float, slip_pull: float) -> Vall
     >>> round(valley(Kit(), Arm(), Air(), 60.0, 55.9).best)
     131
     """
-    steps = np.array([1 - _STEP, 1.0, 1 + _STEP])
+    steps = np.array([1.0, 1 + _STEP])
     near = press(kit, arm, air, force=force * steps, slip_pull=slip_pull)
-    softer, now, firmer = (_one(near, i) for i in range(3))
+    now, firmer = (_one(near, i) for i in range(2))
     return Valley(
         now=now,
-        softer=softer,
         firmer=firmer,
         sweep=_sweep(kit, arm, air, slip_pull),
         best=best_force(kit, arm, slip_pull=slip_pull),

@@ -476,11 +476,6 @@ class HotWood:
         """Diffusivity across the grain, in m^2/s."""
         return thermal_diffusivity(self.conductivity, self.volumetric_heat_capacity)
 
-    @property
-    def diffusivity_along(self):
-        """Diffusivity along the grain, in m^2/s."""
-        return thermal_diffusivity(self.conductivity_along, self.volumetric_heat_capacity)
-
 
 def hot_properties(specific_gravity, moisture, temperature, *, axial_factor=None):
     r"""Properties of wood at one temperature, with a band on its effusivity.

@@ -236,10 +236,6 @@ _HOLD_SENTENCES = {
 def hold_words(valley: Valley) -> str:
     """Say how long an arm holds out, and where the model cannot say.
 
-    Few watts can be kept up for long, says the model. That is fair for a light pull. But past the
-    best force the watts are few because the pull is so hard that the bow hardly moves, and an arm
-    tires of that as well.
-
     Examples
     --------
     >>> from fireheat import Air, Arm, Kit
@@ -252,7 +248,7 @@ def hold_words(valley: Valley) -> str:
         return NO_HOLD
     if now.hold < TOO_LONG:
         return time_words(now.hold)
-    return NOT_KNOWN if now.force > valley.best else NO_END
+    return NO_END if valley.hold_known else NOT_KNOWN
 
 
 def _block():

@@ -4,7 +4,6 @@ import math
 
 import ipywidgets as widgets
 
-from ..quantities import METRIC
 from .base import Slider
 
 _STEP = 0.02  # of a power of ten: some 5 % each
@@ -36,7 +35,7 @@ class LogSlider(Slider):
         if not self._moving and f"{change['new']:.2g}" != f"{was:.2g}":
             self._si = self.row.si(change["new"], self._system)
 
-    def show_in(self, system: str = METRIC) -> None:
+    def show_in(self, system: str) -> None:
         """Show name, ends and value in a system's units; the value itself stays."""
         self._system = system
         shown = self.row.shown(self._si, system)

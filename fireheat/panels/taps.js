@@ -4,7 +4,6 @@ const QUIET = 1200; // ms without a tap, after which the taps so far are handed 
 const AFRESH = 6000; // ms without a tap, after which the next one begins a new count
 
 function render({ model, el }) {
-  el.classList.add("fh-taps");
   const pad = document.createElement("button");
   pad.type = "button";
   pad.className = "fh-pad";
