@@ -8,33 +8,26 @@ from scipy.ndimage import minimum_filter1d
 
 from ..pressing import Valley
 from ..quantities import quantity
-from ..words import NEVER, TOO_LONG, band_words, number_words, time_words
+from ..words import TOO_LONG, band_words, number_words, time_words
 from . import style
 from .sketch import Sketch
+from .time_axis import HELD, LAST, TimeAxis
 
 _WIDTH, _HEIGHT = 800, 440
 _LEFT, _RIGHT = 92, 640
 _LANES = {"speed": (24, 108), "power": (124, 208), "ember": (224, 380)}  # top, bottom, in pixels
-_FIRST, _LAST = 3.0, 2 * TOO_LONG  # the time axis; from TOO_LONG up is the strip "never"
-_NEVER = (TOO_LONG * _LAST) ** 0.5
-_TICKS = (10, 30, 120, 600, 1800)
+_TIMES = TimeAxis(3.0, (10, 30, 120, 600, 1800))
 _TOP = 11  # where places on the force axis are named, in pixels
 _SAME, _APART = 8, 4  # closer places are one; what a name keeps from its line
 _HERE_WIDE, _SPENT_WIDE = 124, 120  # pixels of "you are here" and "arm is spent"
 _FASTEST = 3.2  # end of the speed axis, SI
 _MOST_WATTS = {10.0: (0, 5, 10), 35.0: (0, 10, 20, 30), 150.0: (0, 50, 100, 150)}  # and its ticks
-_HELD = "#EAEAEA"
 _WATTS_TEXT = "#8A5A00"  # the hue of the watts, dark enough for letters
 
 
 def watts_axis(power: float) -> float:
     """Choose the axis that shows so many watts large."""
     return next((most for most in _MOST_WATTS if power <= most), max(_MOST_WATTS))
-
-
-def _on_axis(seconds):
-    """Put times beyond the axis into the strip where a reader still sees them."""
-    return np.where(np.asarray(seconds) < TOO_LONG, np.maximum(seconds, _FIRST), _NEVER)
 
 
 class PressCurve(Sketch):
@@ -79,12 +72,8 @@ class PressCurve(Sketch):
         self.axes["speed"].set(ylim=(0, fastest))
         self.axes["power"].set(ylim=(0, self.most_watts), yticks=_MOST_WATTS[self.most_watts])
         axes = self.axes["ember"]
-        axes.set(yscale="log", ylim=(_FIRST, _LAST), xlabel=self.force.label(self.system))
-        words = [f"{t} s" if t < 60 else f"{t // 60} min" for t in _TICKS]
-        axes.set_yticks((*_TICKS, _NEVER), [*words, NEVER])
-        axes.yaxis.set_tick_params(which="minor", length=0)
-        axes.yaxis.set_minor_formatter("")
-        axes.axhspan(TOO_LONG, _LAST, color=_HELD, linewidth=0)
+        axes.set_xlabel(self.force.label(self.system))
+        _TIMES.dress(axes, "y")
 
     def _moving_part(self):
         colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
@@ -123,10 +112,10 @@ class PressCurve(Sketch):
             self.here[name].set_data([now[name][0]] * 2, [low, high])
             self.still[name].set_bounds(stall, low, self.high, high - low)
         x = values["ember"][0]
-        low, _, high = _on_axis(here.sweep.ember)
+        low, _, high = _TIMES.place(here.sweep.ember)
         self.band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
         # Without an end it leaves through the top; where nothing turns there is nothing to hold.
-        hold = np.where(here.sweep.speed > 0, np.minimum(here.sweep.hold, 2 * _LAST), np.nan)
+        hold = np.where(here.sweep.speed > 0, np.minimum(here.sweep.hold, 2 * LAST), np.nan)
         self.hold.set_data(x, hold)
         self._name_hold(here.sweep, hold)
         self._pin(pinned)
@@ -146,7 +135,7 @@ class PressCurve(Sketch):
         return {
             "speed": (x, self.speed.shown(pressing.speed, self.system)),
             "power": (x, pressing.power),
-            "ember": (x, _on_axis(pressing.ember[1])),
+            "ember": (x, _TIMES.place(pressing.ember[1])),
         }
 
     def _write(self, here, pinned):
@@ -186,7 +175,7 @@ class PressCurve(Sketch):
         if not np.any(hold < TOO_LONG):
             return
         top, bottom = _LANES["ember"]
-        share = np.log(np.nan_to_num(hold, nan=_LAST) / _FIRST) / np.log(_LAST / _FIRST)
+        share = np.log(np.nan_to_num(hold, nan=LAST) / _TIMES.first) / np.log(LAST / _TIMES.first)
         x, y = self._pixel(sweep.force), bottom - share * (bottom - top)
         low, half = np.nanargmin(hold), _SPENT_WIDE // 2
         pixels = np.arange(_LEFT, _RIGHT)
@@ -252,4 +241,4 @@ def hold_words(valley: Valley) -> str:
 
 
 def _block():
-    return Rectangle((0, 0), 1, 1, color=_HELD, linewidth=0)
+    return Rectangle((0, 0), 1, 1, color=HELD, linewidth=0)

@@ -8,14 +8,13 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ..quantities import Quantity
-from ..words import NEVER, TOO_LONG, band_words, time_words
+from ..words import NEVER, band_words, time_words
 from . import style
 from .heat_bar import heat_bar, heat_words
 from .sketch import Sketch
+from .time_axis import LAST, TimeAxis
 
-_TICKS = (1, 3, 10, 30, 120, 600, 1800)
-_FIRST, _LAST = 0.8, 8400.0  # the time axis; from TOO_LONG up is the strip "never"
-_NEVER = (TOO_LONG * _LAST) ** 0.5
+_TIMES = TimeAxis(0.8, (1, 3, 10, 30, 120, 600, 1800))
 _LEFT, _RIGHT, _TOP, _BOTTOM = 92, 630, 6, 228  # the curve's frame, in pixels from the top left
 _BAR_TOP, _BAR_BOTTOM = 288, 332
 _WIDTH, _HEIGHT = 800, 336
@@ -63,15 +62,9 @@ class Spot:
     heat: Mapping[str, float]
 
 
-def _on_axis(seconds):
-    """Put times beyond the axis into the strip where a reader still sees them."""
-    return np.where(np.asarray(seconds) < TOO_LONG, np.maximum(seconds, _FIRST), _NEVER)
-
-
 def _pixel_y(seconds):
     """Height of a time, in pixels from the top."""
-    share = np.log(_on_axis(seconds) / _FIRST) / np.log(_LAST / _FIRST)
-    return _BOTTOM - share * (_BOTTOM - _TOP)
+    return _BOTTOM - _TIMES.share(seconds) * (_BOTTOM - _TOP)
 
 
 _NAMES = {
@@ -104,16 +97,10 @@ class TimeCurve(Sketch):
         width, height = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
         axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, width, height))
         self.axes = axes
-        axes.set(yscale="log", xlim=(self.low, self.high), ylim=(_FIRST, _LAST))
-        axes.set_yticks(
-            (*_TICKS, _NEVER),
-            [f"{t} s" if t < 60 else f"{t // 60} min" for t in _TICKS] + ["never"],
-        )
-        axes.yaxis.set_tick_params(which="minor", length=0)
-        axes.yaxis.set_minor_formatter("")
+        axes.set_xlim(self.low, self.high)
+        _TIMES.dress(axes, "y")
         axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
         axes.set_axisbelow(True)
-        axes.axhspan(TOO_LONG, _LAST, color="#EEEEEE", linewidth=0)
         axes.set_xlabel(self.row.label(self.system), labelpad=2)
         middle = 1 - (_BAR_TOP + _BAR_BOTTOM) / 2 / _HEIGHT
         self.figure.text(4 / _WIDTH, middle, "heat\ngoes to", va="center", linespacing=1.0)
@@ -143,9 +130,9 @@ class TimeCurve(Sketch):
         x = self.row.shown(curve.values, self.system)
         rows = {"bound": curve.bound, "smoke": curve.smoke[1], "ember": curve.ember[1]}
         for name, seconds in rows.items():
-            self.lines[name].set_data(x, _on_axis(seconds))
+            self.lines[name].set_data(x, _TIMES.place(seconds))
         for name, band in self.bands.items():
-            low, _, high = _on_axis(getattr(curve, name))
+            low, _, high = _TIMES.place(getattr(curve, name))
             band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
         self._mark_pinned(pinned, pinned_curve)
         self._mark_here(here)
@@ -158,9 +145,9 @@ class TimeCurve(Sketch):
             artist.set_visible(pinned is not None)
         if pinned is not None:
             x = self.row.shown(curve.values, self.system)
-            self.pinned_line.set_data(x, _on_axis(curve.ember[1]))
+            self.pinned_line.set_data(x, _TIMES.place(curve.ember[1]))
             at = self.row.shown(pinned.value, self.system)
-            self.pinned_mark.set_data([at], [float(_on_axis(pinned.ember[1]))])
+            self.pinned_mark.set_data([at], [float(_TIMES.place(pinned.ember[1]))])
             self._beside(at, float(_pixel_y(pinned.ember[1])) - 22)
 
     def _beside(self, at, y):
@@ -171,8 +158,8 @@ class TimeCurve(Sketch):
 
     def _mark_here(self, here):
         x = self.row.shown(here.value, self.system)
-        self.here_line.set_data([x, x], [_FIRST, _LAST])
-        self.here_mark.set_data([x], [float(_on_axis(here.ember[1]))])
+        self.here_line.set_data([x, x], [_TIMES.first, LAST])
+        self.here_mark.set_data([x], [float(_TIMES.place(here.ember[1]))])
         share = (x - self.low) / (self.high - self.low)
         at, side = _LEFT + share * (_RIGHT - _LEFT), 1 if share < 0.5 else -1
         self.write("you are here", at + 8 * side, 20, align="left" if side > 0 else "right")

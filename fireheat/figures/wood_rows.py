@@ -1,15 +1,12 @@
 """All woods in rows: floor and ember band of each along one axis of time."""
 
-import numpy as np
-
 from ..woodpile import Woodpile
-from ..words import NEVER, TOO_LONG, band_words, time_words
+from ..words import NEVER, band_words, time_words
 from . import style
 from .sketch import Sketch
+from .time_axis import TimeAxis
 
-_TICKS = (3, 10, 30, 120, 600)
-_FIRST, _LAST = 2.0, 8400.0  # the time axis; from TOO_LONG up is the strip "never"
-_NEVER = (TOO_LONG * _LAST) ** 0.5
+_TIMES = TimeAxis(2.0, (3, 10, 30, 120, 600))
 _LEFT, _RIGHT, _TOP, _ROW = 232, 690, 30, 23  # in pixels from the top left
 _WIDTH = 800
 _QUIET = "#F2CBB0"  # the ember's hue, for the woods that are not chosen
@@ -38,14 +35,10 @@ class WoodRows(Sketch):
                     (self.bottom - _TOP) / height,
                 )
             )
-            axes.set(xscale="log", xlim=(_FIRST, _LAST), yticks=[])
+            axes.set_yticks([])
             axes.spines["left"].set_visible(False)
-            names = [f"{t} s" if t < 60 else f"{t // 60} min" for t in _TICKS]
-            axes.set_xticks((*_TICKS, _NEVER), [*names, NEVER])
-            axes.xaxis.set_tick_params(which="minor", length=0)
-            axes.xaxis.set_minor_formatter("")
+            _TIMES.dress(axes, "x")
             axes.grid(axis="x", color=style.FAINT, linewidth=0.8)
-            axes.axvspan(TOO_LONG, _LAST, color="#EEEEEE", linewidth=0)
 
     def update(self, pile: Woodpile, pinned: Woodpile | None) -> str:
         """Move every row and return the sentence that says what is shown."""
@@ -110,5 +103,4 @@ def _middle(at):
 
 def _pixel_x(seconds):
     """Place of a time, in pixels from the left; what is off the axis stands at its end."""
-    shown = max(seconds, _FIRST) if seconds < TOO_LONG else _NEVER
-    return float(_LEFT + np.log(shown / _FIRST) / np.log(_LAST / _FIRST) * (_RIGHT - _LEFT))
+    return float(_LEFT + _TIMES.share(seconds) * (_RIGHT - _LEFT))
