@@ -248,6 +248,16 @@ class Draw:
     share_of_made_band: tuple[float, float]
     share_of_face_band: tuple[float, float]
 
+    def watts_range(self, watts: float) -> tuple[float, float]:
+        """Least and most of the watts at another moment, as far off as after a minute. [W]."""
+        low, high = self.watts_band
+        return watts * low / self.watts_now, watts * high / self.watts_now
+
+    def joules_range(self, joules: float) -> tuple[float, float]:
+        """Least and most of the joules up to another moment, as far off as in a minute. [J]."""
+        (low, high), likely = self.joules_band, self.joules_first_minute
+        return joules * low / likely, joules * high / likely
+
 
 def _wet_capacity(capacity, water, ember):
     """Heat capacity of a volume, with warming and boiling its water shared over the rise."""
@@ -335,7 +345,7 @@ def draws(rows=None, ground=AIR_GAP, ember=EMBER):
         radius=ember.radius,
         **_corners(list(rows.values()), ground, ember),
     )
-    made, face = (_made_range(ember), ember.power), ember.face_loss
+    made, face = (ember.power_range, ember.power), ember.face_loss
     return {
         key: _draw(ember.rise * watts, ember.rise * joules, made, face)
         for key, watts, joules in zip(rows, now, drawn, strict=True)
@@ -357,18 +367,6 @@ def _draw(watts, joules, made, face):
         share_of_made_band=(float(rate.min() / rich), float(rate.max() / poor)),
         share_of_face_band=(float(rate.min() / face), float(rate.max() / face)),
     )
-
-
-def _made_range(ember):
-    """Least and most power of the ember, over the ranges of burning time and heat."""
-    slow, _, fast = ember_range("burning_time")
-    poor, _, rich = ember_range("heat_of_combustion")
-    powers = [
-        smoulder_power(ember.mass, heat, time)
-        for heat in (poor, rich, ember.heat_of_combustion)
-        for time in (slow, fast, ember.burning_time)
-    ]
-    return min(powers), max(powers)
 
 
 def draw(catcher, ground=AIR_GAP, ember=EMBER):

@@ -170,6 +170,18 @@ class Ember:
         return smoulder_power(self.mass, self.heat_of_combustion, self.burning_time)
 
     @property
+    def power_range(self) -> tuple[float, float]:
+        """Least and most power, in watts, over the table's ranges of burning time and heat."""
+        fast, _, slow = ember_range("burning_time")
+        poor, _, rich = ember_range("heat_of_combustion")
+        powers = [
+            smoulder_power(self.mass, heat, time)
+            for heat in (poor, rich, self.heat_of_combustion)
+            for time in (fast, slow, self.burning_time)
+        ]
+        return min(powers), max(powers)
+
+    @property
     def face_loss(self) -> float:
         """Heat its open face loses to air and sky, in watts; a heap has more face than a disc."""
         return self.area * face_flux(

@@ -298,6 +298,15 @@ def test_an_ember_burns_all_its_heat_in_its_time():
     assert ember.power == pytest.approx(7.0)
 
 
+def test_the_band_of_what_an_ember_makes_holds_its_own_power_and_the_tables_ends():
+    low, high = Ember(mass=2e-4).power_range
+    assert low == pytest.approx(2e-4 * 15e6 / 900)
+    assert high == pytest.approx(2e-4 * 20e6 / 300)
+    slow = Ember(burning_time=2000.0)
+    assert slow.power_range[0] < slow.power < slow.power_range[1]
+    assert slow.power_range[0] == pytest.approx(slow.mass * 15e6 / 2000)
+
+
 def test_a_black_face_at_six_hundred_degrees_radiates_as_the_tables_say():
     # 32.96 kW/m^2 from a black body at 873.15 K: sigma T^4, 5.670374e-8 by hand.
     assert face_flux(873.15, 1e-3, 0.0) == pytest.approx(5.670374e-8 * 873.15**4, rel=1e-6)

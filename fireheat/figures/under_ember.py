@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.constants import minute
 
 from ..catcher import Catcher, Draw
 from ..ember import Ember
@@ -70,22 +69,18 @@ class Under:
     @property
     def watts_band(self) -> tuple[float, float]:
         """Least and most, as far off as after a first minute. [W]."""
-        low, high = self.draw.watts_band
-        return self.watts * low / self.draw.watts_now, self.watts * high / self.draw.watts_now
+        return self.draw.watts_range(self.watts)
 
     @property
     def joules_band(self) -> tuple[float, float]:
         """Least and most, as far off as in a first minute. [J]."""
-        (low, high), likely = self.draw.joules_band, self.draw.joules_first_minute
-        return self.joules * low / likely, self.joules * high / likely
+        return self.draw.joules_range(self.joules)
 
     @property
     def made(self) -> tuple[float, float, float]:
         """What the ember made so far, if it burns evenly: least, likely, most. [J]."""
-        (low, high), (least, most) = self.draw.joules_band, self.draw.share_of_made_band
-        seconds = float(self.run.time[self.at])
-        poor, rich = high / most / minute, low / least / minute
-        return poor * seconds, self.ember.power * seconds, rich * seconds
+        seconds, (low, high) = float(self.run.time[self.at]), self.ember.power_range
+        return low * seconds, self.ember.power * seconds, high * seconds
 
 
 class UnderEmber(Sketch):
