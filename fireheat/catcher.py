@@ -229,24 +229,37 @@ class Draw:
         Drawn at the end of the first minute. [W]
     joules_first_minute : float
         Drawn in the first minute. [J]
-    share_of_made : float
-        The joules over what the ember makes meanwhile; above one it cannot be met. [1]
-    share_of_face : float
-        The joules over what the ember loses from its open face meanwhile. [1]
     watts_band, joules_band : tuple of float
         Low and high, from the ranges of the catcher, the ground and the film. [W], [J]
-    share_of_made_band, share_of_face_band : tuple of float
-        Low and high; of the first also from the ranges of burning time and heat. [1]
+    joules_made, joules_lost : float
+        What the ember makes meanwhile, and what its open face loses. [J]
+    joules_made_band : tuple of float
+        Low and high of what it makes, from the ranges of burning time and heat. [J]
     """
 
     watts_now: float
     joules_first_minute: float
-    share_of_made: float
-    share_of_face: float
     watts_band: tuple[float, float]
     joules_band: tuple[float, float]
-    share_of_made_band: tuple[float, float]
-    share_of_face_band: tuple[float, float]
+    joules_made: float
+    joules_lost: float
+    joules_made_band: tuple[float, float]
+
+    @property
+    def share_of_made(self) -> float:
+        """The joules over what the ember makes meanwhile; above one it cannot be met. [1]."""
+        return self.joules_first_minute / self.joules_made
+
+    @property
+    def share_of_made_band(self) -> tuple[float, float]:
+        """Low and high, over the ranges of both. [1]."""
+        (low, high), (poor, rich) = self.joules_band, self.joules_made_band
+        return low / rich, high / poor
+
+    @property
+    def share_of_face(self) -> float:
+        """The joules over what the ember loses from its open face meanwhile. [1]."""
+        return self.joules_first_minute / self.joules_lost
 
     def watts_range(self, watts: float) -> tuple[float, float]:
         """Least and most of the watts at another moment, as far off as after a minute. [W]."""
@@ -339,33 +352,28 @@ def draws(rows=None, ground=AIR_GAP, ember=EMBER):
     True
     """
     rows = catchers() if rows is None else rows
-    minute = ember_value("first_minute")
     now, drawn, _ = disc_draw(
-        minute,
+        ember_value("first_minute"),
         radius=ember.radius,
         **_corners(list(rows.values()), ground, ember),
     )
-    made, face = (ember.power_range, ember.power), ember.face_loss
     return {
-        key: _draw(ember.rise * watts, ember.rise * joules, made, face)
+        key: _draw(ember.rise * watts, ember.rise * joules, ember)
         for key, watts, joules in zip(rows, now, drawn, strict=True)
     }
 
 
-def _draw(watts, joules, made, face):
-    """Put numbers from all corners, the likely one first, beside what is made and lost in watts."""
-    ends = [(float(value.min()), float(value.max())) for value in (watts, joules)]
-    (poor, rich), power = made
-    rate = joules / ember_value("first_minute")
+def _draw(watts, joules, ember):
+    """Put numbers from all corners, the likely one first, beside what the ember makes and loses."""
+    minute, (poor, rich) = ember_value("first_minute"), ember.power_range
     return Draw(
         watts_now=float(watts[0]),
         joules_first_minute=float(joules[0]),
-        share_of_made=float(rate[0] / power),
-        share_of_face=float(rate[0] / face),
-        watts_band=ends[0],
-        joules_band=ends[1],
-        share_of_made_band=(float(rate.min() / rich), float(rate.max() / poor)),
-        share_of_face_band=(float(rate.min() / face), float(rate.max() / face)),
+        watts_band=(float(watts.min()), float(watts.max())),
+        joules_band=(float(joules.min()), float(joules.max())),
+        joules_made=minute * ember.power,
+        joules_lost=minute * ember.face_loss,
+        joules_made_band=(minute * poor, minute * rich),
     )
 
 

@@ -17,7 +17,6 @@ _LEFT, _RIGHT, _TOP, _ROW = 230, 700, 34, 23  # in pixels from the top left
 _WIDTH = 800
 _QUIET = "#B5D3E7"  # the hue of soaked-up heat, for the catchers that are not chosen
 _CHOSEN = "#F4F4F4"
-_MINUTE = 60
 
 
 @dataclass(frozen=True)
@@ -81,7 +80,7 @@ class CatcherRows(Sketch):
     def update(self, laid: Laid, pinned: Laid | None) -> str:
         """Move every row and return the sentence that says what is shown."""
         self.clear()
-        self._marks(laid.ember)
+        self._marks(laid.draw)
         for at, key in enumerate(laid.order):
             self._row(laid.draws[key], at, catchers()[key].name, key == laid.chosen)
         if pinned is not None:
@@ -92,9 +91,9 @@ class CatcherRows(Sketch):
                 self.write("◆", place, _middle(at), color=style.PINNED, size=size, align="center")
         return self.sentence(laid, pinned)
 
-    def _marks(self, ember):
+    def _marks(self, draw):
         """Lines for what the ember makes and what its face loses, in a minute."""
-        made, lost = (_pixel_x(_MINUTE * watts) for watts in (ember.power, ember.face_loss))
+        made, lost = map(_pixel_x, (draw.joules_made, draw.joules_lost))
         self.fill(lost - 1, 24, lost + 1, self.bottom, style.LEAKED)
         self.fill(made - 1.5, 24, made + 1.5, self.bottom, style.EMBER)
         self.write("open face loses", lost + 2, 14, color="#2A7CAB", align="right")
