@@ -24,6 +24,7 @@ from fireheat.catcher import (
     grounds,
     joules_by_thickness,
     scorch_time,
+    sheet,
     solve_catcher,
     touch_temperature,
 )
@@ -400,6 +401,25 @@ def test_foil_asks_for_more_than_an_ember_makes_and_bark_for_less():
     low, high = foil.share_of_made_band  # 15 to 20 MJ/kg, burnt in 900 to 300 s
     assert foil.joules_band[0] == pytest.approx(low * Ember().mass * 20e6 / 300 * 60)
     assert foil.joules_band[1] == pytest.approx(high * Ember().mass * 15e6 / 900 * 60)
+
+
+def test_a_sheet_next_to_nothing_adds_next_to_nothing():
+    for ground in grounds():
+        one = sheet("leather", 1e-6, ground)
+        assert abs(one.added) < 0.06 * one.bare
+        assert one.bare_band[0] < one.bare < one.bare_band[1]
+        assert one.added_band == pytest.approx((0.0, 0.0), abs=0.03 * one.bare)
+
+
+def test_a_sheet_as_thick_as_the_table_says_draws_as_the_table_says():
+    for key in ("leather", "aluminium_foil"):
+        one = sheet(key, catcher(key).thickness, "wet soil")
+        assert one.draw.joules_first_minute == pytest.approx(
+            draw(key, "wet soil").joules_first_minute
+        )
+        assert one.added_band[0] < one.added < one.added_band[1]
+        assert one.boiled == draw("wet_soil", "wet soil")
+    assert sheet("leather", 0.002, "dry soil").boiled is None
 
 
 # ---- bands and the table ------------------------------------------------------------------------

@@ -1,12 +1,11 @@
 """Joules asked in the first minute against the thickness of a sheet."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from ..catcher import Draw, catchers
+from ..catcher import Sheet, catchers
 from ..quantities import METRIC, US, quantity
 from ..words import below_words, number_words
 from . import style
@@ -15,55 +14,10 @@ from .sketch import Sketch
 
 _WIDTH, _HEIGHT = 800, 340
 _LEFT, _RIGHT, _TOP, _BOTTOM = 106, 592, 14, 278  # the frame, in pixels from the top left
-_THICK = (1e-7, 3e-3)  # along the picture, in metres
+ALONG = np.geomspace(1e-7, 3e-3, 28)  # thicknesses along the picture, in metres
 _JOULES = (5.0, 1e5)
 _GAP = 20  # between the names of curves, in pixels
 _TICKS = {METRIC: (0.0001, 0.001, 0.01, 0.1, 1), US: (0.00001, 0.0001, 0.001, 0.01, 0.1)}
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A sheet of some thickness, and curves of it and others.
-
-    Attributes
-    ----------
-    key : str
-        The chosen catcher.
-    thickness : float
-        Its thickness. [m]
-    draw : Draw
-        What it asks.
-    bare : float
-        What the ember would ask in the first minute with no sheet at all. [J]
-    bare_band : tuple of float
-        Least and most of that. [J]
-    added_band : tuple of float
-        How much the sheet adds: least and most, over the same ground and air. [J]
-    boiled : Draw or None
-        What bare ground asks that boils dry; none if it is dry.
-    along : ndarray
-        Thicknesses along the curves. [m]
-    curves : mapping of str to ndarray
-        Joules along them, by catcher. [J]
-    ground : str
-        What lies below.
-    """
-
-    key: str
-    thickness: float
-    draw: Draw
-    bare: float
-    bare_band: tuple[float, float]
-    added_band: tuple[float, float]
-    boiled: Draw | None
-    along: np.ndarray
-    curves: Mapping[str, np.ndarray]
-    ground: str
-
-    @property
-    def added(self) -> float:
-        """What the sheet adds to the heat asked; negative if it saves some. [J]."""
-        return self.draw.joules_first_minute - self.bare
 
 
 class SheetCurve(Sketch):
@@ -82,7 +36,7 @@ class SheetCurve(Sketch):
         mark: Any = {"mec": "white", "mew": 2, "ls": "", "clip_on": False}
         with style.look():
             axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, *size))
-            ends = [self.row.shown(end, system) for end in _THICK]
+            ends = [self.row.shown(end, system) for end in ALONG[[0, -1]]]
             axes.set(xscale="log", yscale="log", xlim=ends, ylim=_JOULES)
             ticks = _TICKS[system]
             axes.set_xticks(ticks, [number_words(tick) for tick in ticks])
@@ -99,15 +53,28 @@ class SheetCurve(Sketch):
             self.pinned_dot = self.add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
             self.dot = self.add(axes.plot([], [], "o", color=style.SOAKED, ms=16, **mark)[0])
 
-    def update(self, sheet: Sheet, pinned: Sheet | None) -> str:
-        """Move curves and dots and return the sentence that says what is shown."""
+    def update(self, sheet: Sheet, pinned: Sheet | None, curves: Mapping[str, np.ndarray]) -> str:
+        """Move curves and dots and return the sentence that says what is shown.
+
+        Parameters
+        ----------
+        sheet, pinned : Sheet
+            The sheet now, and the pinned one if there is one.
+        curves : mapping of str to ndarray
+            Joules in the first minute along the picture, for each of three catchers. [J]
+
+        Returns
+        -------
+        str
+            The sentence.
+        """
         self.clear()
-        along = self.row.shown(sheet.along, self.system)
-        for line, (key, joules) in zip(self.lines, sheet.curves.items(), strict=True):
+        along = self.row.shown(ALONG, self.system)
+        for line, (key, joules) in zip(self.lines, curves.items(), strict=True):
             chosen = key == sheet.key
             line.set_data(along, joules)
             line.set(color=style.SOAKED if chosen else style.SMOKE, linewidth=4 if chosen else 2)
-        self._name_curves(sheet)
+        self._name_curves(sheet.key, curves)
         self.bare.set_ydata([sheet.bare] * 2)
         self._name_bare(sheet)
         place = self.row.shown(sheet.thickness, self.system)
@@ -120,12 +87,12 @@ class SheetCurve(Sketch):
             self.write("◆ pinned", _LEFT + 12, _TOP + 10, color=style.PINNED)
         return self.sentence(sheet, pinned)
 
-    def _name_curves(self, sheet):
+    def _name_curves(self, chosen, curves):
         """Write the curves' names at their right ends, pushed apart where they would overlap."""
-        ends = {key: _pixel_y(joules[-1]) for key, joules in sheet.curves.items()}
+        ends = {key: _pixel_y(joules[-1]) for key, joules in curves.items()}
         keys = sorted(ends, key=lambda key: ends[key])
         for key, y in zip(keys, _apart([ends[key] for key in keys]), strict=True):
-            ink = style.SOAKED if key == sheet.key else style.SMOKE_TEXT
+            ink = style.SOAKED if key == chosen else style.SMOKE_TEXT
             self.write(catchers()[key].name, _RIGHT + 14, y, color=ink)
 
     def _name_bare(self, sheet):

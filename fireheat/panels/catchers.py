@@ -1,24 +1,23 @@
 """What an ember lands on: all catchers side by side, what is under them, and thin sheets."""
 
-from dataclasses import replace
 from functools import cache, lru_cache
 
 import ipywidgets as widgets
 import numpy as np
 
 from ..catcher import (
-    PROPERTIES,
     catchers,
     draw,
     draws,
     grounds,
     joules_by_thickness,
     scorch_time,
+    sheet,
     solve_catcher,
 )
 from ..ember import Ember
 from ..figures.catcher_rows import CatcherRows, Laid, range_words, whole_range_words, whole_words
-from ..figures.sheet_curve import Sheet, SheetCurve, added_words, signed_words
+from ..figures.sheet_curve import ALONG, SheetCurve, added_words, signed_words
 from ..figures.under_ember import Under, UnderEmber
 from ..quantities import METRIC, quantity
 from ..words import NEVER, band_words, below_words, number_words, time_words
@@ -28,7 +27,6 @@ from .play_slider import PlaySlider
 
 _SHEETS = ("aluminium_foil", "steel", "leather")
 _ENDS = 1e-6, 3e-3  # thinnest and thickest sheet of the slider, in metres
-_NOTHING = 1e-9  # a sheet so thin that it is not there, in metres
 
 
 def _names(keys=None):
@@ -214,15 +212,11 @@ def _own(pair):
     return f"{number_words(pair[0].made[1])} J"
 
 
-def _this_thick(one, thickness):
-    """Make a sheet this thick; and the least and the most greedy, known but for the ground."""
-    ranges = {name: ends for name, ends in one.ranges.items() if name != "thickness"}
-    one = replace(one, thickness=thickness, ranges=ranges)
-    known = [
-        replace(one, ranges={}, **{name: one.spread(name)[end] for name in PROPERTIES})
-        for end in (0, 2)
-    ]
-    return one, *known
+@lru_cache(maxsize=64)
+def _curves(ground, crust):
+    """Follow all sheets from thin to thick; remembered, for the slider of one sheet's thickness."""
+    ember = Ember(crust=crust)
+    return {key: joules_by_thickness(key, ALONG, ground, ember) for key in _SHEETS}
 
 
 class SheetThickness(Panel):
@@ -240,8 +234,6 @@ class SheetThickness(Panel):
         self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: str = METRIC
     ):
         self._sketch = cache(SheetCurve)
-        self._along = np.geomspace(1e-7, 3e-3, 28)
-        self._curves = lru_cache(maxsize=64)(self._curves_of)
         start = catchers()[sheet].thickness
         controls = {
             "sheet": Choice("Sheet", _names(_SHEETS), sheet),
@@ -252,42 +244,15 @@ class SheetThickness(Panel):
         choices, sliders = _choices(controls, "sheet", "ground"), list(controls)[2:]
         super().__init__(controls, [choices, cells(controls, *sliders)], units)
 
-    def _curves_of(self, ground, crust):
-        ember = Ember(crust=crust)
-        curves = {key: joules_by_thickness(key, self._along, ground, ember) for key in _SHEETS}
-        thin = replace(catchers()["leather"], thickness=_ENDS[0], ranges={})
-        bare = float(joules_by_thickness("leather", _NOTHING, ground, ember))
-        return curves, bare, draw(thin, ground, ember).joules_band
-
     def answer(self, state):
         """Lay the ember on the sheet at this thickness."""
-        key, ground, thickness = state["sheet"], state["ground"], state["catcher_thickness"]
-        curves, bare, bare_band = self._curves(ground, state["crust"])
         ember = Ember(crust=state["crust"])
-        one, low, high = _this_thick(catchers()[key], thickness)
-        drawn = draws({"one": one, "low": low, "high": high}, ground, ember)
-        added = [
-            with_it - without
-            for end in ("low", "high")
-            for with_it, without in zip(drawn[end].joules_band, bare_band, strict=True)
-        ]
-        return Sheet(
-            key=key,
-            thickness=thickness,
-            draw=drawn["one"],
-            bare=bare,
-            bare_band=bare_band,
-            added_band=(min(added), max(added)),
-            boiled=draw("wet_soil", ground, ember) if ground == "wet soil" else None,
-            along=self._along,
-            curves=curves,
-            ground=ground,
-        )
+        return sheet(state["sheet"], state["catcher_thickness"], state["ground"], ember)
 
     def draw(self, answer, pinned):
         """Draw the curves and the dot."""
         sketch = self._sketch(self.system)
-        words = sketch.update(answer, pinned)
+        words = sketch.update(answer, pinned, _curves(answer.ground, answer.ember.crust))
         return sketch.png(), words
 
     def results(self, answer, pinned):
