@@ -7,7 +7,7 @@ critical value that depends on the shape there is no balance.
 
 The heap's kinetics are not known well. They are tied here to one measured fact, how hot a plate
 must be to set a 15 mm layer of wood dust off, so that only the way from there to other sizes and
-temperatures hangs on the activation energy. It stays ROUGH: read margins as orders of size.
+temperatures hangs on the activation energy. It stays ROUGH: read its answers as orders of size.
 """
 
 from collections.abc import Mapping
@@ -618,24 +618,19 @@ class Keep:
 
     Attributes
     ----------
-    size : float
-        Radius of the heap, as half a ball on something that keeps heat in. [m]
-    size_least : tuple of float
-        Least radius that keeps: low, likely, high. [m]
     mass_least : tuple of float
-        Dust in a heap of that size: low, likely, high. [kg]
-    margin : tuple of float
-        Self-heating over the critical, above one keeps: low, likely, high. [1]
+        Least dust that keeps, as half a ball on something that keeps heat in: low, likely,
+        high. [kg]
+    times_least : tuple of float
+        How many times that the heap is, above one keeps: low, likely, high. [1]
     """
 
-    size: float
-    size_least: tuple[float, float, float]
     mass_least: tuple[float, float, float]
-    margin: tuple[float, float, float]
+    times_least: tuple[float, float, float]
 
 
 def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
-    """Margin by which a heap of hot dust heats itself faster than it can lose heat. ROUGH.
+    """Whether a heap of hot dust heats itself faster than it can lose heat. ROUGH.
 
     Parameters
     ----------
@@ -647,8 +642,8 @@ def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
     Returns
     -------
     Keep
-        Size, least size, and margin, each with a band over activation energy, layer temperature
-        and film.
+        The least dust that does, and how many times that the heap is, each with a band over
+        activation energy, layer temperature and film.
 
     Raises
     ------
@@ -666,21 +661,16 @@ def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
     Examples
     --------
     >>> keep = will_it_keep(0.00017)
-    >>> keep.margin[0] < keep.margin[1] < keep.margin[2]
-    True
+    >>> low, likely, high = (f"{times:.2g}" for times in keep.times_least)
+    >>> print(f"{likely} times the least that keeps; {low} to {high}")
+    5.8 times the least that keeps; 0.75 to 42
     """
     check_ordinary(mass=mass, temperature_heap=temperature_heap)
-    size, (low, likely, high) = heap_radius(mass), _least_sizes(temperature_heap)
-    return Keep(
-        size=size,
-        size_least=(low, likely, high),
-        mass_least=_each(lambda one: mass * (one / size) ** 3, (low, likely, high)),
-        margin=_each(lambda one: (size / one) ** 2, (high, likely, low)),
+    size = heap_radius(mass)
+    low, likely, high = (
+        float(mass * (least / size) ** 3) for least in _least_sizes(temperature_heap)
     )
-
-
-def _each(function, values):
-    return tuple(float(function(value)) for value in values)
+    return Keep((low, likely, high), (mass / high, mass / likely, mass / low))
 
 
 @cache

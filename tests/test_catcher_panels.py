@@ -345,12 +345,13 @@ def test_a_moved_slider_is_taken_in_the_units_on_show(sheet):
 # ---- will it keep ---------------------------------------------------------------------------
 
 
-def test_dust_and_margin_are_those_of_the_model(heap):
+def test_dust_and_the_least_are_those_of_the_model(heap):
     heap.set(burn_in_depth=0.006, diameter=0.015)
     now = heap.answer(heap.state)
-    keep = will_it_keep(now.mass, temperature_heap=heap.state["temperature_heap"])
-    assert keep.margin == pytest.approx(now.keep.margin)
-    assert f"{number_words(now.mass / keep.mass_least[1])} times" in shown(heap)
+    mass = now.ember.mass
+    keep = will_it_keep(mass, temperature_heap=heap.state["temperature_heap"])
+    assert keep == now.keep
+    assert f"{number_words(mass / keep.mass_least[1])} times" in shown(heap)
     assert shown(heap).count("ROUGH") == 2
     assert "Rough" in heap.sentence()
 
@@ -366,7 +367,8 @@ def test_a_reader_who_divides_the_dust_by_the_least_gets_the_times_on_show(heap)
 
 
 def test_what_a_heap_makes_has_the_band_of_its_burning_time_and_heat(heap):
-    weak, likely, strong = heap.answer(heap.state).power
+    ember = heap.answer(heap.state).ember
+    likely, (weak, strong) = ember.power, ember.power_range
     assert likely / weak == pytest.approx(17.5 / 15 * 900 / 600)
     assert strong / likely == pytest.approx(20 / 17.5 * 600 / 300)
     assert f"{number_words(weak)} to {number_words(strong)} W" in shown(heap)
@@ -396,7 +398,7 @@ def test_no_panel_writes_powers_of_ten(make, units):
 
 def test_twice_the_diameter_makes_four_times_the_dust(heap):
     thin, thick = (
-        heap.set(diameter=wide) and heap.answer(heap.state).mass for wide in (0.01, 0.02)
+        heap.set(diameter=wide) and heap.answer(heap.state).ember.mass for wide in (0.01, 0.02)
     )
     assert thick == pytest.approx(4 * thin)
     assert dust_mass(0.004, 0.01, 400.0) == pytest.approx(4 * dust_mass(0.004, 0.005, 400.0))

@@ -24,7 +24,7 @@ from fireheat.ember import (
     smoulder_power,
     will_it_keep,
 )
-from fireheat.quantities import InputError, quantities
+from fireheat.quantities import InputError, default, quantities
 
 SHAPES = ("slab", "cylinder", "sphere")
 BIOTS = np.array([1e-3, 0.05, 0.3, 1.0, 4.0, 30.0, 1e3])
@@ -252,20 +252,21 @@ def test_hotter_dust_needs_a_smaller_heap(temperature, more):
 @given(st.floats(2e-5, 5e-4), st.floats(1.05, 3.0))
 def test_more_dust_keeps_better(mass, times):
     small, big = will_it_keep(mass), will_it_keep(times * mass)
-    assert big.margin[1] == pytest.approx(small.margin[1] * times ** (2 / 3))
-    assert small.margin[0] < small.margin[1] < small.margin[2]
-    assert small.size_least == big.size_least
+    assert big.times_least[1] == pytest.approx(small.times_least[1] * times)
+    assert small.times_least[0] < small.times_least[1] < small.times_least[2]
+    assert small.mass_least == pytest.approx(big.mass_least)
 
 
-def test_the_least_mass_has_a_margin_of_one():
-    keep = will_it_keep(0.00017)
-    assert will_it_keep(keep.mass_least[1]).margin[1] == pytest.approx(1.0)
-    assert will_it_keep(keep.mass_least[2]).margin[0] == pytest.approx(1.0)
+def test_the_least_mass_is_that_of_a_heap_of_the_critical_size():
+    keep, size = will_it_keep(0.00017), critical_size(default("temperature_heap"))
+    assert heap_radius(keep.mass_least[1]) == pytest.approx(size)
+    assert will_it_keep(keep.mass_least[1]).times_least[1] == pytest.approx(1.0)
+    assert will_it_keep(keep.mass_least[2]).times_least[0] == pytest.approx(1.0)
 
 
 def test_the_band_is_wide_enough_to_be_called_rough():
-    low, likely, high = will_it_keep(0.00017).margin
-    assert high / low > 5
+    low, likely, high = will_it_keep(0.00017).times_least
+    assert high / low > 11
     assert low < likely < high
 
 

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..ember import Keep
+from ..ember import Ember, Keep
 from ..quantities import quantity
 from ..words import number_words
 from . import style
@@ -23,23 +23,14 @@ class Heap:
 
     Attributes
     ----------
-    mass : float
-        Its dust. [kg]
+    ember : Ember
+        What it is if all of it glows.
     keep : Keep
         Whether it keeps.
-    power : tuple of float
-        What it makes if all of it burns in the usual time: low, likely, high. [W]
     """
 
-    mass: float
+    ember: Ember
     keep: Keep
-    power: tuple[float, float, float]
-
-    @property
-    def times_least(self) -> tuple[float, float, float]:
-        """How many times the least that keeps it is: low, likely, high. [1]."""
-        low, likely, high = self.keep.mass_least
-        return self.mass / high, self.mass / likely, self.mass / low
 
 
 class KeepStrip(Sketch):
@@ -66,7 +57,7 @@ class KeepStrip(Sketch):
         self.fill(low, _TOP, high, bottom, _PERHAPS)
         self.fill(high, _TOP, _RIGHT, bottom, style.EMBER)
         self.fill(likely - 1, _BOTTOM - 14, likely + 1, bottom, style.SMOKE)
-        middle, place = (_TOP + _BOTTOM) / 2, _pixel_x(heap.mass)
+        middle, place = (_TOP + _BOTTOM) / 2, _pixel_x(heap.ember.mass)
         for text, left, right, ink in (  # a name steps aside for the heap's mark
             ("goes out", _LEFT, low, style.INK),
             ("perhaps", low, high, style.INK),
@@ -76,11 +67,11 @@ class KeepStrip(Sketch):
                 left, right = max((left, place), (place, right), key=lambda ends: ends[1] - ends[0])
             if right - left > 9 * len(text):
                 self.write(text, (left + right) / 2, middle, color=ink, align="center")
-        grams = quantity("mass").text(heap.mass)
+        grams = quantity("mass").text(heap.ember.mass)
         self.write(f"your heap, {grams}", place, 32, size=16, align="center")
         self.fill(place - 2, 46, place + 2, _BOTTOM, style.INK)
         if pinned is not None:
-            then = _pixel_x(pinned.mass)
+            then = _pixel_x(pinned.ember.mass)
             self.write("◆", then, _TOP - 10, color=style.PINNED, size=18, align="center")
             self.write("◆ pinned", 4, 14, color=style.PINNED)
         return self.sentence(heap, pinned)
@@ -94,8 +85,8 @@ class KeepStrip(Sketch):
 def _say(heap):
     low, likely, high = (number_words(1000 * mass) for mass in heap.keep.mass_least)
     return (
-        f"{quantity('mass').text(heap.mass)} of dust; the least that keeps itself hot is some "
-        f"{likely} g, anywhere from {low} to {high} g"
+        f"{quantity('mass').text(heap.ember.mass)} of dust; the least that keeps itself hot is "
+        f"some {likely} g, anywhere from {low} to {high} g"
     )
 
 

@@ -2,7 +2,7 @@
 
 from scipy.constants import minute
 
-from ..ember import dust_mass, ember_range, ember_value, smoulder_power, will_it_keep
+from ..ember import Ember, dust_mass, will_it_keep
 from ..figures.keep_strip import Heap, KeepStrip
 from ..kit import Kit
 from ..quantities import METRIC, quantity
@@ -38,13 +38,7 @@ class WillItKeep(Panel):
         dense = density(wood(state["wood"]).specific_gravity)
         mass = float(dust_mass(state["burn_in_depth"], state["diameter"] / 2, dense))
         keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
-        poor, heat, rich = ember_range("heat_of_combustion")
-        fast, time, slow = ember_range("burning_time")
-        low, likely, high = (
-            float(smoulder_power(mass, *pair))
-            for pair in ((poor, slow), (heat, time), (rich, fast))
-        )
-        return Heap(mass, keep, (low, likely, high))
+        return Heap(Ember.of_mass(mass), keep)
 
     def draw(self, answer, pinned):
         """Draw the strip."""
@@ -54,9 +48,9 @@ class WillItKeep(Panel):
     def results(self, answer, pinned):
         """Spell the dust, the least, and how many times that it is."""
         low, _, high = (number_words(1000 * mass) for mass in answer.keep.mass_least)
-        least, _, most = (number_words(ratio) for ratio in answer.times_least)
-        weak, _, strong = (number_words(power) for power in answer.power)
-        minutes = number_words(ember_value("burning_time") / minute)
+        least, _, most = (number_words(ratio) for ratio in answer.keep.times_least)
+        weak, strong = map(number_words, answer.ember.power_range)
+        minutes = number_words(answer.ember.burning_time / minute)
         times = f"the least. ROUGH: {least} to {most}; above 1 it keeps"
         burns = f"if all of it burns in {minutes} minutes; band {weak} to {strong} W"
         rows = (
@@ -78,7 +72,7 @@ class WillItKeep(Panel):
 
 
 def _grams(heap):
-    return quantity("mass").text(heap.mass)
+    return quantity("mass").text(heap.ember.mass)
 
 
 def _least(heap):
@@ -86,8 +80,8 @@ def _least(heap):
 
 
 def _times(heap):
-    return f"{number_words(heap.times_least[1])} times"
+    return f"{number_words(heap.keep.times_least[1])} times"
 
 
 def _power(heap):
-    return f"{number_words(heap.power[1])} W"
+    return f"{number_words(heap.ember.power)} W"
