@@ -41,6 +41,71 @@ def number_words(value: float) -> str:
     return f"{rounded:,.{decimals}f}".rstrip("0").rstrip(".")
 
 
+def range_words(ends: tuple[float, float]) -> str:
+    """Spell both ends of a band of numbers; once if they read the same.
+
+    Parameters
+    ----------
+    ends : tuple of float
+        Low and high. [any]
+
+    Returns
+    -------
+    str
+        Such as ``"15 to 71"`` or ``"about 30"``.
+
+    Examples
+    --------
+    >>> range_words((14.9, 70.8)), range_words((29.9, 30.1))
+    ('15 to 71', 'about 30')
+    """
+    low, high = map(number_words, ends)
+    return f"{low} to {high}" if low != high else f"about {low}"
+
+
+def signed_words(value: float) -> str:
+    """Spell a number with its sign.
+
+    Parameters
+    ----------
+    value : float
+        The number. [any]
+
+    Returns
+    -------
+    str
+        Such as ``"+270"`` or ``"−79"``.
+
+    Examples
+    --------
+    >>> [signed_words(value) for value in (267.0, -79.1, 0.0)]
+    ['+270', '−79', '+0']
+    """
+    return f"{'+' if value >= 0 else '−'}{number_words(abs(value))}"
+
+
+def signed_range_words(ends: tuple[float, float]) -> str:
+    """Spell both ends of a band of numbers with their signs; once if they read the same.
+
+    Parameters
+    ----------
+    ends : tuple of float
+        Low and high. [any]
+
+    Returns
+    -------
+    str
+        Such as ``"−79 to +270"``.
+
+    Examples
+    --------
+    >>> signed_range_words((-79.1, 267.0)), signed_range_words((29.9, 30.1))
+    ('−79 to +270', '+30')
+    """
+    low, high = map(signed_words, ends)
+    return f"{low} to {high}" if low != high else low
+
+
 def percent_words(share: float) -> str:
     """Spell a share in whole percent, with the space that SI asks for.
 
@@ -81,6 +146,50 @@ def share_words(share: float) -> str:
     ['0.4 %', '73 %', '2.1 times', '17 times']
     """
     return f"{number_words(share)} times" if share >= 1 else f"{number_words(100 * share)} %"
+
+
+def whole_words(share: float) -> str:
+    """Spell a share of the whole; what rounds to once it is all of it.
+
+    Parameters
+    ----------
+    share : float
+        The share. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"73 %"``, ``"100 %"`` or ``"2.1 times"``.
+
+    Examples
+    --------
+    >>> [whole_words(share) for share in (0.727, 0.999, 1.04, 2.13)]
+    ['73 %', '100 %', '100 %', '2.1 times']
+    """
+    words = share_words(share)
+    return "100 %" if words == "1 times" else words
+
+
+def whole_range_words(ends: tuple[float, float]) -> str:
+    """Spell both ends of a band of shares of the whole.
+
+    Parameters
+    ----------
+    ends : tuple of float
+        Low and high. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"20 % to 73 %"`` or ``"2.1 to 17 times"``.
+
+    Examples
+    --------
+    >>> [whole_range_words(ends) for ends in ((0.2, 0.727), (0.727, 2.13), (2.13, 16.6))]
+    ['20 % to 73 %', '73 % to 2.1 times', '2.1 to 17 times']
+    """
+    low, high = map(whole_words, ends)
+    return f"{low.removesuffix(' times') if high.endswith(' times') else low} to {high}"
 
 
 def below_words(ground: str) -> str:

@@ -8,7 +8,17 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fireheat.everyday import like_power, suns
-from fireheat.words import NEVER, TOO_LONG, band_words, number_words, ratio_words, time_words
+from fireheat.words import (
+    NEVER,
+    TOO_LONG,
+    band_words,
+    number_words,
+    ratio_words,
+    signed_words,
+    time_words,
+    whole_range_words,
+    whole_words,
+)
 
 SECONDS = st.floats(0.1, 3599.0)
 
@@ -60,6 +70,20 @@ def test_a_number_has_two_figures_and_no_powers_of_ten(value):
 )
 def test_the_smallest_and_largest_numbers_are_written_out(value, words):
     assert number_words(value) == words
+
+
+@given(st.floats(-1e6, 1e6, allow_subnormal=False))
+def test_a_signed_number_has_one_sign_and_the_words_of_its_size(value):
+    sign, size = signed_words(value)[0], signed_words(value)[1:]
+    assert (sign, size) == ("+" if value >= 0 else "−", number_words(abs(value)))
+
+
+@given(st.floats(0.001, 100.0), st.floats(1.0, 10.0))
+def test_a_share_of_the_whole_is_never_once_it_nor_are_the_ends_of_its_band(share, times):
+    assert whole_words(share) != "1 times"
+    low, high = whole_range_words((share, times * share)).split(" to ")
+    assert high == whole_words(times * share)
+    assert low in {whole_words(share), whole_words(share).removesuffix(" times")}
 
 
 def test_what_is_not_a_number_is_refused_and_not_spelled():

@@ -7,7 +7,7 @@ import numpy as np
 
 from ..catcher import Draw, catchers
 from ..ember import Ember
-from ..words import below_words, number_words, share_words
+from ..words import below_words, number_words, range_words, whole_words
 from . import style
 from .sketch import Sketch
 
@@ -130,24 +130,6 @@ class CatcherRows(Sketch):
         if pinned is not None:
             words += f" Pinned: {_where(pinned)}, {_joules(pinned.draw)}."
         return words
-
-
-def whole_words(share: float) -> str:
-    """Spell a share of the whole; what rounds to once it is all of it."""
-    words = share_words(share)
-    return "100 %" if words == "1 times" else words
-
-
-def whole_range_words(ends: tuple[float, float]) -> str:
-    """Spell both ends of a band of shares of the whole."""
-    low, high = map(whole_words, ends)
-    return f"{low.removesuffix(' times') if high.endswith(' times') else low} to {high}"
-
-
-def range_words(ends: tuple[float, float]) -> str:
-    """Spell both ends of a band of numbers; once if they read the same."""
-    low, high = map(number_words, ends)
-    return f"{low} to {high}" if low != high else f"about {low}"
 
 
 def _where(laid):

@@ -7,9 +7,8 @@ import numpy as np
 
 from ..catcher import Sheet, catchers
 from ..quantities import METRIC, US, quantity
-from ..words import below_words, number_words
+from ..words import below_words, number_words, range_words, signed_range_words
 from . import style
-from .catcher_rows import range_words
 from .sketch import Sketch
 
 _WIDTH, _HEIGHT = 800, 340
@@ -107,7 +106,7 @@ class SheetCurve(Sketch):
             f"{number_words(sheet.draw.joules_first_minute)} J in the first minute "
             f"(band {range_words(sheet.draw.joules_band)} J, faint behind the dot), "
             f"{number_words(abs(sheet.added))} J {more} than with no sheet at all "
-            f"(band {added_words(sheet)} J)."
+            f"(band {signed_range_words(sheet.added_band)} J)."
         )
         if sheet.boiled is not None:
             words += (
@@ -131,17 +130,6 @@ def _apart(ends):
     down = np.maximum.accumulate(ends - steps) + steps
     up = np.minimum.accumulate((ends - steps)[::-1])[::-1] + steps
     return (down + up) / 2
-
-
-def added_words(sheet: Sheet) -> str:
-    """Spell the band of what a sheet adds or saves, with signs."""
-    low, high = (signed_words(joules) for joules in sheet.added_band)
-    return f"{low} to {high}" if low != high else low
-
-
-def signed_words(value: float) -> str:
-    """Spell a number with its sign."""
-    return f"{'+' if value >= 0 else '−'}{number_words(abs(value))}"
 
 
 def _pixel_y(joules):

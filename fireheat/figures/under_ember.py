@@ -9,9 +9,8 @@ from ..catcher import Catcher, Draw
 from ..ember import Ember
 from ..heatmap import HeatRun
 from ..quantities import METRIC, US, from_si, to_si, unit_text
-from ..words import below_words, number_words
+from ..words import below_words, number_words, range_words
 from . import style
-from .catcher_rows import range_words
 from .field import blend, draw_line, filled, mark_isotherms, places, tint_key, tinted
 from .sketch import Sketch
 

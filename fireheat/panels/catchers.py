@@ -16,11 +16,22 @@ from ..catcher import (
     solve_catcher,
 )
 from ..ember import Ember
-from ..figures.catcher_rows import CatcherRows, Laid, range_words, whole_range_words, whole_words
-from ..figures.sheet_curve import ALONG, SheetCurve, added_words, signed_words
+from ..figures.catcher_rows import CatcherRows, Laid
+from ..figures.sheet_curve import ALONG, SheetCurve
 from ..figures.under_ember import Under, UnderEmber
 from ..quantities import METRIC, quantity
-from ..words import NEVER, band_words, below_words, number_words, time_words
+from ..words import (
+    NEVER,
+    band_words,
+    below_words,
+    number_words,
+    range_words,
+    signed_range_words,
+    signed_words,
+    time_words,
+    whole_range_words,
+    whole_words,
+)
 from .base import Choice, Panel, Slider, cells, tiles
 from .log_slider import LogSlider
 from .play_slider import PlaySlider
@@ -259,10 +270,11 @@ class SheetThickness(Panel):
         """Spell the heat with the sheet, without it, and what the sheet does."""
         name, does = catchers()[answer.key].name, "robs" if answer.added >= 0 else "saves"
         drawn, bare = map(range_words, (answer.draw.joules_band, answer.bare_band))
+        added = signed_range_words(answer.added_band)
         rows = (
             ("", "First minute", _sheet_joules, f"{name}, this thick; band {drawn} J"),
             ("", "With no sheet", _bare, f"{_alone(answer)}; band {bare} J"),
-            ("fh-ember", "The sheet itself", _added, f"{does}; band {added_words(answer)} J"),
+            ("fh-ember", "The sheet itself", _added, f"{does}; band {added} J"),
             ("", "Of what the ember makes", _sheet_made, _sheet_made_band(answer)),
         )
         return tiles(rows, answer, pinned)
