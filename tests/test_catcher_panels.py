@@ -25,7 +25,7 @@ from fireheat.ember import dust_mass, will_it_keep
 from fireheat.figures import style
 from fireheat.panels import Catchers, SheetThickness, UnderTheEmber, WillItKeep
 from fireheat.quantities import METRIC, US
-from fireheat.words import NEVER, number_words, share_words, time_words
+from fireheat.words import NEVER, band_words, number_words, share_words
 
 
 @pytest.fixture
@@ -107,8 +107,8 @@ def test_the_big_numbers_are_those_of_the_model(rows, key, ground):
     assert f"{number_words(asks.watts_now)} W" in shown(rows)
     assert share_words(asks.share_of_made) in shown(rows)
     least, _, most = scorch_time(key, ground)
-    scorch = NEVER if np.isinf(least) else f"{time_words(least)} to {time_words(most)}"
-    assert scorch.split()[0] in shown(rows)
+    scorch = NEVER if np.isinf(least) else band_words(least, most)
+    assert f"Far side scorches {scorch}" in " ".join(shown(rows).split())
 
 
 def test_the_picture_puts_the_least_greedy_first_and_marks_the_chosen_one(rows):
