@@ -26,18 +26,7 @@ from scipy import optimize, special
 from .conduction import contact_temperature
 from .constants import constant
 from .data import table
-from .ember import (
-    Ember,
-    Keep,
-    critical_parameter,
-    critical_size,
-    dust_mass,
-    ember_range,
-    ember_value,
-    heap_radius,
-    smoulder_power,
-    will_it_keep,
-)
+from .ember import Ember, critical_parameter, ember_range, ember_value
 from .heatmap import Block, Grid, Material, Source, solve
 from .layered import disc_draw, radial_fin_conductance, through_conductance
 from .quantities import InputError, check, check_ordinary
@@ -46,28 +35,22 @@ __all__ = [
     "Catcher",
     "Draw",
     "Ember",
-    "Keep",
     "Sheet",
     "boiling_front",
     "catcher",
     "catchers",
     "critical_parameter",
-    "critical_size",
     "draw",
     "draw_history",
     "draws",
-    "dust_mass",
     "grounds",
-    "heap_radius",
     "joules_by_thickness",
     "radial_fin_conductance",
     "scorch_time",
     "sheet",
-    "smoulder_power",
     "solve_catcher",
     "through_conductance",
     "touch_temperature",
-    "will_it_keep",
 ]
 
 AIR_GAP = "air gap"

@@ -188,11 +188,6 @@ class Ember:
             self.temperature, self.temperature_ambient, self.film, emissivity=self.emissivity
         )
 
-    @property
-    def crust_resistance(self) -> float:
-        """Thermal resistance of the dead dust under the glow, in kelvin per watt."""
-        return self.crust / (ember_value("dust_conductivity") * self.area)
-
 
 def dust_mass(burn_in_depth, radius, density):
     r"""Dust worn off spindle and board.

@@ -7,7 +7,8 @@ import math
 import time
 from itertools import count
 
-from fireheat.catcher import Ember, catchers, draw, draws, scorch_time, solve_catcher, will_it_keep
+from fireheat.catcher import catchers, draw, draws, scorch_time, solve_catcher
+from fireheat.ember import Ember, will_it_keep
 from fireheat.heatmap import Grid
 
 
