@@ -64,7 +64,7 @@ def test_the_right_answer_is_marked_by_the_model_and_not_in_the_table(key):
 
 
 def model(key):
-    """Work a prediction's number out again, from what the question describes."""
+    """Ask the library for a prediction's number."""
     entry, start = TABLE["predict"][key], TABLE["predict"][key].get("start", {})
     if "change" in entry:
         return change_ratio(entry["measure"], entry["change"], start)
@@ -73,12 +73,25 @@ def model(key):
     return measured(entry["measure"], *state, **start) / against
 
 
-@pytest.mark.parametrize("key", NUMBERS)
-def test_a_number_to_guess_is_the_one_that_the_model_gives(key):
+@pytest.mark.parametrize(
+    ("key", "low", "high"),
+    [
+        # Half of friction times force times speed, a worn-in tip.
+        ("watts", 0.5 * 0.35 * 60 * 1.0 * (1 - 1e-9), 0.5 * 0.35 * 60 * 1.0 * (1 + 1e-9)),
+        # 21 s without rests. With power cut to two thirds a contact far from its least power takes
+        # half as long again, a thick one 9/4 times as long: it is between the two.
+        ("rests", 1.5 * 21, 2.25 * 21),
+    ],
+)
+def test_a_number_to_guess_is_the_one_that_theory_gives(key, low, high):
     number = prediction(key).number
-    assert number.value == pytest.approx(model(key))
+    assert low < number.value < high
     assert number.within > 1
     assert number.unit
+
+
+def test_every_number_to_guess_is_held_against_theory():
+    assert NUMBERS == ["rests", "watts"]
 
 
 @pytest.mark.parametrize("measure", ["bound", "ember", "smoke", "power", "dust_share"])
