@@ -203,7 +203,8 @@ def test_warmth_reaches_further_under_foil_than_under_leather(under):
 
 def test_playing_moves_the_time_and_the_picture(under):
     before = under.png
-    under.control["elapsed"].play.value = 20
+    play = under.control["elapsed"].play
+    play.playing, play.value = True, 20
     assert under.state["elapsed"] == 20
     assert under.sentence().startswith("After 20 s")
     assert under.png != before
@@ -465,9 +466,9 @@ def test_the_lesson_calls_no_leather_on_wet_soil_safe_for_300_joules(lesson):
 
     likely = optimize.brentq(lambda d: asks(d).joules_first_minute - 300, 1e-4, 3e-3)
     assert f"Most likely {1000 * likely:.1f} mm" in lesson
-    two, three = (number_words(asks(thick).joules_band[1]) for thick in (0.002, 0.003))
-    assert f"at 2 mm still reaches {two} J, and at 3 mm {three} J: no thickness here" in lesson
-    assert asks(0.003).joules_band[1] > 300
+    two, end = (number_words(asks(thick).joules_band[1]) for thick in (0.002, 0.0029))
+    assert f"at 2 mm still reaches {two} J, and at the thick end (2.9 mm) {end} J" in lesson
+    assert asks(0.0029).joules_band[1] > 300
 
 
 def test_the_lesson_says_when_a_green_leaf_asks_for_more_than_leather(lesson):

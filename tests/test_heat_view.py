@@ -80,6 +80,7 @@ def test_playing_goes_on_from_where_the_slider_stands(heat):
     slider = heat.control["elapsed"]
     heat.set(elapsed=80.0)
     assert slider.play.value == 80
+    slider.play.playing = True
     slider.play.value = 81
     assert heat.state["elapsed"] == 81.0
     assert "after 81 s" in heat.sentence()
@@ -92,6 +93,15 @@ def test_only_playing_itself_leaves_it_playing(heat):
     assert play.playing
     heat.reset()
     assert not play.playing
+    assert (play.value, heat.state["elapsed"]) == (30, 30.0)
+
+
+def test_a_step_of_play_that_comes_after_a_reset_is_too_late(heat):
+    play = heat.control["elapsed"].play
+    play.playing = True
+    play.value = 60
+    heat.reset()
+    play.value = 61
     assert (play.value, heat.state["elapsed"]) == (30, 30.0)
 
 

@@ -34,7 +34,7 @@ def heat_bar(sketch, heat: Mapping[str, float], frame: tuple[float, float, float
         end = place + share * (right - left)
         if end - place > 2:
             sketch.fill(place, top, end - 2, bottom, color)
-        if end - place > 9 * len(label) + 6:
+        if end - place > 11 * len(label) + 6:
             ink = style.PAPER if color == style.SOAKED else style.INK
             text, middle = f"{label}\n{percent_words(share)}", (place + end) / 2
             sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")

@@ -18,7 +18,8 @@ _LEFT, _RIGHT = 92, 640
 _LANES = {"speed": (24, 108), "power": (124, 208), "ember": (224, 380)}  # top, bottom, in pixels
 _TIMES = TimeAxis(3.0, (10, 30, 120, 600, 1800))
 _TOP = 11  # where places on the force axis are named, in pixels
-_SAME, _APART = 8, 4  # closer places are one; what a name keeps from its line
+_SAME, _APART = 8, 4  # pixels: what names keep from each other, and from their lines
+_NEAR = 0.05  # of the best force: no nearer can be found by small steps
 _HERE_WIDE, _SPENT_WIDE = 124, 120  # pixels of "you are here" and "arm is spent"
 _FASTEST = 3.2  # end of the speed axis, SI
 _MOST_WATTS = {10.0: (0, 5, 10), 35.0: (0, 10, 20, 30), 150.0: (0, 50, 100, 150)}  # and its ticks
@@ -155,7 +156,7 @@ class PressCurve(Sketch):
         """Name the places on the force axis, each on its own side of its line."""
         now, best, stall = (self._pixel(f) for f in (here.now.force, here.best, here.stall))
         seen = self._on_picture(here.best)
-        if seen and abs(now - best) < _SAME and here.now.speed > 0:
+        if seen and abs(here.now.force - here.best) < _NEAR * here.best and here.now.speed > 0:
             self.write("you are here: best force", now, _TOP, align="center")
         elif now < best:
             end = max(now - _APART, _HERE_WIDE)  # further left is no room for it

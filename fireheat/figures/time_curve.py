@@ -8,7 +8,7 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ..quantities import Quantity
-from ..words import NEVER, band_words, time_words
+from ..words import NEVER, TOO_LONG, band_words, time_words
 from . import style
 from .heat_bar import heat_bar, heat_words
 from .sketch import Sketch
@@ -162,7 +162,8 @@ class TimeCurve(Sketch):
         self.here_mark.set_data([x], [float(_TIMES.place(here.ember[1]))])
         share = (x - self.low) / (self.high - self.low)
         at, side = _LEFT + share * (_RIGHT - _LEFT), 1 if share < 0.5 else -1
-        self.write("you are here", at + 8 * side, 20, align="left" if side > 0 else "right")
+        height = 20 if here.ember[1] < TOO_LONG else 48  # below the strip, where the dot is then
+        self.write("you are here", at + 8 * side, height, align="left" if side > 0 else "right")
 
     def _name_curves(self, heights):
         """Write the curves' names at their right ends, pushed apart where they would overlap."""

@@ -38,6 +38,16 @@ function keepKey(event) {
   if (!chord && event.key !== "Escape") event.stopPropagation();
 }
 
+// A number typed into a readout counts when the readout is left, too, not only after Enter.
+function watchReadout(event) {
+  const part = event.target.closest(".widget-readout");
+  if (!part) return;
+  if (event.type === "focusin") part.dataset.was = part.textContent;
+  else if (part.textContent !== part.dataset.was) {
+    part.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", keyCode: 13, bubbles: true }));
+  }
+}
+
 function render({ model, el }) {
   el.classList.add("fh-voice");
   el.setAttribute("role", "status");
@@ -49,6 +59,11 @@ function render({ model, el }) {
     if (!root) return;
     nameControls(root);
     root.addEventListener("keydown", keepKey); // the same listener is only ever added once
+    root.addEventListener("focusin", watchReadout);
+    root.addEventListener("focusout", watchReadout);
+    if (root.fhSeen) return;
+    root.fhSeen = new MutationObserver(() => nameControls(root)); // icons change without a word
+    root.fhSeen.observe(root, { subtree: true, childList: true, attributeFilter: ["class"] });
   };
   model.on("change:text", speak);
   speak();

@@ -33,7 +33,10 @@ class PlaySlider(Slider):
         self.widget.observe(self._follow, names="value")
 
     def _played(self, change):
-        if round(self.value) != change["new"]:
+        if not self.play.playing and change["new"] != self.play.min:
+            # A step that was under way when something else moved the slider comes too late.
+            self.play.value = round(self.value)
+        elif round(self.value) != change["new"]:
             self._playing = True
             self.value = float(change["new"])
             self._playing = False

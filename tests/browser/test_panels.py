@@ -219,6 +219,41 @@ def test_time_plays_from_where_the_slider_stands_and_pauses_by_keyboard(page):
     heat.locator(VOICE).filter(has_text="after 1 s").wait_for()
 
 
+def test_reset_while_time_plays_leads_home_and_stops_it(page):
+    heat = panel(page, HEAT)
+    for _ in range(3):
+        heat.get_by_role("button", name="Play").press("Enter")
+        heat.locator(VOICE).filter(has_text=re.compile(r"after 3[4-9] s")).wait_for()
+        heat.get_by_role("button", name="Reset").press("Enter")
+        page.wait_for_timeout(1200)
+        assert "after 30 s" in said(heat)
+
+
+def test_the_name_of_the_play_button_goes_with_its_icon(page):
+    heat = panel(page, HEAT)
+    heat.locator(HANDLE).first.focus()
+    page.keyboard.press("End")
+    page.keyboard.press("ArrowLeft")
+    heat.locator(VOICE).filter(has_text="after 119 s").wait_for()
+    heat.get_by_role("button", name="Play").press("Enter")
+    heat.locator(VOICE).filter(has_text="after 120 s").wait_for()
+    page.wait_for_timeout(600)
+    assert heat.locator(".widget-play .fa-play").count() == 1
+    assert heat.get_by_role("button", name="Play").count() == 1
+
+
+@pytest.mark.parametrize("leave", ["Tab", "Enter"])
+def test_a_number_typed_into_a_readout_counts_when_it_is_left(page, leave):
+    explorer = panel(page, EXPLORER)
+    readout = explorer.locator(".widget-readout").first
+    readout.click()
+    page.keyboard.press("Control+a")
+    page.keyboard.type("20")
+    page.keyboard.press(leave)
+    explorer.locator(VOICE).filter(has_text="20.0 mm").wait_for()
+    assert readout.inner_text() == "20.0"
+
+
 def test_no_panel_asks_anything_of_another_machine(lab, page):
     panel(page, CARD).locator(HANDLE).first.press("ArrowLeft")
     page.wait_for_timeout(500)
