@@ -6,6 +6,12 @@ function name(part, words) {
   if (part.getAttribute("aria-label") !== words) part.setAttribute("aria-label", words);
 }
 
+function namePlay(play) {
+  for (const [icon, words] of Object.entries(PLAY)) {
+    for (const part of play.querySelectorAll(`button:has(.${icon})`)) name(part, words);
+  }
+}
+
 function nameControls(root) {
   for (const box of root.querySelectorAll(".jupyter-widgets")) {
     const label = box.querySelector(":scope > .widget-label");
@@ -16,8 +22,11 @@ function nameControls(root) {
       name(part, words);
     }
   }
-  for (const [icon, words] of Object.entries(PLAY)) {
-    for (const part of root.querySelectorAll(`.widget-play button:has(.${icon})`)) name(part, words);
+  for (const play of root.querySelectorAll(".widget-play")) {
+    namePlay(play);
+    if (play.fhSeen) continue;
+    play.fhSeen = new MutationObserver(() => namePlay(play)); // its icons change without a word
+    play.fhSeen.observe(play, { subtree: true, childList: true, attributeFilter: ["class"] });
   }
   for (const ask of root.querySelectorAll(".fh-ask")) {
     const group = ask.querySelector(".widget-radio-box");
@@ -61,9 +70,6 @@ function render({ model, el }) {
     root.addEventListener("keydown", keepKey); // the same listener is only ever added once
     root.addEventListener("focusin", watchReadout);
     root.addEventListener("focusout", watchReadout);
-    if (root.fhSeen) return;
-    root.fhSeen = new MutationObserver(() => nameControls(root)); // icons change without a word
-    root.fhSeen.observe(root, { subtree: true, childList: true, attributeFilter: ["class"] });
   };
   model.on("change:text", speak);
   speak();
