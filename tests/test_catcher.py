@@ -509,6 +509,19 @@ def test_time_zero_is_refused():
         draw_history("leather", [0.0, 1.0])
 
 
+@pytest.mark.parametrize("ground", ["air gap", "dry soil"])
+@pytest.mark.parametrize("name", ["aluminium_foil", "leather"])
+def test_the_band_holds_dead_dust_of_any_conductivity_in_its_range(name, ground):
+    one, ember = replace(catcher(name), ranges={}), Ember(crust=0.002)
+    least, most = draw(one, ground, ember).joules_band
+    joules = []
+    for conductivity in (0.05, 0.08, 0.12):  # loose wood dust, W/(m K): assumption, see ember.toml
+        # So much thicker likely dust resists as much.
+        alike = replace(ember, crust=ember.crust * 0.08 / conductivity)
+        joules.append(draw(one, ground, alike).joules_first_minute)
+    assert least <= joules[0] < joules[1] < joules[2] <= most
+
+
 # ---- scorching --------------------------------------------------------------------------------
 
 
