@@ -7,7 +7,7 @@ from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_outp
 from refresh_notebooks import METADATA, WIDGET, normalised, notebooks, text
 
 NOTEBOOKS = notebooks()
-TITLE = ("markdown", "# A question?", [])
+TITLE = ("markdown", f"# A question?\n\n{rules.WAKE}", [])
 
 
 def stream(words, name="stdout"):
@@ -69,6 +69,7 @@ BROKEN = [
     (rules.one_title_and_headings_in_order, [TITLE, TITLE]),
     (rules.one_title_and_headings_in_order, [("markdown", "## A\n# B", [])]),
     (rules.one_title_and_headings_in_order, [TITLE, ("markdown", "### skips a level", [])]),
+    (rules.the_first_cell_ends_by_telling_how_panels_wake, [("markdown", "# A question?", [])]),
     (rules.no_stored_errors, [code("1 / 0", new_output("error", ename="E", evalue="no"))]),
     (rules.no_stored_errors, [code("1", stream("careful", "stderr"))]),
     (rules.no_semicolon_hides_a_result, [code("x = 1\nx + 1; ")]),

@@ -15,6 +15,10 @@ from refresh_notebooks import WIDGET, normalised, notebooks, text
 
 MOST_CODE_LINES = 60
 MOST_CELL_LINES = 8
+WAKE = (
+    "*The panels wake up by themselves. If one does not move, "
+    "choose **Run → Run All Cells** in the menu above.*"
+)
 
 FENCE = re.compile(r"^(```|~~~).*?^\1", re.MULTILINE | re.DOTALL)
 HEADING = re.compile(r"^(#{1,6}) +\S", re.MULTILINE)
@@ -62,6 +66,11 @@ def one_title_and_headings_in_order(notebook):
         found.append(f"one first-level heading, at the top: levels are {levels}")
     steps = [f"level {low} after {high}" for high, low in pairwise(levels) if low > high + 1]
     return found + steps
+
+
+def the_first_cell_ends_by_telling_how_panels_wake(notebook):
+    last = notebook.cells[0].source.splitlines()[-1:]
+    return [] if last == [WAKE] else [f"the first cell ends with {last}, not with {WAKE}"]
 
 
 def executed_from_top_to_bottom(notebook):
@@ -124,6 +133,7 @@ def nothing_is_fetched_from_elsewhere(notebook):
 
 RULES = [
     one_title_and_headings_in_order,
+    the_first_cell_ends_by_telling_how_panels_wake,
     executed_from_top_to_bottom,
     no_stored_errors,
     no_widget_state,
