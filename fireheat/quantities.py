@@ -209,7 +209,7 @@ class Quantity:
     def text(self, value: float, system: str = METRIC) -> str:
         """Spell a value with its unit, to the slider's digits."""
         unit = unit_text(self.shown_unit(system))
-        number = f"{self.shown(value, system):.{self.digits(system)}f}"
+        number = f"{self.shown(value, system):z.{self.digits(system)}f}"
         return f"{number} {unit}".rstrip()
 
     def allowed(self) -> str:

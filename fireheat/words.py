@@ -1,6 +1,7 @@
 """Numbers as words: times, shares and ratios, with no more digits than the estimate deserves."""
 
 import math
+from collections.abc import Mapping
 
 from scipy.constants import hour, minute
 
@@ -124,7 +125,38 @@ def percent_words(share: float) -> str:
     >>> percent_words(0.727)
     '73 %'
     """
-    return f"{100 * share:.0f} %"
+    return f"{100 * share:z.0f} %"
+
+
+def shares_words(parts: Mapping[str, float]) -> dict[str, str]:
+    """Spell each part's share of the whole in whole percent, so that the shares add up to 100.
+
+    Parameters
+    ----------
+    parts : mapping
+        Part to its size, in any unit; none is negative.
+
+    Returns
+    -------
+    dict
+        Part to its share; 0 % of each where there is no whole.
+
+    References
+    ----------
+    .. [1] The method of largest remainders: points lost by rounding down go to those who lost most.
+
+    Examples
+    --------
+    >>> shares_words({"dust": 1.0, "spindle": 1.0, "board": 1.0})
+    {'dust': '34 %', 'spindle': '33 %', 'board': '33 %'}
+    """
+    whole = sum(parts.values()) or 1.0
+    exact = {key: 100 * part / whole for key, part in parts.items()}
+    points = {key: math.floor(share) for key, share in exact.items()}
+    lost = round(sum(exact.values())) - sum(points.values())
+    for key in sorted(exact, key=lambda key: points[key] - exact[key])[:lost]:
+        points[key] += 1
+    return {key: f"{number} %" for key, number in points.items()}
 
 
 def share_words(share: float) -> str:
@@ -243,6 +275,27 @@ def time_words(seconds: float) -> str:
         return f"{round(seconds / minute)} min"
     whole, half = divmod(round(2 * seconds / minute), 2)
     return f"{whole}{'½' if half else ''} min"
+
+
+def floor_words(seconds: float) -> str:
+    """Spell a time that cannot be beaten: a lower limit is only "never" where nothing moves.
+
+    Parameters
+    ----------
+    seconds : float
+        The lower limit; infinite where no heat is made. [s]
+
+    Returns
+    -------
+    str
+        Such as ``"13 s"``, ``"over an hour"`` or ``"never"``.
+
+    Examples
+    --------
+    >>> [floor_words(t) for t in (13.0, 5000.0, math.inf)]
+    ['13 s', 'over an hour', 'never']
+    """
+    return "over an hour" if TOO_LONG <= seconds < math.inf else time_words(seconds)
 
 
 def band_words(low: float, high: float) -> str:

@@ -8,12 +8,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fireheat.everyday import like_power, suns
+from fireheat.quantities import METRIC, US, quantity
 from fireheat.words import (
     NEVER,
     TOO_LONG,
     band_words,
+    floor_words,
     number_words,
+    percent_words,
     ratio_words,
+    shares_words,
     signed_words,
     time_words,
     whole_range_words,
@@ -76,6 +80,59 @@ def test_the_smallest_and_largest_numbers_are_written_out(value, words):
 def test_a_signed_number_has_one_sign_and_the_words_of_its_size(value):
     sign, size = signed_words(value)[0], signed_words(value)[1:]
     assert (sign, size) == ("+" if value >= 0 else "−", number_words(abs(value)))
+
+
+@given(st.floats(-0.004, 0.0))
+def test_what_rounds_to_nothing_has_no_minus_sign(share):
+    assert percent_words(share) == "0 %"
+
+
+@pytest.mark.parametrize("system", [METRIC, US])
+@pytest.mark.parametrize("key", ["temperature_ambient", "force", "diameter", "friction"])
+def test_a_quantity_that_rounds_to_nothing_has_no_minus_sign(key, system):
+    row = quantity(key)
+    hair = -0.4 * 10.0 ** -row.digits(system)
+    assert re.match(r"0[. ]|0$", row.text(row.si(hair, system), system))
+
+
+PARTS = st.dictionaries(
+    st.sampled_from(["dust", "water", "spindle", "board", "air"]), st.floats(0.0, 1e6), min_size=1
+)
+
+
+@given(PARTS)
+def test_shares_of_one_whole_add_up_to_a_hundred(parts):
+    whole = sum(parts.values())
+    shares = {key: int(words.removesuffix(" %")) for key, words in shares_words(parts).items()}
+    assert list(shares) == list(parts)
+    if whole == 0:
+        assert set(shares.values()) == {0}
+        return
+    assert sum(shares.values()) == 100
+    for key, share in shares.items():
+        assert abs(share - 100 * parts[key] / whole) < 1
+
+
+def test_the_point_that_rounding_loses_goes_to_the_part_that_lost_most():
+    # By hand, largest remainders: 28.6 + 27.4 + 27.4 + 16.6 are 98 whole points and two to give.
+    assert shares_words({"a": 28.6, "b": 27.4, "c": 27.4, "d": 16.6}) == {
+        "a": "29 %",
+        "b": "27 %",
+        "c": "27 %",
+        "d": "17 %",
+    }
+
+
+@pytest.mark.parametrize(
+    ("bound", "words"),
+    [(13.0, "13 s"), (3599.0, "60 min"), (3600.0, "over an hour"), (1e7, "over an hour")],
+)
+def test_a_lower_limit_that_is_finite_is_never_never(bound, words):
+    assert floor_words(bound) == words
+
+
+def test_where_nothing_moves_even_the_lower_limit_is_never():
+    assert floor_words(math.inf) == NEVER
 
 
 @given(st.floats(0.001, 100.0), st.floats(1.0, 10.0))
