@@ -10,6 +10,8 @@ import zipfile
 import pytest
 
 from fireheat import cli
+from fireheat.launch.lab import lab_options
+from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_notebooks
 
 NAME = "00-start-here.ipynb"
 
@@ -38,26 +40,26 @@ def folder(tmp_path):
 
 
 def test_notebooks_are_put_into_an_empty_folder(source, folder):
-    done = cli.put_notebooks(source, folder)
+    done = put_notebooks(source, folder)
     assert done.written == [NAME]
     assert (folder / NAME).read_bytes() == (source / NAME).read_bytes()
-    assert sorted(path.name for path in folder.iterdir()) == [cli.RECORD, NAME]
+    assert sorted(path.name for path in folder.iterdir()) == [RECORD, NAME]
 
 
 def test_a_second_time_changes_nothing(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     before = {path.name: path.read_bytes() for path in folder.iterdir()}
-    done = cli.put_notebooks(source, folder)
+    done = put_notebooks(source, folder)
     assert done.written == []
     assert done.beside == {}
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
 def test_a_notebook_the_reader_changed_is_kept_and_a_fresh_copy_put_beside_it(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     theirs = notebook("1 + 1", "my_own_idea = 2")
     (folder / NAME).write_bytes(theirs)
-    done = cli.put_notebooks(source, folder)
+    done = put_notebooks(source, folder)
     assert (folder / NAME).read_bytes() == theirs
     assert (folder / "00-start-here.new.ipynb").read_bytes() == (source / NAME).read_bytes()
     assert f"You changed {NAME}" in done.text()
@@ -67,7 +69,7 @@ def test_a_notebook_the_reader_changed_is_kept_and_a_fresh_copy_put_beside_it(so
 def test_a_notebook_that_was_there_before_us_is_kept(source, folder):
     folder.mkdir()
     (folder / NAME).write_bytes(b"not even a notebook")
-    assert cli.put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).read_bytes() == b"not even a notebook"
 
 
@@ -75,70 +77,70 @@ def test_a_changed_fresh_copy_is_kept_too(source, folder):
     folder.mkdir()
     for number, name in enumerate((NAME, "00-start-here.new.ipynb")):
         (folder / name).write_bytes(notebook(f"mine = {number}"))
-    assert cli.put_notebooks(source, folder).beside == {NAME: "00-start-here.new-2.ipynb"}
+    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new-2.ipynb"}
     for number, name in enumerate((NAME, "00-start-here.new.ipynb")):
         assert (folder / name).read_bytes() == notebook(f"mine = {number}")
 
 
 def test_an_untouched_notebook_is_brought_up_to_date(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    done = cli.put_notebooks(source, folder)
+    done = put_notebooks(source, folder)
     assert done.written == [NAME]
     assert done.beside == {}
     assert (folder / NAME).read_bytes() == notebook("1 + 2")
 
 
 def test_an_untouched_fresh_copy_is_brought_up_to_date(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (folder / NAME).write_bytes(notebook("mine"))
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert cli.put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / "00-start-here.new.ipynb").read_bytes() == notebook("1 + 2")
     assert (folder / NAME).read_bytes() == notebook("mine")
 
 
 def test_a_notebook_that_was_only_run_is_left_alone(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (folder / NAME).write_bytes(notebook("1 + 1", count=7))
-    done = cli.put_notebooks(source, folder)
+    done = put_notebooks(source, folder)
     assert (done.written, done.beside) == ([], {})
     assert (folder / NAME).read_bytes() == notebook("1 + 1", count=7)
 
 
 def test_new_outputs_reach_an_untouched_notebook(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (source / NAME).write_bytes(notebook("1 + 1", count=1))
-    assert cli.put_notebooks(source, folder).written == [NAME]
+    assert put_notebooks(source, folder).written == [NAME]
     assert (folder / NAME).read_bytes() == notebook("1 + 1", count=1)
 
 
 def test_a_folder_in_the_way_is_kept(source, folder):
     (folder / NAME).mkdir(parents=True)
-    assert cli.put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).is_dir()
 
 
 def test_a_notebook_that_was_run_and_is_now_out_of_date_is_kept(source, folder):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (folder / NAME).write_bytes(notebook("1 + 1", count=7))
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert cli.put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).read_bytes() == notebook("1 + 1", count=7)
 
 
 @pytest.mark.parametrize("record", ["", "[]", '{"put": 3}', '{"put": {"00-start-here.ipynb": 1}}'])
 def test_a_spoilt_record_makes_every_file_the_readers(source, folder, record):
-    cli.put_notebooks(source, folder)
-    (folder / cli.RECORD).write_text(record)
+    put_notebooks(source, folder)
+    (folder / RECORD).write_text(record)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert cli.put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
 
 
 def test_a_write_that_fails_leaves_the_old_file_whole(source, folder, monkeypatch):
-    cli.put_notebooks(source, folder)
+    put_notebooks(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
 
     def full_disk(*_):
@@ -146,7 +148,7 @@ def test_a_write_that_fails_leaves_the_old_file_whole(source, folder, monkeypatc
 
     monkeypatch.setattr(os, "replace", full_disk)
     with pytest.raises(OSError, match="no space"):
-        cli.put_notebooks(source, folder)
+        put_notebooks(source, folder)
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
     assert [path.name for path in folder.iterdir() if path.name.endswith(".part")] == []
 
@@ -161,7 +163,7 @@ def run(*words, cwd):
 def test_learn_puts_every_shipped_notebook_here_when_no_folder_is_named(tmp_path):
     done = run("learn", "--copy-only", cwd=tmp_path)
     assert done.returncode == 0
-    shipped = {path.name for path in cli.shipped_notebooks().glob("*.ipynb")}
+    shipped = {path.name for path in shipped_notebooks().glob("*.ipynb")}
     assert NAME in shipped
     assert {path.name for path in tmp_path.glob("*.ipynb")} == shipped
     assert str(tmp_path) in done.stdout
@@ -172,7 +174,7 @@ def test_in_a_clone_its_own_notebooks_are_used_in_place(repository):
     done = run("learn", "--copy-only", cwd=repository)
     assert done.stdout.strip().endswith(str(repository / "notebooks"))
     assert sorted(repository.iterdir()) == before
-    assert not (repository / "notebooks" / cli.RECORD).exists()
+    assert not (repository / "notebooks" / RECORD).exists()
 
 
 def test_a_folder_that_cannot_be_made_is_said_plainly(tmp_path):
@@ -197,7 +199,7 @@ def test_an_unknown_word_is_refused(tmp_path):
 
 
 def test_jupyterlab_starts_in_the_folder_on_the_first_notebook(tmp_path):
-    options = cli.lab_options(tmp_path / "a b", browser=False, port=8123)
+    options = lab_options(tmp_path / "a b", browser=False, port=8123)
     assert f"--ServerApp.root_dir={tmp_path / 'a b'}" in options
     assert any(option.endswith(f"/tree/{NAME}") for option in options)
     assert "--no-browser" in options
@@ -207,9 +209,9 @@ def test_jupyterlab_starts_in_the_folder_on_the_first_notebook(tmp_path):
 def test_root_is_allowed_only_when_we_are_root(tmp_path, monkeypatch):
     for user in (0, 1000):
         monkeypatch.setattr(os, "geteuid", lambda user=user: user, raising=False)
-        assert ("--allow-root" in cli.lab_options(tmp_path)) == (user == 0)
+        assert ("--allow-root" in lab_options(tmp_path)) == (user == 0)
     monkeypatch.delattr(os, "geteuid")  # as on Windows
-    assert "--allow-root" not in cli.lab_options(tmp_path)
+    assert "--allow-root" not in lab_options(tmp_path)
 
 
 def test_words_after_two_dashes_go_to_jupyterlab_and_the_readers_settings_stay(monkeypatch):

@@ -17,7 +17,7 @@ import fireheat
 from fireheat.quantities import quantities
 
 # Not models: the command, pictures, controls, sheets and the files these read.
-OUTSIDE = {"__main__", "cli", "data", "figures", "jupyter", "panels"}
+OUTSIDE = {"__main__", "cli", "data", "figures", "jupyter", "launch", "panels"}
 # These read tables, spell words or do algebra: what they take is not one quantity of the table.
 READERS = {"constants", "everyday", "lessons", "quantities", "relation", "words"}
 

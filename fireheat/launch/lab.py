@@ -1,0 +1,70 @@
+"""Start JupyterLab with the settings that the notebooks need."""
+
+import json
+import os
+from pathlib import Path
+
+START = "00-start-here.ipynb"
+WORKSPACE = "fireheat"
+SETTINGS = Path(__file__).parents[1] / "jupyter"
+
+
+def open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str]) -> int:
+    """Run JupyterLab in this process until the reader stops it."""
+    print("Opening JupyterLab. To stop it, press Ctrl+C here, twice.", flush=True)
+    from jupyterlab.labapp import main as run_lab
+
+    theirs = os.environ.get("JUPYTER_CONFIG_PATH")
+    paths = [str(SETTINGS), *([theirs] if theirs else [])]
+    os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
+    _fold_side_bar()
+    run_lab(lab_options(folder, browser=browser, port=port) + extra)
+    return 0
+
+
+def _fold_side_bar() -> None:
+    """Give a reader's first visit a folded side bar: panels need the width.
+
+    Later visits find the layout as the reader left it.
+    """
+    from jupyterlab.commands import get_workspaces_dir
+    from jupyterlab_server.workspaces_handler import WorkspacesManager
+
+    manager = WorkspacesManager(get_workspaces_dir())
+    if any(known["metadata"]["id"].strip("/") == WORKSPACE for known in manager.list_workspaces()):
+        return
+    side = {"collapsed": True, "visible": True, "widgets": [], "current": None}
+    layout = {"left": side, "right": side, "main": {"dock": None, "current": None}}
+    data = {"layout-restorer:data": layout}
+    manager.save(WORKSPACE, json.dumps({"data": data, "metadata": {"id": WORKSPACE}}))
+
+
+def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) -> list[str]:
+    """List the words that JupyterLab is started with.
+
+    Parameters
+    ----------
+    folder : Path
+        Where the notebooks are.
+    browser : bool, optional
+        Whether to open the reader's browser.
+    port : int, optional
+        Port to listen on; JupyterLab's choice if left out.
+
+    Returns
+    -------
+    list of str
+        Options of ``jupyter lab``.
+    """
+    options = [
+        f"--ServerApp.root_dir={folder}",
+        # A workspace of our own: tabs left open elsewhere do not come back here.
+        f"--LabApp.default_url=/lab/workspaces/{WORKSPACE}/tree/{START}",
+    ]
+    if not browser:
+        options.append("--no-browser")
+    if port is not None:
+        options += [f"--ServerApp.port={port}", "--ServerApp.port_retries=0"]
+    if hasattr(os, "geteuid") and os.geteuid() == 0:
+        options.append("--allow-root")
+    return options
