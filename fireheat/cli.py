@@ -1,6 +1,7 @@
 """The ``fireheat`` command: put the notebooks where the reader wants them, and open them."""
 
 import argparse
+import io
 import sys
 from pathlib import Path
 from typing import Any
@@ -42,6 +43,9 @@ def main(argv: list[str] | None = None) -> int:
     int
         Zero if all went well.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a folder's name may have letters it lacks
+            stream.reconfigure(errors="replace")
     given = sys.argv[1:] if argv is None else argv
     ours, extra = _split(given)
     parser = _parser()
@@ -51,7 +55,7 @@ def main(argv: list[str] | None = None) -> int:
         return 0
     try:
         folder = _prepare(options.folder.expanduser().resolve())
-    except OSError as error:
+    except (OSError, RuntimeError) as error:  # Python 3.11 and 3.12: a loop of links, ~nobody
         print(f"fireheat: cannot put notebooks there: {error}", file=sys.stderr)
         return 1
     if options.copy_only:
@@ -63,6 +67,12 @@ def _split(given: list[str]) -> tuple[list[str], list[str]]:
     """Split the words at ``--``: ours before it, JupyterLab's after."""
     at = given.index("--") if "--" in given else len(given)
     return given[:at], given[at + 1 :]
+
+
+def _port(word: str) -> int:
+    if word.isdecimal() and 1 <= int(word) <= 65535:
+        return int(word)
+    raise argparse.ArgumentTypeError(f"a port is a number from 1 to 65535, not {word}")
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -87,7 +97,7 @@ def _parser() -> argparse.ArgumentParser:
     learn.add_argument(
         "--no-browser", action="store_true", help="start JupyterLab; print its address only"
     )
-    learn.add_argument("--port", type=int, help="port of JupyterLab (default: one that is free)")
+    learn.add_argument("--port", type=_port, help="port of JupyterLab (default: one that is free)")
     learn.usage = "fireheat learn [FOLDER] [options] [-- JUPYTERLAB OPTIONS]"
     return parser
 

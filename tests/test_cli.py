@@ -1,16 +1,20 @@
 """The command never loses a reader's work, and starts JupyterLab where it says."""
 
+import contextlib
+import errno
 import json
 import os
 import re
 import subprocess
 import sys
+import time
 import zipfile
+from pathlib import Path
 
 import pytest
 
 from fireheat import cli
-from fireheat.launch.lab import lab_options
+from fireheat.launch.lab import WORKSPACE, fold_side_bar, lab_options
 from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_notebooks
 
 NAME = "00-start-here.ipynb"
@@ -122,12 +126,130 @@ def test_a_folder_in_the_way_is_kept(source, folder):
     assert (folder / NAME).is_dir()
 
 
-def test_a_notebook_that_was_run_and_is_now_out_of_date_is_kept(source, folder):
+def test_a_notebook_that_was_only_run_is_brought_up_to_date_by_the_next_version(source, folder):
     put_notebooks(source, folder)
-    (folder / NAME).write_bytes(notebook("1 + 1", count=7))
+    (folder / NAME).write_bytes(notebook("1 + 1", count=7, version=2))
+    (source / NAME).write_bytes(notebook("1 + 2"))
+    done = put_notebooks(source, folder)
+    assert (done.written, done.beside) == ([NAME], {})
+    assert (folder / NAME).read_bytes() == notebook("1 + 2")
+
+
+def test_a_notebook_run_and_changed_is_kept_when_the_next_version_comes(source, folder):
+    put_notebooks(source, folder)
+    theirs = notebook("1 + 1", "mine = 3", count=7)
+    (folder / NAME).write_bytes(theirs)
     (source / NAME).write_bytes(notebook("1 + 2"))
     assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
-    assert (folder / NAME).read_bytes() == notebook("1 + 1", count=7)
+    assert (folder / NAME).read_bytes() == theirs
+
+
+def test_a_run_notebook_with_no_record_beside_it_counts_as_ours_from_then_on(source, folder):
+    folder.mkdir()
+    (folder / NAME).write_bytes(notebook("1 + 1", count=7))
+    put_notebooks(source, folder)
+    (source / NAME).write_bytes(notebook("1 + 2"))
+    assert put_notebooks(source, folder).beside == {}
+    assert (folder / NAME).read_bytes() == notebook("1 + 2")
+
+
+class Killed(BaseException):
+    """As if the power went."""
+
+
+@pytest.mark.parametrize("files", [0, 1, 2])
+@pytest.mark.parametrize("second_version_cut", [False, True])
+def test_after_a_cut_off_copy_the_next_version_blames_nobody(
+    source, folder, monkeypatch, files, second_version_cut
+):
+    (source / "01-next.ipynb").write_bytes(notebook("2 + 2"))
+    if second_version_cut:
+        put_notebooks(source, folder)
+        (source / NAME).write_bytes(notebook("1 + 3"))
+        (source / "01-next.ipynb").write_bytes(notebook("2 + 3"))
+    replace, replaced = os.replace, []
+
+    def power_cut(draft, path):
+        if path.suffix == ".ipynb":
+            replaced.append(path)
+            if len(replaced) > files:
+                raise Killed
+        replace(draft, path)
+
+    with monkeypatch.context() as patch, contextlib.suppress(Killed):
+        patch.setattr(os, "replace", power_cut)
+        put_notebooks(source, folder)
+    for name in (NAME, "01-next.ipynb"):
+        (source / name).write_bytes(notebook("3 + 3"))
+    assert put_notebooks(source, folder).beside == {}
+    assert (folder / NAME).read_bytes() == notebook("3 + 3")
+
+
+def test_starts_at_the_same_moment_do_not_fail_each_other_and_the_record_is_whole(
+    source, folder, tmp_path
+):
+    for number in range(20):
+        (source / f"{number:02}.ipynb").write_bytes(notebook(f"{number} + 1"))
+    go = tmp_path / "go"
+    start = (
+        "import sys, time; from pathlib import Path\n"
+        "from fireheat.launch.notebooks import put_notebooks\n"
+        "source, folder, go = map(Path, sys.argv[1:])\n"
+        "(go.parent / f'ready-{time.time_ns()}').touch()\n"
+        "while not go.exists(): time.sleep(0.001)\n"
+        "for _ in range(10): put_notebooks(source, folder)\n"
+    )
+    command = [sys.executable, "-c", start, str(source), str(folder), str(go)]
+    started = [subprocess.Popen(command, stderr=subprocess.PIPE, text=True) for _ in range(4)]
+    while len(list(tmp_path.glob("ready-*"))) < len(started):
+        time.sleep(0.01)
+    go.touch()
+    assert [(each.communicate()[1], each.returncode) for each in started] == [("", 0)] * 4
+    assert list(folder.glob(".*.part")) == []
+    for path in source.glob("*.ipynb"):
+        path.write_bytes(notebook("changed"))
+    assert put_notebooks(source, folder).beside == {}
+
+
+def test_a_file_that_another_start_has_just_put_there_is_no_failure(source, folder, monkeypatch):
+    def locked(draft, path):  # as Windows does while the other still holds the file
+        path.write_bytes(draft.read_bytes())
+        raise PermissionError("in use")
+
+    monkeypatch.setattr(os, "replace", locked)
+    put_notebooks(source, folder)
+    assert (folder / NAME).read_bytes() == notebook("1 + 1")
+
+
+def read_only(monkeypatch):
+    """Let nothing be written; taking away the right would not hold for root."""
+
+    def refuse(path, *_, **__):
+        raise OSError(errno.EROFS, "Read-only file system", str(path))
+
+    for name in ("write_bytes", "write_text"):
+        monkeypatch.setattr(Path, name, refuse)
+
+
+@pytest.mark.parametrize("with_record", [True, False])
+def test_a_whole_folder_that_cannot_be_written_opens(source, folder, monkeypatch, with_record):
+    put_notebooks(source, folder)
+    if not with_record:
+        (folder / RECORD).unlink()
+    with monkeypatch.context() as patch:
+        read_only(patch)
+        done = put_notebooks(source, folder)
+    assert (done.written, done.beside) == ([], {})
+
+
+def test_a_folder_that_lacks_a_notebook_and_cannot_be_written_is_refused(
+    source, folder, monkeypatch
+):
+    put_notebooks(source, folder)
+    (folder / NAME).unlink()
+    read_only(monkeypatch)
+    with pytest.raises(OSError, match="Read-only"):
+        put_notebooks(source, folder)
 
 
 @pytest.mark.parametrize("record", ["", "[]", '{"put": 3}', '{"put": {"00-start-here.ipynb": 1}}'])
@@ -153,10 +275,14 @@ def test_a_write_that_fails_leaves_the_old_file_whole(source, folder, monkeypatc
     assert [path.name for path in folder.iterdir() if path.name.endswith(".part")] == []
 
 
-def run(*words, cwd):
+def run(*words, cwd, **environment):
     """Run the command as a reader would."""
     return subprocess.run(
-        [sys.executable, "-m", "fireheat", *words], cwd=cwd, capture_output=True, text=True
+        [sys.executable, "-m", "fireheat", *words],
+        cwd=cwd,
+        capture_output=True,
+        text=True,
+        env={**os.environ, **environment},
     )
 
 
@@ -182,6 +308,30 @@ def test_a_folder_that_cannot_be_made_is_said_plainly(tmp_path):
     done = run("learn", "file", "--copy-only", cwd=tmp_path)
     assert done.returncode == 1
     assert done.stderr.startswith("fireheat: cannot put notebooks there:")
+
+
+@pytest.mark.parametrize("name", ["~nobody-of-that-name", "loop/notebooks"])
+def test_a_folder_that_leads_nowhere_is_said_in_one_line(tmp_path, name):
+    (tmp_path / "loop").symlink_to("loop")
+    done = run("learn", name, "--copy-only", cwd=tmp_path)
+    assert done.returncode == 1
+    assert done.stderr.startswith("fireheat: cannot put notebooks there:")
+    assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("port", ["0", "-1", "65536", "70000", "eight"])
+def test_a_port_that_cannot_be_is_refused_in_one_clear_line(tmp_path, port):
+    done = run("learn", f"--port={port}", "--copy-only", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "argument --port: a port is a number from 1 to 65535" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_folder_name_that_the_terminal_cannot_show_stops_nothing(tmp_path):
+    done = run("learn", "café 火", "--copy-only", cwd=tmp_path, PYTHONIOENCODING="ascii")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "caf? ?" in done.stdout
+    assert (tmp_path / "café 火" / NAME).is_file()
 
 
 def test_help_tells_a_newcomer_what_to_type_and_what_to_mind(tmp_path):
@@ -212,6 +362,54 @@ def test_root_is_allowed_only_when_we_are_root(tmp_path, monkeypatch):
         assert ("--allow-root" in lab_options(tmp_path)) == (user == 0)
     monkeypatch.delattr(os, "geteuid")  # as on Windows
     assert "--allow-root" not in lab_options(tmp_path)
+
+
+@pytest.fixture
+def workspaces(tmp_path, monkeypatch):
+    """Folder where JupyterLab keeps layouts."""
+    monkeypatch.setenv("JUPYTERLAB_WORKSPACES_DIR", str(tmp_path / "workspaces"))
+    return tmp_path / "workspaces"
+
+
+def layouts(workspaces):
+    """Each layout kept there, by its name."""
+    kept = [json.loads(path.read_bytes()) for path in sorted(workspaces.iterdir())]
+    return {layout["metadata"]["id"].strip("/"): layout["data"] for layout in kept}
+
+
+def test_the_side_bar_is_folded_once_and_the_readers_layout_is_kept_after_that(workspaces):
+    fold_side_bar()
+    assert layouts(workspaces)[WORKSPACE]["layout-restorer:data"]["left"]["collapsed"]
+    (path,) = workspaces.iterdir()
+    path.write_text('{"data": {"layout-restorer:data": {}}, "metadata": {"id": "/fireheat"}}')
+    fold_side_bar()
+    assert layouts(workspaces) == {WORKSPACE: {"layout-restorer:data": {}}}
+
+
+@pytest.mark.parametrize("damaged", [b"", b'{"data": {', b'{"data": {}}', b"[]", b"\xff"])
+def test_a_damaged_layout_of_another_page_changes_nothing(workspaces, damaged):
+    workspaces.mkdir()
+    other = workspaces / "default-37a8.jupyterlab-workspace"
+    other.write_bytes(damaged)
+    fold_side_bar()
+    assert other.read_bytes() == damaged
+    other.unlink()
+    assert layouts(workspaces)[WORKSPACE]["layout-restorer:data"]["left"]["collapsed"]
+
+
+@pytest.mark.parametrize("damaged", [b"", b'{"data": {', b'{"data": {}}', b"[]", b"\xff"])
+def test_a_damaged_layout_of_our_own_is_made_anew(workspaces, damaged):
+    fold_side_bar()
+    (path,) = workspaces.iterdir()
+    path.write_bytes(damaged)
+    fold_side_bar()
+    assert layouts(workspaces)[WORKSPACE]["layout-restorer:data"]["left"]["collapsed"]
+
+
+def test_a_home_that_cannot_be_written_does_not_stop_the_start(workspaces):
+    workspaces.write_text("a file where the folder should be")
+    fold_side_bar()
+    assert workspaces.read_text() == "a file where the folder should be"
 
 
 def test_words_after_two_dashes_go_to_jupyterlab_and_the_readers_settings_stay(monkeypatch):

@@ -2,6 +2,7 @@
 
 import json
 import os
+from contextlib import suppress
 from pathlib import Path
 
 START = "00-start-here.ipynb"
@@ -17,12 +18,12 @@ def open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str])
     theirs = os.environ.get("JUPYTER_CONFIG_PATH")
     paths = [str(SETTINGS), *([theirs] if theirs else [])]
     os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
-    _fold_side_bar()
+    fold_side_bar()
     run_lab(lab_options(folder, browser=browser, port=port) + extra)
     return 0
 
 
-def _fold_side_bar() -> None:
+def fold_side_bar() -> None:
     """Give a reader's first visit a folded side bar: panels need the width.
 
     Later visits find the layout as the reader left it.
@@ -31,12 +32,14 @@ def _fold_side_bar() -> None:
     from jupyterlab_server.workspaces_handler import WorkspacesManager
 
     manager = WorkspacesManager(get_workspaces_dir())
-    if any(known["metadata"]["id"].strip("/") == WORKSPACE for known in manager.list_workspaces()):
-        return
+    with suppress(OSError, ValueError, LookupError, TypeError):  # damaged: made anew
+        if manager.load(WORKSPACE)["data"]:
+            return
     side = {"collapsed": True, "visible": True, "widgets": [], "current": None}
     layout = {"left": side, "right": side, "main": {"dock": None, "current": None}}
     data = {"layout-restorer:data": layout}
-    manager.save(WORKSPACE, json.dumps({"data": data, "metadata": {"id": WORKSPACE}}))
+    with suppress(OSError):  # panels also fit beside the bar
+        manager.save(WORKSPACE, json.dumps({"data": data, "metadata": {"id": WORKSPACE}}))
 
 
 def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) -> list[str]:

@@ -3,6 +3,7 @@
 import hashlib
 import json
 import os
+import secrets
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from itertools import count
@@ -47,9 +48,9 @@ class Put:
 def put_notebooks(source: Path, folder: Path) -> Put:
     """Copy the notebooks into a folder, losing nothing that a reader has written there.
 
-    A file there is replaced only if it is, byte for byte, what an earlier call put there; the
-    sums of those are kept in a small file. A notebook whose cells are those of ours has only
-    been run: it is left alone. Anything else is the reader's own, and ours goes beside it.
+    A file there is replaced only if an earlier call put it there, and it was at most run since.
+    What was put is kept as sums in a small file: of each whole file, and of what a reader can
+    write in it. Anything else is the reader's own, and ours goes beside it.
 
     Parameters
     ----------
@@ -66,21 +67,25 @@ def put_notebooks(source: Path, folder: Path) -> Put:
     Raises
     ------
     OSError
-        If the folder cannot be made or written.
+        If the folder cannot be made, or lacks something and cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
     known = _read_record(folder)
-    done = Put(folder)
+    done, stale = Put(folder), {}
     for name in _names(source):
         ours = (source / name).read_bytes()
-        copy = next(copy for copy in _copies(name) if not _is_readers(folder, copy, ours, known))
-        if _is_untouched(folder / copy, known.get(copy)) and not _holds(folder / copy, ours):
-            _write(folder / copy, ours)
-            known[copy] = _sum(ours)
-            done.written.append(copy)
+        copy = next(c for c in _copies(name) if not _is_readers(folder / c, ours, known.get(c, [])))
+        if _is_stale(folder / copy, ours, known.get(copy, [])):
+            stale[copy] = ours
         if copy != name:
             done.beside[name] = copy
-    _write(folder / RECORD, json.dumps({"put": known}, indent=1).encode())
+        known[copy] = sorted({*known.get(copy, []), *_sums(ours)})
+    # Before the files, and with the sums of older ones: wherever a copy is cut off, each file
+    # that then lies there is known.
+    _keep_record(folder, known, needed=bool(stale))
+    for copy, ours in stale.items():
+        _write(folder / copy, ours)
+        done.written.append(copy)
     return done
 
 
@@ -99,56 +104,68 @@ def _copies(name: str) -> Iterator[str]:
         yield f"{stem}.new-{number}{suffix}"
 
 
-def _is_readers(folder: Path, name: str, ours: bytes, known: dict[str, str]) -> bool:
-    path = folder / name
-    return not (_is_untouched(path, known.get(name)) or (path.is_file() and _is_run(path, ours)))
-
-
-def _is_untouched(path: Path, put: str | None) -> bool:
-    """Tell whether nothing is there, or just what was put there."""
+def _is_readers(path: Path, ours: bytes, put: list[str]) -> bool:
+    """Tell whether a reader has written what is there: it is neither ours nor once was."""
     if path.is_file():
-        return _sum(path.read_bytes()) == put
-    return not (path.exists() or path.is_symlink())
+        return {*_sums(path.read_bytes())}.isdisjoint({*put, *_sums(ours)})
+    return path.exists() or path.is_symlink()
 
 
-def _holds(path: Path, ours: bytes) -> bool:
-    return path.is_file() and path.read_bytes() == ours
+def _is_stale(path: Path, ours: bytes, put: list[str]) -> bool:
+    """Tell whether ours must be put there; a notebook of today that was only run is left alone."""
+    if not path.is_file():
+        return True
+    (whole, written), (our_whole, our_written) = _sums(path.read_bytes()), _sums(ours)
+    return written != our_written or (whole != our_whole and whole in put)
 
 
-def _is_run(path: Path, ours: bytes) -> bool:
-    """Tell whether a file is ours, at most run since."""
-    theirs = path.read_bytes()
-    return theirs == ours or (path.suffix == ".ipynb" and _cells(theirs) == _cells(ours))
+def _sums(content: bytes) -> tuple[str, str]:
+    """Return the sums of a whole file, and of what a reader can write in it."""
+    return _sum(content), _sum(_written(content))
 
 
-def _cells(notebook: bytes):
+def _written(content: bytes) -> bytes:
     """Everything a reader can write in a notebook: not outputs, counts and bookkeeping."""
     try:
-        cells = json.loads(notebook)["cells"]
-        return [(c["cell_type"], "".join(c["source"]), c.get("attachments")) for c in cells]
+        cells = json.loads(content)["cells"]
+        own = [(c["cell_type"], "".join(c["source"]), c.get("attachments")) for c in cells]
     except (ValueError, KeyError, TypeError):
-        return notebook
+        return content  # not a notebook
+    return json.dumps(own).encode()
 
 
 def _sum(content: bytes) -> str:
     return hashlib.sha256(content).hexdigest()
 
 
-def _read_record(folder: Path) -> dict[str, str]:
-    """Read what was put there before; nothing, if that cannot be told."""
+def _read_record(folder: Path) -> dict[str, list[str]]:
+    """Read the sums of what was put there before; none, if that cannot be told."""
     try:
         put = json.loads((folder / RECORD).read_bytes())["put"]
-        return {str(name): str(sum_) for name, sum_ in put.items()}
+        return {name: [str(sum_) for sum_ in sums] for name, sums in put.items()}
     except (OSError, ValueError, KeyError, TypeError, AttributeError):
         return {}
 
 
+def _keep_record(folder: Path, known: dict[str, list[str]], *, needed: bool) -> None:
+    if known == _read_record(folder):
+        return
+    try:
+        _write(folder / RECORD, json.dumps({"put": known}, indent=1).encode())
+    except OSError:
+        if needed:
+            raise
+
+
 def _write(path: Path, content: bytes) -> None:
-    """Write a file whole or not at all."""
+    """Write a file whole or not at all; another start may be writing the same one just now."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    draft = path.with_name(f".{path.name}.part")
+    draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     try:
         draft.write_bytes(content)
         os.replace(draft, path)
+    except PermissionError:  # Windows: the other start has it open
+        if not path.is_file() or path.read_bytes() != content:
+            raise
     finally:
         draft.unlink(missing_ok=True)
