@@ -55,6 +55,7 @@ FINE = [
     [TITLE, ("markdown", "![a spindle](kit.svg) [more](https://example.org/a)", [])],
     [TITLE, code("1 + 1", shown(text_html='<img src="data:x" alt="about 14 s">'))],
     [TITLE, code("\n\n".join(["x = 1"] * rules.MOST_CELL_LINES), stream("14.2 s"))],
+    [TITLE, code("a = A()\na"), code("print(a)"), code("for a in b:\n    display(a)")],
 ]
 
 
@@ -75,6 +76,9 @@ BROKEN = [
     (rules.no_semicolon_hides_a_result, [code("x = 1\nx + 1; ")]),
     (rules.code_is_short, [code("x = 1\n" * (rules.MOST_CELL_LINES + 1))]),
     (rules.code_is_short, [code("x = 1\ny = 2")] * (rules.MOST_CODE_LINES // 2 + 1)),
+    (rules.a_panel_is_shown_once, [code("a = A()\na"), code("a")]),
+    (rules.a_panel_is_shown_once, [code("a = A()\nPredict('x', then=a)"), code("a.set(x=1)\na")]),
+    (rules.a_panel_is_shown_once, [code("a = A()\ndisplay(a)\na")]),
     (rules.pictures_have_text_alternatives, [("markdown", "![](kit.svg)", [])]),
     (rules.pictures_have_text_alternatives, [("markdown", '<img src="a.svg" alt="">', [])]),
     (rules.pictures_have_text_alternatives, [code("1", shown(text_html='<img src="data:x">'))]),

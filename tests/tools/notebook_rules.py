@@ -5,8 +5,10 @@
 Each rule is a function from a notebook to a list of complaints.
 """
 
+import ast
 import re
 import sys
+from collections import Counter
 from itertools import pairwise
 from pathlib import Path
 
@@ -111,6 +113,31 @@ def code_is_short(notebook):
     return found + [f"{len(code_lines(c))} lines in one cell: {code_lines(c)[0]}" for c in long]
 
 
+def names_shown(statement, last):
+    """Return the names a statement shows: last in its cell, displayed, or after a prediction."""
+    calls = [node for node in ast.walk(statement) if isinstance(node, ast.Call)]
+    found = [keyword.value for call in calls for keyword in call.keywords if keyword.arg == "then"]
+    found += [each for call in calls if ast.unparse(call.func) == "display" for each in call.args]
+    if last and isinstance(statement, ast.Expr):
+        found.append(statement.value)
+    return [node.id for node in found if isinstance(node, ast.Name)]
+
+
+def a_panel_is_shown_once(notebook):
+    """Two views of one panel move each other; a name given to a new object starts afresh."""
+    times: Counter[str] = Counter()
+    found = []
+    for cell in code_cells(notebook):
+        body = ast.parse(cell.source).body
+        for statement in body:
+            nodes = [node for node in ast.walk(statement) if isinstance(node, ast.Name)]
+            times.update({n.id: -times[n.id] for n in nodes if isinstance(n.ctx, ast.Store)})
+            shown = names_shown(statement, last=statement is body[-1])
+            times.update(shown)
+            found += [f"{name} is shown again" for name in shown if times[name] > 1]
+    return found
+
+
 def pictures_have_text_alternatives(notebook):
     said = markdown(notebook)
     found = [p.group() for p in PICTURE.finditer(said) if not p["alt"].strip()]
@@ -140,6 +167,7 @@ RULES = [
     kept_as_the_refresh_command_writes_it,
     no_semicolon_hides_a_result,
     code_is_short,
+    a_panel_is_shown_once,
     pictures_have_text_alternatives,
     results_read_like_numbers,
     nothing_is_fetched_from_elsewhere,
