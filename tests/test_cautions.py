@@ -12,7 +12,8 @@ from fireheat.lessons import change_ratio
 
 START, *OTHERS = notebooks()
 ROOT = FOLDER.parent
-THE_LIST = f"{START.name}#Before-anything-burns"
+HEADING = "Before anything burns"
+THE_LIST = f"{START.name}#{HEADING.replace(' ', '-')}"
 
 ANOTHER_WORDING = re.compile(
     r"(adult|person|leader) responsible|responsible (adult|person|leader)|(?<!adult )in charge\b"
@@ -61,7 +62,7 @@ def section(words, heading):
 
 @pytest.fixture(scope="module")
 def the_list():
-    return section(rules.markdown(nbformat.read(START, as_version=4)), "Before anything burns")
+    return section(rules.markdown(nbformat.read(START, as_version=4)), HEADING)
 
 
 @pytest.mark.parametrize("path", OTHERS, ids=lambda path: path.stem)
@@ -86,7 +87,7 @@ def test_the_list_can_be_read_at_a_glance(the_list):
 @pytest.mark.parametrize("fact", FACTS)
 def test_the_list_and_the_front_page_of_the_project_say_the_same(fact, the_list):
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    for words in (the_list, section(readme, "Before anything burns")):
+    for words in (the_list, section(readme, HEADING)):
         assert re.search(FACTS[fact], " ".join(words.split()), re.IGNORECASE)
 
 

@@ -116,3 +116,15 @@ def test_stored_widgets_and_strange_forms_are_seen():
     notebook.metadata = {**notebook.metadata, "widgets": {}}
     assert rules.no_widget_state(notebook) != []
     assert rules.kept_as_the_refresh_command_writes_it(notebook) != []
+
+
+def test_the_strokes_that_the_text_compares_are_those_on_show_also_after_reset():
+    path = next(path for path in NOTEBOOKS if path.name.startswith("06"))
+    first, *cells = rules.code_cells(nbformat.read(path, as_version=4))
+    (asking,) = (cell.source for cell in cells if 'Predict("longest_stroke"' in cell.source)
+    names = {}
+    exec(f"{first.source}\n{asking}", names)
+    for _ in range(2):
+        assert names["short"].sentence().startswith("30 cm strokes")
+        assert "Pinned: 90 cm strokes" in names["short"].sentence()
+        names["short"].reset()
