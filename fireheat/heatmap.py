@@ -876,7 +876,8 @@ def _run(mesh, stack, source, system, states, time, smoke):
         contact_rise=monotone(history["contact"]),
         contact_mean=monotone(history["contact"] @ area / area.sum()),
         power_in=monotone(power_in),
-        dust=source.power * time - read(history["given"], power_in),
+        # Before charring all goes into the blocks; what rounding leaves of that is no dust.
+        dust=np.maximum(source.power * time - read(history["given"], power_in), 0.0),
         stored=read(_energy(system, history["rise"]) @ owner, history["flow"] @ owner),
         lost=read(history["lost"] @ owner, history["loss"] @ owner),
         names=tuple(block.name for block in stack),

@@ -277,6 +277,49 @@ def time_words(seconds: float) -> str:
     return f"{whole}{'½' if half else ''} min"
 
 
+def moment_words(seconds: float) -> str:
+    """Spell a time to two figures even below ten seconds, where times are there to be compared.
+
+    Parameters
+    ----------
+    seconds : float
+        The time; infinite means never. [s]
+
+    Returns
+    -------
+    str
+        Such as ``"5.1 s"``, ``"21 s"`` or ``"never"``.
+
+    Examples
+    --------
+    >>> [moment_words(t) for t in (5.08, 21.04, 459.5)]
+    ['5.1 s', '21 s', '7½ min']
+    """
+    return f"{number_words(seconds)} s" if 0.1 <= seconds < 10 else time_words(seconds)
+
+
+def likely_words(seconds: float) -> str:
+    """Say what time is the most likely one.
+
+    Parameters
+    ----------
+    seconds : float
+        The time; infinite means never. [s]
+
+    Returns
+    -------
+    str
+        Such as ``"most likely about 30 s"`` or ``"most likely never"``.
+
+    Examples
+    --------
+    >>> likely_words(30.2)
+    'most likely about 30 s'
+    """
+    time = time_words(seconds)
+    return f"most likely {time}" if time == NEVER else f"most likely about {time}"
+
+
 def floor_words(seconds: float) -> str:
     """Spell a time that cannot be beaten: a lower limit is only "never" where nothing moves.
 

@@ -12,7 +12,7 @@ from hypothesis.extra import numpy as arrays
 from PIL import Image
 
 from fireheat.figures import style
-from fireheat.figures.heat_bar import heat_bar, heat_words
+from fireheat.figures.heat_bar import heat_bar, heat_words, where_words
 from fireheat.figures.sketch import Sketch, png_bytes
 from fireheat.figures.time_curve import Curve, Spot, TimeCurve
 from fireheat.quantities import METRIC, US, quantity
@@ -198,8 +198,19 @@ def test_curve_names_never_overlap(picture):
 def test_heat_in_words_adds_up_to_the_whole():
     said = heat_words({"dust": 1.0, "water": 2.0, "spindle": 3.0, "board": 0.0, "air": 4.0})
     shares = [int(share) for share in re.findall(r"(\d+) %", said)]
-    assert shares == [40, 30, 20, 10]
+    assert shares == [10, 20, 30, 40]
     assert "board" not in said
+
+
+def test_heat_in_words_stands_as_in_the_bar_and_adds_up_to_a_hundred():
+    # By hand: rounded one by one these are 101; the board's 26.55 has the least to gain.
+    parts = {"spindle": 29.4, "board": 26.55, "dust": 26.7, "water": 15.65, "air": 1.7}
+    assert heat_words(parts) == "dust 27 %, water 16 %, spindle 29 %, board 26 %, air 2 %"
+
+
+def test_where_no_heat_is_made_that_is_said():
+    assert where_words("Heat goes to", {"dust": 0.0, "air": 0.0}) == "No heat is made."
+    assert where_words("Heat goes to", {"dust": 1.0, "air": 0.0}) == "Heat goes to: dust 100 %."
 
 
 INKS = [

@@ -13,7 +13,7 @@ from fireheat.kit_heat import kit_heat
 from fireheat.milestones import times
 from fireheat.panels import HeatView
 from fireheat.quantities import METRIC, US
-from fireheat.words import band_words
+from fireheat.words import NEVER, band_words, likely_words
 
 
 @pytest.fixture
@@ -22,7 +22,14 @@ def heat():
 
 
 def shown(panel):
-    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    words = html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    return re.sub(r"\s+", " ", words)
+
+
+def tile(panel, name):
+    """Value and note of one tile."""
+    found = re.search(rf"{name}</span><b>(.*?)</b>.*?<small>(.*?)</small>", panel.face.value)
+    return found.groups()
 
 
 def charred(panel):
@@ -39,14 +46,52 @@ def test_tiles_and_sentence_say_what_the_run_says(heat):
         at = int(np.argmin(np.abs(run.time - seconds)))
         assert f"after {seconds:.0f} s the contact is at {20 + run.contact_mean[at]:.0f} °C" in said
         assert f"{seconds:.0f} s" in shown(heat)
-        share = run.dust[at] / (run.power * run.time[at])
-        assert f"{100 * share:.0f} %" in shown(heat)
+        share = 100 * run.dust[at] / (run.power * run.time[at])
+        said = tile(heat, "Into dust and water")[0].rstrip("\xa0%")
+        assert float(said) == pytest.approx(share, abs=1)
 
 
 def test_first_smoke_stands_beside_its_band(heat):
     heat.set(diameter=0.02)
     low, _, high = times(Kit(radius=0.01), Effort(), Air()).smoke
     assert f"estimate {band_words(low, high)}" in shown(heat)
+
+
+@pytest.mark.parametrize("diameter", [0.010, 0.026, 0.028, 0.030, 0.032])
+@pytest.mark.parametrize("speed", [0.2, 0.35, 1.0])
+def test_smoke_that_comes_too_late_for_the_picture_is_not_called_never(heat, diameter, speed):
+    heat.set(diameter=diameter, speed=speed)
+    run = kit_heat(Kit(radius=diameter / 2), Effort(speed=speed), Air(), 120.0)
+    low, likely, high = times(Kit(radius=diameter / 2), Effort(speed=speed), Air()).smoke
+    first, note = tile(heat, "First smoke")
+    assert (first == NEVER) == (band_words(low, high) == NEVER)
+    if np.isinf(run.smoke) and first != NEVER:
+        assert first == "after 2\xa0min"
+        assert likely_words(likely) in note.replace("\xa0", " ")
+
+
+def test_no_share_of_the_heat_is_less_than_nothing(heat):
+    # Before first smoke the dust has nothing: rounding in the run's sums must not show.
+    for diameter, elapsed in ((0.010, 1.0), (0.023, 30.0), (0.026, 30.0)):
+        heat.set(diameter=diameter, force=35.0, elapsed=elapsed)
+        run = heat.answer(heat.state)[1]
+        assert run.dust.min() >= 0
+        assert "-0" not in shown(heat) + heat.sentence()
+
+
+def test_where_nothing_rubs_the_panel_says_that_no_heat_is_made(heat):
+    said = heat.set(force=0.0)
+    assert "No heat is made." in said
+    assert "in: ." not in said
+    assert tile(heat, "Into dust and water")[0] == "no heat"
+    assert not re.search(r"\b(nan|inf)\b", shown(heat) + said)
+
+
+def test_the_tile_of_dust_and_the_sentence_say_the_same_share(heat):
+    for elapsed in (5.0, 12.0, 33.0, 77.0, 120.0):
+        said = heat.set(elapsed=elapsed)
+        share = tile(heat, "Into dust and water")[0].replace("\xa0", " ")
+        assert f"dust and water {share}" in said or (share == "0 %" and "dust" not in said)
 
 
 def test_nothing_is_charred_before_first_smoke_and_something_after(heat):

@@ -3,12 +3,14 @@
 import base64
 import html
 import re
+from functools import partial
 
 import numpy as np
 import pytest
 
-from fireheat import Air, Effort, InputError, Kit
+from fireheat import Air, Effort, InputError, Kit, panels
 from fireheat.bowing import friction_power
+from fireheat.data import table
 from fireheat.lessons import card, prediction, self_check
 from fireheat.milestones import estimate
 from fireheat.panels import Explorer, Predict, SelfCheck, Stepper, WhatIf
@@ -18,7 +20,7 @@ from fireheat.relation import bound_steps
 from fireheat.words import NEVER, band_words, time_words
 
 SLIDERS = [key for key, control in Explorer().control.items() if isinstance(control, Slider)]
-CARDS = ("heavy_spindle", "shouted_advice", "slippery_pair", "damp_morning", "tired_arms")
+CARDS = sorted(table("lessons")["card"])
 
 
 @pytest.fixture
@@ -36,8 +38,12 @@ def png(panel):
 
 
 def shown(panel):
-    """Words of the results, without their tags."""
-    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    """Words of the results, without their tags; what may not be torn apart reads as it is said."""
+    return read(panel.face.value.partition("<img")[0])
+
+
+def read(words):
+    return html.unescape(re.sub(r"<[^>]+>", " ", words)).replace("\xa0", " ")
 
 
 def drag(panel, key, value):
@@ -352,6 +358,77 @@ def test_a_notebook_that_is_only_read_keeps_sentence_and_picture(explorer):
 def test_the_spoken_line_is_a_polite_status(explorer):
     assert isinstance(explorer.voice, Voice)
     assert 'setAttribute("aria-live", "polite")' in str(explorer.voice._esm)
+
+
+# ---- every number, wherever the sliders stand -----------------------------------------------
+
+PANELS = {
+    **{name: getattr(panels, name) for name in panels.__all__},
+    **{key: partial(WhatIf, key) for key in CARDS},
+}
+for name in ("Predict", "SelfCheck", "Stepper", "WhatIf"):  # these have no numbers, or are below
+    del PANELS[name]
+SLOW = ("HeatView", "UnderTheEmber", "Warmth", "PracticeBeat")
+UNITS = r"(s|min|N|W|mm|cm|m|m/s|in|ft/s|lbf|lb|kg|g|J|°C|°F|%|kW/m²|W/in²|N mm|lbf in|rpm|rad/s)"
+ODD = {
+    "less than nothing": r"[-−]0(?![.\d])",
+    "powers of ten": r"\de[+-]\d",
+    "no number": r"\b(nan|inf)\b",
+    "an empty list": r": ?\.",
+    "twice a point": r"\.\.(?!\.)",
+    "nothing at all": r"^$|None",
+}
+
+
+def stops(control):
+    """Some values that a reader can set."""
+    if isinstance(control, Slider):
+        row = control.row
+        low, high = row.slider if row.key != "catcher_thickness" else (2e-5, 5e-3)
+        return [low, low + 0.1 * (high - low), (low + high) / 2, high, control.start]
+    if isinstance(control, Choice):
+        return [value for _, value in control.widget.options]
+    return [(), (0.0, 0.3, 0.6, 0.9), tuple(np.arange(30) * 0.11)]
+
+
+@pytest.fixture(scope="module", params=list(PANELS))
+def states(request):
+    """Texts of one panel in many states, its sliders at their ends and in between."""
+    panel, draw = PANELS[request.param](), np.random.default_rng(8)
+    found = []
+    for turn in range(8 if request.param in SLOW else 40):
+        panel.units.value = (METRIC, US)[turn % 2]
+        moved = {}
+        for key, control in panel.control.items():
+            offered = stops(control)
+            ends = {0: 0, 1: min(3, len(offered) - 1)}  # all of them at one end first
+            moved[key] = offered[ends.get(turn, draw.integers(len(offered)))]
+        if "force" in moved and turn % 8 == 7:
+            moved["force"] = 0.0
+        try:
+            panel.set(**moved)
+        except InputError:  # a kit or a count that cannot be: a stroke too quick for any hand
+            continue
+        controls = panel.control.values()
+        effects = [control.effect.value for control in controls if hasattr(control, "effect")]
+        found.append((panel.face.value.partition("<img")[0], panel.sentence(), effects))
+    assert len(found) >= 5
+    return found
+
+
+@pytest.mark.parametrize("odd", ODD.values(), ids=ODD)
+def test_no_state_of_any_panel_shows_a_number_that_is_none(states, odd):
+    for face, sentence, effects in states:
+        for text in (read(face), sentence, *map(read, effects)):
+            if text:
+                assert not re.search(odd, text), text
+
+
+def test_no_number_is_torn_from_its_unit(states):
+    for face, _, effects in states:
+        for text in (face, *effects):
+            torn = re.search(rf"[\d½] {UNITS}(?![\w/])", html.unescape(text))
+            assert not torn, text
 
 
 # ---- predict --------------------------------------------------------------------------------

@@ -31,7 +31,8 @@ def weather():
 
 def shown(panel):
     """Words of the results, without their tags."""
-    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    words = html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    return re.sub(r"\s+", " ", words)
 
 
 def alt(panel):

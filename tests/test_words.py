@@ -14,6 +14,8 @@ from fireheat.words import (
     TOO_LONG,
     band_words,
     floor_words,
+    likely_words,
+    moment_words,
     number_words,
     percent_words,
     ratio_words,
@@ -129,6 +131,19 @@ def test_the_point_that_rounding_loses_goes_to_the_part_that_lost_most():
 )
 def test_a_lower_limit_that_is_finite_is_never_never(bound, words):
     assert floor_words(bound) == words
+
+
+@pytest.mark.parametrize(
+    ("moment", "words"),
+    [(5.08, "5.1 s"), (21.04, "21 s"), (71.1, "71 s"), (459.5, "7½ min"), (math.inf, NEVER)],
+)
+def test_a_moment_has_two_figures_even_below_ten_seconds(moment, words):
+    assert moment_words(moment) == words
+
+
+def test_what_is_most_likely_is_about_so_much_or_never():
+    assert likely_words(30.2) == "most likely about 30 s"
+    assert likely_words(math.inf) == "most likely never"
 
 
 def test_where_nothing_moves_even_the_lower_limit_is_never():

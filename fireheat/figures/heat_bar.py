@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from ..words import percent_words
+from ..words import shares_words
 from . import style
 
 _PARTS = {
@@ -28,7 +28,7 @@ def heat_bar(sketch, heat: Mapping[str, float], frame: tuple[float, float, float
         Left, top, right and bottom, in pixels from the top left.
     """
     left, top, right, bottom = frame
-    whole, place = sum(heat.values()) or 1.0, left
+    whole, place, words = sum(heat.values()) or 1.0, left, shares_words(heat)
     for key, (label, color) in _PARTS.items():
         share = heat.get(key, 0.0) / whole
         end = place + share * (right - left)
@@ -36,21 +36,29 @@ def heat_bar(sketch, heat: Mapping[str, float], frame: tuple[float, float, float
             sketch.fill(place, top, end - 2, bottom, color)
         if end - place > 11 * len(label) + 6:
             ink = style.PAPER if color == style.SOAKED else style.INK
-            text, middle = f"{label}\n{percent_words(share)}", (place + end) / 2
+            text, middle = f"{label}\n{words[key]}", (place + end) / 2
             sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")
         place = end
 
 
 def heat_words(heat: Mapping[str, float]) -> str:
-    """Say where the heat has gone, largest part first.
+    """Say where the heat has gone, in the order of the bar; parts that round to nothing go unsaid.
 
     Examples
     --------
-    >>> heat_words({"dust": 30.0, "spindle": 50.0, "board": 20.0})
-    'spindle 50 %, dust 30 %, board 20 %'
+    >>> heat_words({"spindle": 50.0, "board": 20.0, "dust": 30.0})
+    'dust 30 %, spindle 50 %, board 20 %'
     """
-    whole = sum(heat.values()) or 1.0
-    parts = sorted(heat.items(), key=lambda part: -part[1])
-    return ", ".join(
-        f"{_PARTS[key][0]} {percent_words(value / whole)}" for key, value in parts if value > 0
-    )
+    shares = {key: words for key, words in shares_words(heat).items() if words != "0 %"}
+    return ", ".join(f"{label} {shares[key]}" for key, (label, _) in _PARTS.items() if key in shares)
+
+
+def where_words(opening: str, heat: Mapping[str, float]) -> str:
+    """Say in a sentence where the heat has gone, or that there is none.
+
+    Examples
+    --------
+    >>> where_words("Heat is in", {"dust": 30.0, "spindle": 50.0, "board": 20.0})
+    'Heat is in: dust 30 %, spindle 50 %, board 20 %.'
+    """
+    return f"{opening}: {heat_words(heat)}." if any(heat.values()) else "No heat is made."

@@ -8,7 +8,7 @@ from ..heatmap import HeatRun
 from ..quantities import US, from_si, to_si, unit_text
 from . import style
 from .field import blend, draw_line, edges, filled, mark_isotherms, places, tint_key, tinted
-from .heat_bar import heat_bar, heat_words
+from .heat_bar import heat_bar, where_words
 from .sketch import Sketch
 
 _WIDTH, _HEIGHT = 800, 358
@@ -88,7 +88,7 @@ class HeatSection(Sketch):
         return self.sentence(here, pinned)
 
     def _degrees(self, kelvin):
-        return f"{from_si(kelvin, self.unit):.0f} {unit_text(self.unit)}"
+        return f"{from_si(kelvin, self.unit):z.0f} {unit_text(self.unit)}"
 
     def _cut(self, left, moment, note=""):
         kelvin, solid = _temperatures(moment)
@@ -139,7 +139,7 @@ class HeatSection(Sketch):
         hot = self._degrees(moment.ambient + run.contact_mean[at])
         return (
             f"{moment.title}: after {run.time[at]:.0f} s the contact is at {hot}. "
-            f"Heat is in: {heat_words(moment.heat)}."
+            f"{where_words('Heat is in', moment.heat)}"
         )
 
 

@@ -205,14 +205,15 @@ class PressCurve(Sketch):
         best = self.force.text(valley.best, self.system)
         if valley.best == valley.stall:
             best = f"just under {best}, where the cord slips"
+        best = f"This invented arm makes most watts at {best}."
         if now.speed == 0:
             reason = "the cord slips" if valley.slips else "the arm stalls"
-            return f"Pressing with {force}: {reason}, and there is never an ember. Best: {best}."
+            return f"Pressing with {force}: {reason}, and there is never an ember. {best}"
         hold = hold_words(valley)
         return (
             f"Pressing with {force}: bow speed {self.speed.text(now.speed, self.system)}, "
             f"{number_words(now.power)} W, ember {band_words(now.ember[0], now.ember[2])}; "
-            f"{_HOLD_SENTENCES.get(hold, f'the arm is spent after {hold}')}. Most watts at {best}."
+            f"{_HOLD_SENTENCES.get(hold, f'the arm is spent after {hold}')}. {best}"
         )
 
 

@@ -8,7 +8,7 @@ from matplotlib.patches import Rectangle
 
 from ..quantities import METRIC, default, quantity, unit_text
 from ..rhythm import ContactHeat
-from ..words import band_words, time_words
+from ..words import band_words, moment_words, time_words
 from . import style
 from .sketch import Sketch
 
@@ -206,7 +206,7 @@ def char_words(contact: ContactHeat) -> str:
     if not np.isfinite(likely):
         return f"not within {time_words(float(last))}"
     late = f"{time_words(low)} to over {time_words(float(last))}"
-    return f"after {likely:.1f} s ({late if np.isinf(high) else band_words(low, high)})"
+    return f"after {moment_words(likely)} ({late if np.isinf(high) else band_words(low, high)})"
 
 
 def _round_step(value):

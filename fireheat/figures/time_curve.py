@@ -10,7 +10,7 @@ from matplotlib.patches import Polygon
 from ..quantities import Quantity
 from ..words import NEVER, TOO_LONG, band_words, time_words
 from . import style
-from .heat_bar import heat_bar, heat_words
+from .heat_bar import heat_bar, where_words
 from .sketch import Sketch
 from .time_axis import LAST, TimeAxis
 
@@ -187,7 +187,7 @@ class TimeCurve(Sketch):
             words += "never an ember."
         else:
             words += f"an ember no sooner than {soonest}; estimate {band}."
-        words += f" Heat goes to: {heat_words(here.heat)}."
+        words += f" {where_words('Heat goes to', here.heat)}"
         if pinned is not None:
             words += f" Pinned: estimate {band_words(pinned.ember[0], pinned.ember[2])}."
         return words

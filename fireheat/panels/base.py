@@ -8,8 +8,10 @@ spoken status line, and what is kept in a notebook that is only being read.
 import base64
 import html
 import math
+import re
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +19,8 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
-from ..quantities import METRIC, US, InputError, check_ordinary, quantity
+from ..quantities import METRIC, US, InputError, check_ordinary, quantities, quantity, unit_text
+from ..words import TOO_LONG, floor_words
 
 _HERE = Path(__file__).parent
 _SLACK = 1e-6  # of a step: what rounding may leave
@@ -172,6 +175,26 @@ def picture(png: bytes, words: str, width: int) -> str:
     return f'<img width="{width}" alt="{html.escape(words)}" src="data:image/png;base64,{data}">'
 
 
+@cache
+def _measures():
+    """Compile what a number with its unit looks like, for all units of the table."""
+    rows = quantities().values()
+    units = {unit_text(unit) for row in rows for unit in (row.unit, row.metric, row.us)} - {""}
+    one = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
+    return re.compile(rf"(?<=[\d½]) (?:{one})(?![\w/])| ± ")
+
+
+def unbroken(words: str) -> str:
+    """Hold numbers and their units together by no-break spaces, so that no line ends in between.
+
+    Examples
+    --------
+    >>> unbroken("in 9 min").split(" ")[0]
+    'in'
+    """
+    return _measures().sub(lambda found: found.group().replace(" ", "\xa0"), words)
+
+
 def cells(controls, *keys):
     """Stand controls side by side, as many as fit."""
     box = widgets.Box([controls[key].box for key in keys])
@@ -197,6 +220,23 @@ def tiles(rows, now, then=None) -> str:
             f"<b>{spell(now)}</b>{pinned}<small>{note}</small></div>"
         )
     return f'<div class="fh-tiles">{"".join(made)}</div>'
+
+
+def least(bound: float) -> str:
+    """Spell the energy floor as HTML, so that nobody takes it for an estimate.
+
+    Parameters
+    ----------
+    bound : float
+        The floor. [s]
+
+    Examples
+    --------
+    >>> least(5000.0)
+    'over an hour'
+    """
+    words = floor_words(bound)
+    return f'<span class="fh-least">at least</span> {words}' if bound < TOO_LONG else words
 
 
 def button(words: str, action) -> widgets.Button:
@@ -344,10 +384,11 @@ class Panel(Kept):
         state = self.state
         answer, pinned = self.answer(state), self._pinned_answer(state)
         self.png, words = self.draw(answer, pinned)
-        self.face.value = self.results(answer, pinned) + picture(self.png, words, self.width)
+        results = unbroken(self.results(answer, pinned))
+        self.face.value = results + picture(self.png, words, self.width)
         self.voice.text = words
         for key, text in self.effects(answer).items():
-            self.control[key].effect.value = text
+            self.control[key].effect.value = unbroken(text)
 
     def _pinned_answer(self, state):
         """Answer the pinned state, under the view chosen now; once for each view."""

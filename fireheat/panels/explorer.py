@@ -14,8 +14,8 @@ from ..kit import Air, Effort, Kit
 from ..outlook import outlook
 from ..quantities import METRIC, default, quantity, unit_text
 from ..wood import woods
-from ..words import NEVER, band_words, number_words, ratio_words, time_words
-from .base import Choice, Panel, Slider, cells, tiles
+from ..words import NEVER, band_words, likely_words, number_words, ratio_words
+from .base import Choice, Panel, Slider, cells, least, tiles
 
 _STROKES = ("stroke_length", "strokes_per_minute")
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
@@ -131,21 +131,17 @@ class Explorer(Panel):
     def results(self, answer, pinned):
         """Spell the floor, smoke, ember and watts, each with the pinned one below."""
         now, then = answer.now, pinned.now if pinned else None
+        likely = likely_words(now.ember[1])
         rows = (
-            ("fh-ember", "Ember, estimate", lambda e: band_words(*e.ember[[0, 2]]), _likely(now)),
+            ("fh-ember", "Ember, estimate", lambda e: band_words(*e.ember[[0, 2]]), likely),
             ("", "First smoke, estimate", lambda e: band_words(*e.smoke[[0, 2]]), ""),
             (
                 "fh-floor",
                 "Energy floor",
-                _floor,
+                lambda e: least(e.bound),
                 "not an estimate: no kit like this is ever sooner",
             ),
-            (
-                "",
-                "Heat made",
-                lambda e: f"{number_words(e.power)} W",
-                self._heat_note(now),
-            ),
+            ("", "Heat made", lambda e: f"{number_words(e.power)} W", self._heat_note(now)),
         )
         return tiles(rows, now, then)
 
@@ -171,16 +167,6 @@ def _curve(answer):
 def _spot(answer):
     now = answer.now
     return Spot(answer.here, now.bound, tuple(now.ember), now.heat)
-
-
-def _floor(now):
-    time = time_words(now.bound)
-    return time if time == NEVER else f'<span class="fh-least">at least</span> {time}'
-
-
-def _likely(now):
-    time = time_words(now.ember[1])
-    return f"most likely {time}" if time == NEVER else f"most likely about {time}"
 
 
 def _effect(factor, ember, bound):

@@ -10,7 +10,7 @@ from ..kit import Air, Effort, Kit
 from ..kit_heat import kit_heat
 from ..milestones import times
 from ..quantities import METRIC, default, quantity
-from ..words import band_words, number_words, percent_words, time_words
+from ..words import NEVER, band_words, likely_words, number_words, shares_words, time_words
 from .base import Panel, Slider, cells, tiles
 from .play_slider import PlaySlider
 
@@ -75,13 +75,8 @@ class HeatView(Panel):
         rows = (
             ("", "Time bowing", lambda a: f"{a[1].time[a[2]]:.0f} s", ""),
             ("fh-ember", "Contact", self._contact, "where the woods rub"),
-            (
-                "",
-                "First smoke",
-                lambda a: time_words(a[1].smoke),
-                f"estimate {_band(answer)}",
-            ),
-            ("", "Into dust and water", _dust, "of all the heat made so far"),
+            ("", "First smoke", self._smoke, self._smoke_note(answer)),
+            ("", "Into dust and water", self._dust, "of all the heat made so far"),
         )
         return tiles(rows, answer, pinned)
 
@@ -89,11 +84,23 @@ class HeatView(Panel):
         row = quantity("temperature_ambient")
         return row.text(self._air.temperature + answer[1].contact_mean[answer[2]], self.system)
 
+    def _smoke(self, answer):
+        """Spell first smoke; that a run ends too early to see it does not make it never."""
+        if _late(answer):
+            return f"after {time_words(self._duration)}"
+        return time_words(answer[1].smoke)
 
-def _band(answer):
-    return band_words(*answer[3][[0, 2]])
+    def _smoke_note(self, answer):
+        low, likely, high = answer[3]
+        band = f"estimate {band_words(low, high)}"
+        return f"{likely_words(likely)}; {band}" if _late(answer) else band
+
+    def _dust(self, answer):
+        heat = self._moment(answer).heat
+        return shares_words(heat)["dust_and_water"] if any(heat.values()) else "no heat"
 
 
-def _dust(answer):
-    _, run, at, _ = answer
-    return percent_words(run.dust[at] / (run.power * run.time[at]))
+def _late(answer):
+    """Tell whether smoke may come, but not while the run lasts."""
+    _, run, _, (low, _, high) = answer
+    return np.isinf(run.smoke) and band_words(low, high) != NEVER

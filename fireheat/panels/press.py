@@ -12,7 +12,7 @@ from ..figures.press_curve import NO_HOLD, NOT_KNOWN, PressCurve, hold_words, wa
 from ..kit import Air, Kit
 from ..pressing import valley
 from ..quantities import METRIC, default, quantity
-from ..words import NEVER, TOO_LONG, band_words, number_words, percent_words, time_words
+from ..words import NEVER, TOO_LONG, band_words, floor_words, number_words, percent_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}
@@ -142,8 +142,8 @@ def _band(answer):
 def _floor(now):
     if now.speed == 0:
         return "the spindle stands still"
-    floor = time_words(now.bound)
-    return "hardly any heat" if floor == NEVER else f"energy floor: never under {floor}"
+    floor = floor_words(now.bound)
+    return "no pressing, no heat" if floor == NEVER else f"energy floor: {floor}"
 
 
 def _stopped(found):
@@ -180,6 +180,8 @@ def _which_way(found):
     """Say what a tenth more force does to the bow and to the watts, and so which way to go."""
     now, firmer = found.now, found.firmer
     stops = "the cord slips" if found.slips else "the arm stalls"
+    if now.power == 0 < now.speed:
+        return "the spindle turns, but nothing rubs: press more"
     if now.speed == 0:
         return f"{stops}: press less{', or tighten it' if found.slips else ''}"
     if firmer.speed == 0:

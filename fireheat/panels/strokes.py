@@ -19,10 +19,18 @@ from ..figures.stroke_map import Stroke, StrokeMap, lengths
 from ..kit import Air, Effort, Kit
 from ..milestones import times
 from ..practice import beat_track, missed_taps, tap_rate, tapped_speed, wav_bytes
-from ..quantities import METRIC, US, default, quantity
+from ..quantities import METRIC, US, default, quantity, unit_text
 from ..rhythm import Rhythm, contact_heat
 from ..strokes import most_strokes
-from ..words import NEVER, band_words, time_words
+from ..words import (
+    NEVER,
+    band_words,
+    floor_words,
+    moment_words,
+    number_words,
+    range_words,
+    time_words,
+)
 from .base import Choice, Panel, Slider, cells, tiles
 
 _HERE = Path(__file__).parent
@@ -78,7 +86,7 @@ class Strokes(Panel):
         rhythm, power = answer[0], answer[1].power[0]
         rows = (
             ("", "Bow speed", lambda a: self._speed(a[0].speed), "length times count"),
-            ("", "Heat made", lambda a: f"{a[1].power[0]:.2g} W", like_power(power)),
+            ("", "Heat made", lambda a: f"{number_words(a[1].power[0])} W", like_power(power)),
             ("fh-ember", "Ember, estimate", _band, self._ember_note(answer)),
             ("", "Fastest in mid-stroke", self._peak, self._peak_note(rhythm)),
         )
@@ -91,8 +99,8 @@ class Strokes(Panel):
         rhythm, found = answer
         if np.isinf(rhythm.peak):
             return "if a quicker hand kept this up"
-        floor = time_words(found.bound[0])
-        return "no rubbing, no heat" if floor == NEVER else f"energy floor: never under {floor}"
+        floor = floor_words(found.bound[0])
+        return "no rubbing, no heat" if floor == NEVER else f"energy floor: {floor}"
 
     def _peak(self, answer):
         return "cannot" if np.isinf(answer[0].peak) else self._speed(answer[0].peak)
@@ -101,7 +109,7 @@ class Strokes(Panel):
         if np.isinf(rhythm.peak):
             shortest = quantity("stroke_length").text(rhythm.shortest, self.system)
             return f"at this speed this hand needs strokes of {shortest} or more"
-        return f"{rhythm.peak / rhythm.speed:.2g} times the average: the hand has to turn"
+        return f"{number_words(rhythm.peak / rhythm.speed)} times the average: the hand has to turn"
 
     def effects(self, answer):
         """Say what each slider does."""
@@ -182,8 +190,8 @@ class Warmth(Panel):
         rows = (
             ("", "Average bow speed", self._average, self._average_note(contact.rhythm)),
             ("", "Contact swings by", self._swing, _swing_note(contact.rhythm)),
-            ("", "First chars, estimate", _chars, f"{_likely(contact.first_char)}, at first touch"),
-            ("", "An even hand", _even, f"{_likely(contact.steady_char)}, same average"),
+            ("", "First charring, estimate", _chars, f"{_likely(contact)}, at first touch"),
+            ("", "An even hand", _even, f"{_even_likely(contact)}, same average"),
         )
         return tiles(rows, answer, pinned)
 
@@ -224,9 +232,14 @@ def _chars(answer):
     return f"{time_words(low)} to over {last}" if np.isinf(high) else band_words(low, high)
 
 
-def _likely(band):
-    """Spell the likely moment, a figure finer than the band: it is there to be compared."""
-    return f"most likely {band[1]:.1f} s" if np.isfinite(band[1]) else "most likely later"
+def _likely(contact):
+    """Spell the likely moment, which may be later than anybody looked."""
+    likely = contact.first_char[1]
+    return f"most likely {moment_words(likely)}" if np.isfinite(likely) else "most likely later"
+
+
+def _even_likely(contact):
+    return f"most likely {moment_words(contact.steady_char[1])}"
 
 
 def _even(answer):
@@ -332,22 +345,19 @@ class TapCounter(Panel):
     def _speed(self, answer):
         if answer[2] is None:
             return "–"
-        ends = [
-            f"{quantity('speed').shown(end, self.system):.2g}"
-            for end in (answer[2][1].low, answer[2][1].high)
-        ]
-        unit = quantity("speed").text(1.0, self.system).split(" ")[1]
-        return f"{ends[0]} to {ends[1]} {unit}"
+        row, speed = quantity("speed"), answer[2][1]
+        ends = row.shown(speed.low, self.system), row.shown(speed.high, self.system)
+        return f"{range_words(ends)} {unit_text(row.shown_unit(self.system))}"
 
     def _watts(self, answer):
         if answer[2] is None:
             return "–"
-        kit, force = self._kit, self._effort.force
-        low, high = (
-            friction_power(force, kit.friction, end, contact=kit.contact)
-            for end in (answer[2][1].low, answer[2][1].high)
-        )
-        return f"{low:.2g} to {high:.2g} W"
+        return f"{range_words((self._made(answer[2][1].low), self._made(answer[2][1].high)))} W"
+
+    def _made(self, speed):
+        """Heat made at one bow speed."""
+        kit = self._kit
+        return float(friction_power(self._effort.force, kit.friction, speed, contact=kit.contact))
 
     def _watts_note(self):
         return (
@@ -452,5 +462,5 @@ def _player(beat, count):
         f'src="data:audio/wav;base64,{data}"></audio>'
         '<div class="fh-note">Start with the volume low and turn it up until you just hear the '
         "beat. If you have to raise your voice over it, it is too loud. Leave one ear free for "
-        "the person in charge.</div>"
+        "the adult in charge.</div>"
     )

@@ -14,8 +14,8 @@ from ..quantities import METRIC, quantity
 from ..weather import stores
 from ..wood import equilibrium_moisture, woods
 from ..woodpile import woodpile
-from ..words import NEVER, band_words, percent_words, time_words
-from .base import Choice, Panel, Slider, cells, tiles
+from ..words import band_words, likely_words, percent_words
+from .base import Choice, Panel, Slider, cells, least, tiles
 
 
 class WoodsSideBySide(Panel):
@@ -68,13 +68,13 @@ class WoodsSideBySide(Panel):
         return self._sketch.png(), words
 
     def results(self, answer, pinned):
-        """Spell the chosen wood's ember, floor, boards and weight."""
-        row = answer.woods[answer.chosen]
+        """Spell the chosen wood's ember, floor, boards and density."""
+        row, likely = answer.woods[answer.chosen], likely_words(answer.ember[1])
         rows = (
-            ("fh-ember", "Ember, estimate", _pile_band, f"{row.name}, {_likely(answer.ember)}"),
-            ("fh-floor", "Energy floor", _floor, "not an estimate: never sooner"),
+            ("fh-ember", "Ember, estimate", _pile_band, f"{row.name}, {likely}"),
+            ("fh-floor", "Energy floor", lambda p: least(p.bound), "not an estimate: never sooner"),
             ("", "Board to board", _boards, "most likely time, a light and a heavy board"),
-            ("", "Dry weight", _weight, f"of as much water; {row.kind}, {row.latin}"),
+            ("", "Dry density", _density, f"of water's; {row.kind}, {row.latin}"),
         )
         return tiles(rows, answer, pinned)
 
@@ -92,22 +92,12 @@ def _pile_band(pile):
     return band_words(pile.ember[0], pile.ember[2])
 
 
-def _floor(pile):
-    time = time_words(pile.bound)
-    return time if time == NEVER else f'<span class="fh-least">at least</span> {time}'
-
-
 def _boards(pile):
     return band_words(*pile.boards)
 
 
-def _weight(pile):
+def _density(pile):
     return percent_words(pile.woods[pile.chosen].specific_gravity)
-
-
-def _likely(ember):
-    time = time_words(ember[1])
-    return f"most likely {time}" if time == NEVER else f"most likely about {time}"
 
 
 class Weather(Panel):
@@ -161,9 +151,9 @@ class Weather(Panel):
         outdoors, rack = answer.stores
         rows = (
             ("", "Kept outdoors", _moisture(0), self._where(outdoors)),
-            ("fh-ember", "Ember, estimate", _store_band(0), _likely(outdoors.ember)),
+            ("fh-ember", "Ember, estimate", _store_band(0), likely_words(outdoors.ember[1])),
             ("", "Kept on the rack", _moisture(1), self._where(rack)),
-            ("fh-ember", "Ember, estimate", _store_band(1), _likely(rack.ember)),
+            ("fh-ember", "Ember, estimate", _store_band(1), likely_words(rack.ember[1])),
         )
         return tiles(rows, answer, pinned)
 
