@@ -18,7 +18,7 @@ say how far off sharing out is.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 from scipy import optimize, special
@@ -35,6 +35,7 @@ __all__ = [
     "Catcher",
     "Draw",
     "Ember",
+    "Scorch",
     "Sheet",
     "boiling_front",
     "catcher",
@@ -350,15 +351,16 @@ def draws(rows=None, ground=AIR_GAP, ember=EMBER):
 
 def _draw(watts, joules, ember):
     """Put numbers from all corners, the likely one first, beside what the ember makes and loses."""
-    minute, (poor, rich) = ember_value("first_minute"), ember.power_range
+    minute = ember_value("first_minute")
+    poor, made, rich = ember.joules_made(minute)
     return Draw(
         watts_now=float(watts[0]),
         joules_first_minute=float(joules[0]),
         watts_band=(float(watts.min()), float(watts.max())),
         joules_band=(float(joules.min()), float(joules.max())),
-        joules_made=minute * ember.power,
+        joules_made=made,
         joules_lost=minute * ember.face_loss,
-        joules_made_band=(minute * poor, minute * rich),
+        joules_made_band=(poor, rich),
     )
 
 
@@ -397,7 +399,7 @@ def draw(catcher, ground=AIR_GAP, ember=EMBER):
     --------
     >>> foil = draw("aluminium_foil")
     >>> print(f"{foil.watts_now:.1f} W: {foil.share_of_made:.0%} of what the ember makes")
-    10.5 W: 214% of what the ember makes
+    10.5 W: 340% of what the ember makes
     """
     return draws({"this": _find(catcher)}, ground, ember)["this"]
 
@@ -756,6 +758,49 @@ _WIDE = 12.0
 _SCORCH_GRID = Grid(finest=0.02, finest_radial=0.1, growth=0.4, steps=1)
 
 
+@dataclass(frozen=True)
+class Scorch:
+    """How long a catcher can carry an ember; each time is found when it is asked for.
+
+    Attributes
+    ----------
+    catcher : Catcher
+        The catcher.
+    ground : str
+        What lies below.
+    ember : Ember
+        The ember.
+    """
+
+    catcher: Catcher
+    ground: str
+    ember: Ember
+
+    @cached_property
+    def least(self) -> float:
+        """Thin, conducting, light and dry, on ground that takes little, scorching early. [s]."""
+        return self._time(HIGH, LOW, self.ember.crust)
+
+    @cached_property
+    def likely(self) -> float:
+        """All of it likely, with half the dust of the table unless the ember has some. [s]."""
+        return self._time(LIKELY, LIKELY, self.ember.crust or self._deep_crust / 2)
+
+    @cached_property
+    def most(self) -> float:
+        """All the other ends, on all the dust. [s]."""
+        return self._time(LOW, HIGH, self._deep_crust)
+
+    @property
+    def _deep_crust(self):
+        return max(self.ember.crust, ember_range("crust")[2])
+
+    def _time(self, tier, holding, crust):
+        if self.catcher.temperature_scorch is None:
+            return np.inf
+        return _scorch(self.catcher, self.ground, replace(self.ember, crust=crust), tier, holding)
+
+
 def scorch_time(catcher, ground=AIR_GAP, ember=EMBER):
     """How long a catcher can carry an ember before its far face scorches.
 
@@ -770,8 +815,8 @@ def scorch_time(catcher, ground=AIR_GAP, ember=EMBER):
 
     Returns
     -------
-    tuple of float
-        Time: least, likely, most; infinite where it never does. [s]
+    Scorch
+        Its ``least``, ``likely`` and ``most`` time; infinite where it never does. [s]
 
     Raises
     ------
@@ -780,9 +825,8 @@ def scorch_time(catcher, ground=AIR_GAP, ember=EMBER):
 
     Notes
     -----
-    Least: thin, conducting, light and dry, on ground that takes little, scorching early, the glow
-    right on it. Likely: with half the crust of the table, unless the ember has one. Most: all the
-    other ends, with all of the crust. Up to an hour; the ember is out long before.
+    Least has the glow right on it, unless the ember has a crust; :class:`Scorch` says what else
+    each of the three stands for. Up to an hour; the ember is out long before.
 
     With the glow right on it the time is that of :func:`fireheat.layered.disc_draw`: from 4 %
     early to 0.3 % late beside the solver, refined. With a crust the solver itself gives it, on a
@@ -801,23 +845,12 @@ def scorch_time(catcher, ground=AIR_GAP, ember=EMBER):
 
     Examples
     --------
-    >>> [low, likely, high] = scorch_time("leather")
-    >>> low < 10 < likely
+    >>> leather = scorch_time("leather")
+    >>> leather.least < 10 < leather.likely
     True
     """
-    one = _find(catcher)
-    if one.temperature_scorch is None:
-        return np.inf, np.inf, np.inf
-    crust = max(ember.crust, ember_range("crust")[2])
-    cases = (
-        (HIGH, LOW, ember.crust),
-        (LIKELY, LIKELY, ember.crust or crust / 2),
-        (LOW, HIGH, crust),
-    )
-    return tuple(
-        _scorch(one, ground, replace(ember, crust=layer), tier, holding)
-        for tier, holding, layer in cases
-    )
+    _ground(ground, LIKELY)  # refuse an unknown one now, not when a time is asked for
+    return Scorch(_find(catcher), ground, ember)
 
 
 def _scorch(one, ground, ember, tier, holding):
@@ -832,7 +865,7 @@ def _scorch(one, ground, ember, tier, holding):
 
 @lru_cache(maxsize=256)
 def _scorch_under_dust(stack, source, goal):
-    """When it does under dead dust, solved; remembered, since a slider may leave one of three."""
+    """When it does under dead dust, solved; remembered, since a slider may leave one as it was."""
     return _when(_far_rise(solve(stack, source, _SCORCH_TIMES, grid=_SCORCH_GRID), stack), goal)
 
 

@@ -43,8 +43,8 @@ def ember_value(key: str) -> Any:
 
     Examples
     --------
-    >>> ember_value("heat_of_combustion")
-    17500000.0
+    >>> ember_value("heat_of_smouldering")
+    11000000.0
     """
     return ember_table()[key]["value"]
 
@@ -72,8 +72,8 @@ class Ember:
         Dust that is to burn. [kg]
     burning_time : float
         How long it lasts. [s]
-    heat_of_combustion : float
-        Heat of a mass of dust burnt. [J/kg]
+    heat_of_smouldering : float
+        Heat of a mass of dust that smoulders away, its smoke unburnt. [J/kg]
     crust : float
         Dead dust between the glow and what it rests on; none is the worst case. [m]
     film : float
@@ -92,14 +92,14 @@ class Ember:
     --------
     >>> ember = Ember()
     >>> print(f"{ember.power:.1f} W made, {ember.face_loss:.1f} W lost from its open face")
-    5.0 W made, 2.8 W lost from its open face
+    3.1 W made, 2.8 W lost from its open face
     """
 
     radius: float = ember_value("ember_radius")
     temperature: float = ember_value("temperature_ember")
     mass: float = ember_value("mass")
     burning_time: float = ember_value("burning_time")
-    heat_of_combustion: float = ember_value("heat_of_combustion")
+    heat_of_smouldering: float = ember_value("heat_of_smouldering")
     crust: float = ember_value("crust")
     film: float = ember_value("film")
     emissivity: float = ember_value("emissivity")
@@ -111,7 +111,7 @@ class Ember:
             temperature_ember=self.temperature,
             mass=self.mass,
             burning_time=self.burning_time,
-            heat_of_combustion=self.heat_of_combustion,
+            heat_of_smouldering=self.heat_of_smouldering,
             crust=self.crust,
             film=self.film,
             emissivity=self.emissivity,
@@ -167,19 +167,24 @@ class Ember:
     @property
     def power(self) -> float:
         """Heat it makes, in watts: evenly, and all of the dust."""
-        return smoulder_power(self.mass, self.heat_of_combustion, self.burning_time)
+        return smoulder_power(self.mass, self.heat_of_smouldering, self.burning_time)
 
     @property
     def power_range(self) -> tuple[float, float]:
         """Least and most power, in watts, over the table's ranges of burning time and heat."""
         fast, _, slow = ember_range("burning_time")
-        poor, _, rich = ember_range("heat_of_combustion")
+        poor, _, rich = ember_range("heat_of_smouldering")
         powers = [
             smoulder_power(self.mass, heat, time)
-            for heat in (poor, rich, self.heat_of_combustion)
+            for heat in (poor, rich, self.heat_of_smouldering)
             for time in (fast, slow, self.burning_time)
         ]
         return min(powers), max(powers)
+
+    def joules_made(self, time: float) -> tuple[float, float, float]:
+        """Heat it makes in some seconds, in joules: least, likely, most."""
+        least, most = self.power_range
+        return time * least, time * self.power, time * most
 
     @property
     def face_loss(self) -> float:
@@ -232,8 +237,8 @@ def dust_mass(burn_in_depth, radius, density):
     return density * burn_in_depth * np.pi * radius**2
 
 
-def smoulder_power(mass, heat_of_combustion, burning_time):
-    r"""Heat an ember makes, if it burns evenly and all of it.
+def smoulder_power(mass, heat_of_smouldering, burning_time):
+    r"""Heat an ember makes, if it smoulders away evenly and leaves no char.
 
     .. math:: P = m H / t_b
 
@@ -241,8 +246,8 @@ def smoulder_power(mass, heat_of_combustion, burning_time):
     ----------
     mass : float or ndarray
         Mass of dust. [kg]
-    heat_of_combustion : float or ndarray
-        Heat of a mass burnt. [J/kg]
+    heat_of_smouldering : float or ndarray
+        Heat of a mass smouldered away. [J/kg]
     burning_time : float or ndarray
         How long it lasts. [s]
 
@@ -258,21 +263,23 @@ def smoulder_power(mass, heat_of_combustion, burning_time):
 
     Notes
     -----
-    Smouldering leaves char and smoke unburnt: this is the most there can be.
+    Smoke that leaves unburnt is counted in the heat of smouldering, some two thirds of what a flame
+    makes; char that is left over, dust that falls away and air that cannot get in are not.
 
     References
     ----------
-    .. [1] Bartlett, Hadden & Bisby, Fire Technology 55 (2019), for the heat of combustion.
+    .. [1] Frandsen, Heat evolved from smoldering peat, Int. J. Wildland Fire 1 (1991) 197, for the
+       most there can be: 14.2 MJ/kg.
 
     Examples
     --------
-    >>> smoulder_power(0.0002, 17.5e6, 700.0)
-    5.0
+    >>> smoulder_power(0.0002, 10.5e6, 700.0)
+    3.0
     """
-    mass, heat_of_combustion, burning_time = check(
-        mass=mass, heat_of_combustion=heat_of_combustion, burning_time=burning_time
+    mass, heat_of_smouldering, burning_time = check(
+        mass=mass, heat_of_smouldering=heat_of_smouldering, burning_time=burning_time
     )
-    return mass * heat_of_combustion / burning_time
+    return mass * heat_of_smouldering / burning_time
 
 
 def face_flux(temperature, temperature_ambient, film, *, emissivity=1.0):
@@ -656,9 +663,9 @@ def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
     Examples
     --------
     >>> keep = will_it_keep(0.00017)
-    >>> low, likely, high = (f"{times:.2g}" for times in keep.times_least)
-    >>> print(f"{likely} times the least that keeps; {low} to {high}")
-    5.8 times the least that keeps; 0.75 to 42
+    >>> low, likely, high = keep.times_least
+    >>> print(f"{likely:.1f} times the least that keeps; {low:.2f} to {high:.0f}")
+    5.8 times the least that keeps; 0.75 to 126
     """
     check_ordinary(mass=mass, temperature_heap=temperature_heap)
     size = heap_radius(mass)

@@ -1,6 +1,7 @@
 """What a catcher takes: textbook limits, the finite-volume solver, and common practice."""
 
 import math
+import re
 import tomllib
 from dataclasses import replace
 from importlib.resources import files
@@ -12,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from fireheat import catcher as catcher_module
 from fireheat.catcher import (
     Catcher,
     Ember,
@@ -29,7 +31,7 @@ from fireheat.catcher import (
     touch_temperature,
 )
 from fireheat.conduction import contact_temperature
-from fireheat.heatmap import Grid
+from fireheat.heatmap import Grid, solve
 from fireheat.layered import disc_draw, radial_fin_conductance, through_conductance
 from fireheat.quantities import InputError
 
@@ -44,9 +46,9 @@ EMBER = Ember()
 # ---- the textbook parts -----------------------------------------------------------------------
 
 
-def test_foil_is_the_worked_fin():
-    # Radial fin, Bessel functions, worked apart from this project: m = 72.62 /m, G = 0.01767 W/K,
-    # 10.25 W at 580 K.
+def test_foil_is_the_fin_worked_here_by_hand():
+    # Worked from the same formula, so an example, not a check (the package ht below is one):
+    # m = 72.62 /m, G = 0.01767 W/K, 10.25 W at 580 K.
     conductance = radial_fin_conductance(0.005, 16e-6, 237.0, 10.0, faces=2)
     assert math.sqrt(2 * 10.0 / (237.0 * 16e-6)) == pytest.approx(72.62, abs=0.005)
     assert conductance == pytest.approx(0.01767, abs=5e-6)
@@ -79,9 +81,10 @@ def test_a_disc_on_thick_ground_has_the_tabled_shape_factor():
     assert 1 / late == pytest.approx(166.67, rel=2e-3)
 
 
-def test_an_ember_on_aluminium_drops_at_once_to_the_textbook_temperature():
-    # Lienhard & Lienhard, A Heat Transfer Textbook, from memory: e = 300 at 600 degC on aluminium
-    # at 20 degC, 27.1 degC. Aluminium k 237, rho 2707, c 905, from memory.
+def test_an_ember_on_aluminium_drops_at_once_to_a_few_degrees_above_it():
+    # An example worked here from the formula of Lienhard & Lienhard, A Heat Transfer Textbook (from
+    # memory), not a check: e = 300 at 600 degC on aluminium at 20 degC, 27.1 degC. Aluminium k 237,
+    # rho 2707, c 905, from memory. A package checks the formula in test_conduction.
     touched = contact_temperature(300.0, 873.15, math.sqrt(237.0 * 2707 * 905), 293.15)
     assert touched - 273.15 == pytest.approx(27.1, abs=0.05)
 
@@ -397,9 +400,9 @@ def test_foil_asks_for_more_than_an_ember_makes_and_bark_for_less():
     assert foil.share_of_made > 1 > bark.share_of_made
     assert foil.joules_first_minute == pytest.approx(foil.share_of_made * Ember().power * 60)
     assert foil.joules_first_minute == pytest.approx(foil.share_of_face * Ember().face_loss * 60)
-    low, high = foil.share_of_made_band  # 15 to 20 MJ/kg, burnt in 900 to 300 s
-    assert foil.joules_band[0] == pytest.approx(low * Ember().mass * 20e6 / 300 * 60)
-    assert foil.joules_band[1] == pytest.approx(high * Ember().mass * 15e6 / 900 * 60)
+    low, high = foil.share_of_made_band  # 6 to 14 MJ/kg, burnt in 900 to 300 s
+    assert foil.joules_band[0] == pytest.approx(low * Ember().mass * 14e6 / 300 * 60)
+    assert foil.joules_band[1] == pytest.approx(high * Ember().mass * 6e6 / 900 * 60)
 
 
 def test_a_sheet_next_to_nothing_adds_next_to_nothing():
@@ -467,6 +470,29 @@ def test_every_property_has_a_source_a_status_and_lies_in_its_range():
                 assert entry["low"] <= entry["value"] <= entry["high"], (place, key)
 
 
+@pytest.mark.parametrize(
+    "name", sorted(path.name for path in (files("fireheat") / "data").iterdir() if path.suffix)
+)
+def test_a_table_that_was_seen_is_named(name):
+    text = (files("fireheat") / "data" / name).read_text(encoding="utf-8")
+    nameless = r"\b(web|engineering) table[^;]* seen|tabled in a textbook"
+    assert not re.search(nameless, text)
+
+
+def test_a_steel_sheet_may_be_as_thin_as_the_tin_lid_it_names():
+    # Lids of food cans 0.19 to 0.28 mm: table of uses by gauge of a maker of tinplate (page seen).
+    low, _ = catcher("steel").ranges["thickness"]
+    assert low <= 0.00019
+
+
+def test_leather_may_hold_out_as_long_as_the_one_that_held_out_longest():
+    # Materials 18 (2025) 304, abstract seen: leathers begin to decompose at 275 to 282 degC, nubuck
+    # at 302.
+    _, likely, high = catcher("leather").spread("temperature_scorch")
+    assert 273.15 + 275 <= likely <= 273.15 + 282
+    assert high == pytest.approx(273.15 + 302)
+
+
 def test_readers_can_add_a_row_of_their_own():
     slate = Catcher(
         name="slate", conductivity=2.2, density=2400.0, heat_capacity=1000.0, thickness=0.005
@@ -527,25 +553,38 @@ def test_the_band_holds_dead_dust_of_any_conductivity_in_its_range(name, ground)
 
 @pytest.mark.parametrize("name", ["leather", "dead_leaf", "green_leaf", "thick_bark", "paper"])
 def test_scorching_comes_within_its_band(name):
-    low, likely, high = scorch_time(name)
-    assert 0 < low < likely <= high
+    when = scorch_time(name)
+    assert 0 < when.least < when.likely <= when.most
+
+
+def test_only_the_scorching_time_that_is_asked_for_is_solved(monkeypatch):
+    solved = []
+    monkeypatch.setattr(catcher_module, "solve", lambda *a, **k: solved.append(a) or solve(*a, **k))
+    when = scorch_time("leather", "dry soil", Ember(crust=0.00123))
+    assert not solved
+    least = when.least
+    assert len(solved) == 1
+    assert least == when.least < when.most
+    assert len(solved) == 2
+    assert math.isfinite(scorch_time("leather").least)  # no dust: no solver
+    assert len(solved) == 2
 
 
 def test_thick_leather_carries_an_ember_much_longer_than_a_leaf():
-    assert (
-        scorch_time("leather")[1] > 30 > scorch_time("green_leaf")[1] > scorch_time("dead_leaf")[1]
-    )
+    leather, green, dead = (scorch_time(k).likely for k in ("leather", "green_leaf", "dead_leaf"))
+    assert leather > 30 > green > dead
 
 
 def test_stone_and_metal_never_scorch():
-    assert scorch_time("stone") == scorch_time("aluminium_foil") == (math.inf,) * 3
+    for when in map(scorch_time, ("stone", "aluminium_foil")):
+        assert when.least == when.likely == when.most == math.inf
 
 
 @pytest.mark.parametrize("name", ["leather", "card", "green_leaf"])
 def test_scorching_is_when_the_solvers_far_face_gets_there(name):
     # The least time of a row without ranges: the glow right on it, every property likely.
     one = replace(catcher(name), ranges={})
-    least, _, _ = scorch_time(one)
+    least = scorch_time(one).least
     goal = one.temperature_scorch - EMBER.temperature_ambient
     # 3 %: what 0.006 of the ember's rise is worth in time.
     before, after = far_face(one, [0.97 * least, 1.03 * least])
@@ -568,7 +607,7 @@ def test_scorching_is_when_the_solvers_far_face_gets_there(name):
 )
 def test_behind_dead_dust_scorching_is_told_early_never_late(name, ground, crust, early):
     one, ember = replace(catcher(name), ranges={}), Ember(crust=crust / 1000)
-    _, told, _ = scorch_time(one, ground, ember)
+    told = scorch_time(one, ground, ember).likely
     time = told * np.linspace(0.8, 1.4, 61)
     rise = far_face(one, time, ground, ember, times=2)
     solved = np.interp(one.temperature_scorch - ember.temperature_ambient, rise, time)
@@ -579,7 +618,8 @@ def test_behind_dead_dust_scorching_is_told_early_never_late(name, ground, crust
 @pytest.mark.parametrize("ground", ["air gap", "dry soil", "wet soil"])
 @pytest.mark.parametrize("name", ["paper", "card", "leather", "thick_bark"])
 def test_more_dead_dust_never_scorches_sooner(name, ground):
-    times = [scorch_time(name, ground, Ember(crust=c))[0] for c in (0.0, 1e-5, 1e-4, 5e-4, 2e-3)]
+    crusts = (0.0, 1e-5, 1e-4, 5e-4, 2e-3)
+    times = [scorch_time(name, ground, Ember(crust=crust)).least for crust in crusts]
     # 7 %: the solver's coarse grid errs early, and with next to no dust that shows; most of all in
     # the first hundredths of a second, which are left out.
     assert all(after >= 0.93 * before for before, after in pairwise(times) if before > 0.05)
@@ -593,7 +633,7 @@ def test_thick_papery_bark_on_all_the_dust_scorches_after_all():
     poor["water_content"] = bark.spread("water_content")[0]
     thick = {k: bark.spread(k)[2] for k in ("thickness", "temperature_scorch")}
     one = replace(bark, ranges={}, **poor, **thick)
-    assert scorch_time(one, ember=Ember(crust=0.002))[1] == pytest.approx(85.0, rel=0.1)
+    assert scorch_time(one, ember=Ember(crust=0.002)).likely == pytest.approx(85.0, rel=0.1)
 
 
 @pytest.mark.parametrize("ground", ["air gap", "dry soil", "wet soil"])
@@ -603,6 +643,5 @@ def test_thick_papery_bark_on_all_the_dust_scorches_after_all():
 def test_no_choice_of_properties_within_range_scorches_before_the_least(name, ground, data):
     one = catcher(name)
     drawn = {k: data.draw(st.floats(low, high), label=k) for k, (low, high) in one.ranges.items()}
-    least, _, _ = scorch_time(name, ground)
-    sooner, _, _ = scorch_time(replace(one, ranges={}, **drawn), ground)
-    assert sooner >= least * (1 - 1e-6)
+    sooner = scorch_time(replace(one, ranges={}, **drawn), ground)
+    assert sooner.least >= scorch_time(name, ground).least * (1 - 1e-6)

@@ -202,9 +202,33 @@ def test_a_hot_spot_no_hotter_than_its_surroundings_is_refused():
 # ---- how big a heap ----------------------------------------------------------------------------
 
 
-def test_the_layer_that_was_measured_is_itself_critical():
-    # Applied Sciences 10 (2020) 5779: 15 mm of wood dust, plate at 280 (oak) to 300 degC (spruce).
-    # delta grows with size squared, so the layer's own size comes back from its own delta.
+@pytest.mark.parametrize(
+    ("stack", "layer"), [(142.0, 300.0), (118.0, 280.0)], ids=["spruce", "the readiest to ignite"]
+)
+def test_a_stack_of_sawdust_takes_fire_within_the_band_when_the_layer_does(stack, layer):
+    # Kotoyori, Fire Safety Science 1 (1986) 463, abstract seen: stacks of sawdust 60.96 cm thick,
+    # as wide as one likes, take fire in air of 118 (zelkova) to 142 degC (Sitka spruce). Layers of
+    # 15 mm on a plate at 280 (oak) to 300 degC (spruce): Applied Sciences 10 (2020) 5779. From one
+    # to the other is the activation energy's doing: 44 kJ/mol would have a stack burn in frost.
+    sizes = [
+        critical_size(
+            stack + 273.15,
+            shape="slab",
+            surroundings="hot",
+            activation_energy=energy,
+            temperature_layer=layer + 273.15,
+            heap_film=film,
+        )
+        for energy in ember_range("activation_energy")[::2]
+        for film in ember_range("heap_film")[::2]
+    ]
+    assert min(sizes) < 0.6096 / 2 < max(sizes)
+
+
+def test_a_critical_size_is_put_together_as_its_formula_says():
+    # Put together here from the same two functions: an example, not a check. delta grows with size
+    # squared, so the layer's own size comes back from its own delta. Applied Sciences 10 (2020)
+    # 5779: 15 mm of wood dust, plate at 280 (oak) to 300 degC (spruce).
     scale = constants.R / 100e3
     excess = 270.0 / (scale * 563.15**2)
     layer = layer_critical_parameter(20.0 * 0.0075 / 0.08, excess)
@@ -282,9 +306,23 @@ def test_a_heap_that_cannot_be_is_refused(arguments, complaint):
 # ---- what an ember makes and loses ---------------------------------------------------------------
 
 
-def test_the_heat_of_combustion_is_the_published_one():
-    # Bartlett, Hadden & Bisby, Fire Technology 55 (2019): wood, 17.5 +- 2.5 MJ/kg.
-    assert ember_range("heat_of_combustion") == (15.0e6, 17.5e6, 20.0e6)
+def test_smouldering_gives_no_more_than_was_measured_and_less_than_flames():
+    # Frandsen, Int. J. Wildland Fire 1 (1991) 197, abstract seen: smouldering peat 14.2 MJ/kg, less
+    # than 4.5 % off. Bartlett, Hadden & Bisby, Fire Technology 55 (2019), abstract seen: flaming
+    # wood 17.5 +- 2.5.
+    low, likely, high = ember_range("heat_of_smouldering")
+    assert low < likely < high
+    assert high == pytest.approx(14.2e6, rel=0.045)
+    assert high < 15.0e6
+
+
+def test_an_ember_lasts_as_long_as_a_smoulder_takes_to_creep_through_its_heap():
+    # Kim, Kim & Rie, BioResources 12 (2017) 7552, abstract seen: 0.014 to 0.018 mm/s downward
+    # through radiata pine flour of 204 to 234 kg/m^3. Our heap is 7 mm high.
+    fast, _, slow = ember_range("burning_time")
+    for front in (0.018e-3, 0.014e-3):
+        for flour in (203.8, 234.3):
+            assert fast < heap_radius(Ember().mass, bulk_density=flour) / front < slow
 
 
 def test_dust_is_what_the_hole_and_the_tip_have_lost():
@@ -294,23 +332,26 @@ def test_dust_is_what_the_hole_and_the_tip_have_lost():
 
 
 def test_an_ember_burns_all_its_heat_in_its_time():
-    assert smoulder_power(2e-4, 17.5e6, 500.0) * 500.0 == pytest.approx(3500.0)
-    ember = Ember(mass=2e-4, burning_time=500.0)
-    assert ember.power == pytest.approx(7.0)
+    assert smoulder_power(2e-4, 12e6, 500.0) * 500.0 == pytest.approx(2400.0)
+    ember = Ember(mass=2e-4, heat_of_smouldering=12e6, burning_time=500.0)
+    assert ember.power == pytest.approx(4.8)
+    assert ember.joules_made(60.0)[1] == pytest.approx(60 * 4.8)
 
 
 def test_the_band_of_what_an_ember_makes_holds_its_own_power_and_the_tables_ends():
     low, high = Ember(mass=2e-4).power_range
-    assert low == pytest.approx(2e-4 * 15e6 / 900)
-    assert high == pytest.approx(2e-4 * 20e6 / 300)
+    assert low == pytest.approx(2e-4 * 6e6 / 900)
+    assert high == pytest.approx(2e-4 * 14e6 / 300)
     slow = Ember(burning_time=2000.0)
     assert slow.power_range[0] < slow.power < slow.power_range[1]
-    assert slow.power_range[0] == pytest.approx(slow.mass * 15e6 / 2000)
+    assert slow.power_range[0] == pytest.approx(slow.mass * 6e6 / 2000)
+    assert slow.joules_made(60.0)[::2] == pytest.approx([60 * watts for watts in slow.power_range])
 
 
-def test_a_black_face_at_six_hundred_degrees_radiates_as_the_tables_say():
-    # 32.96 kW/m^2 from a black body at 873.15 K: sigma T^4, 5.670374e-8 by hand.
-    assert face_flux(873.15, 1e-3, 0.0) == pytest.approx(5.670374e-8 * 873.15**4, rel=1e-6)
+def test_a_black_face_radiates_as_the_textbooks_black_enclosure_does():
+    # Incropera et al., Fundamentals of Heat and Mass Transfer, example 12.3: from the small hole of
+    # an enclosure at 2000 K, 9.07e5 W/m^2. (from memory)
+    assert face_flux(2000.0, 1e-3, 0.0) == pytest.approx(9.07e5, rel=5e-4)
     assert face_flux(293.15, 293.15, 10.0) == 0.0
 
 
@@ -326,7 +367,7 @@ def test_the_heap_is_half_a_ball():
         ("temperature", 600.0 - 273.15, "temperature of the glow"),
         ("mass", 0.17, "mass of dust"),
         ("crust", -0.001, "dead dust"),
-        ("heat_of_combustion", 17.5, "heat of combustion"),
+        ("heat_of_smouldering", 11.0, "heat of smouldering"),
         ("emissivity", 1.5, "emissivity"),
     ],
 )
@@ -343,7 +384,7 @@ def test_every_value_of_the_table_has_a_source_and_lies_in_its_range():
             assert row["low"] <= row["value"] <= row["high"], key
 
 
-def test_defaults_that_stand_in_two_tables_are_the_same():
+def test_defaults_that_stand_in_two_tables_are_the_same_and_known_as_well():
     text = (files("fireheat") / "data" / "ember.toml").read_text(encoding="utf-8")
     rows = quantities()
     shared = [key for key in tomllib.loads(text) if key in rows and rows[key].default is not None]
@@ -352,3 +393,4 @@ def test_defaults_that_stand_in_two_tables_are_the_same():
         if key == "emissivity":  # of a plain surface there, of ash here
             continue
         assert rows[key].default == ember_table()[key]["value"], key
+        assert rows[key].status == ember_table()[key]["status"], key
