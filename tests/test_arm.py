@@ -93,6 +93,15 @@ def test_no_example_arm_pulls_harder_than_its_own_elbow_could():
     assert 19.5 / 68.5 <= ratio <= 17.0 / 40.5
 
 
+def test_the_example_teenager_is_between_child_and_adult_and_under_one_elbow_s_strength():
+    # Elbow flexors held still at 16 to 19 years: 281 N in boys, 182 N in girls: "Maximal voluntary
+    # isometric strength in Danish adolescents 16-19 years of age", PubMed 3830148, abstract seen.
+    child, teenager, adult = (arms()[key] for key in ("ten_year_old", "teenager", "adult"))
+    assert child.pull_max < teenager.pull_max < adult.pull_max
+    assert teenager.strong.pull_max < 182
+    assert 182 / 4 < teenager.weak.pull_max
+
+
 def test_no_example_arm_outdoes_half_of_two_cranking_arms():
     # Both arms cranking against 4 % of body mass, 20 adults, best watts 546 +- 267: "A comparison
     # of two anaerobic test measurement systems using an upper body Wingate test", Res. Sports Med.

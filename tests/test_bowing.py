@@ -34,8 +34,9 @@ FORCE, FRICTION, SPEED, RADIUS = (
 
 
 def test_a_flat_pivot_loses_what_the_exam_says():
-    # Public engineering exam with printed answer: flat pivot, uniform wear, 20 kN, diameter
-    # 16 cm, mu 0.05, 10 rad/s: 400 W lost to friction.
+    # Jharkhand Staff Selection Commission, Junior Engineer (Mechanical), re-examination of
+    # 23 October 2022, paper II, with its printed answer (seen in a public bank of questions): flat
+    # pivot, uniform wear, 20 kN, diameter 16 cm, mu 0.05, 10 rad/s: 400 W lost to friction.
     assert friction_power(20e3, 0.05, 10 * 0.08) == pytest.approx(400, rel=1e-12)
     assert friction_torque(20e3, 0.05, 0.08) * 10 == pytest.approx(400, rel=1e-12)
 

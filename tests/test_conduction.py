@@ -117,8 +117,11 @@ def test_nothing_has_warmed_at_time_zero():
 @pytest.mark.parametrize(
     ("fourier", "centre", "mean"), [(0.1, 0.35288, 0.29398), (1e12, 1, 8 / (3 * np.pi))]
 )
-def test_discs_give_the_values_of_carslaw_and_jaeger(fourier, centre, mean):
-    # Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed., section 10.5 (from memory)
+def test_discs_give_the_late_limit_of_carslaw_and_jaeger_and_the_early_digits_of_its_formula(
+    fourier, centre, mean
+):
+    # Carslaw & Jaeger, Conduction of Heat in Solids, 2nd ed., section 10.5 (from memory). The book
+    # prints 1 and 8/(3 pi), and a formula: the early digits were worked from it, an example.
     assert disc_centre_rise(1.0, fourier, **UNIT_DISC) == pytest.approx(centre, abs=6e-6)
     assert disc_mean_rise(1.0, fourier, **UNIT_DISC) == pytest.approx(mean, abs=6e-6)
 
@@ -166,7 +169,8 @@ def test_a_disc_starts_like_a_wide_surface_and_its_centre_stays_hottest():
 def test_a_wearing_surface_stays_cooler_and_levels_off():
     wood = {"conductivity": 0.12, "density": 500.0, "heat_capacity": 1500.0}
     time = np.array([1.0, 10.0, 60.0])
-    # closed form with erfc, as derived from Carslaw & Jaeger section 15.2 (from memory)
+    # Digits worked here from the same closed form, after Carslaw & Jaeger section 15.2 (from
+    # memory): an example; the run of finite volumes below is the check.
     worn = receding_surface_rise(63.15e3, time, 1e-4, **wood)
     np.testing.assert_allclose(worn, [212.4, 526.5, 788.5], atol=0.06)
     assert np.all(worn < surface_rise(63.15e3, time, np.sqrt(0.12 * 500 * 1500)))
@@ -197,19 +201,20 @@ def test_a_finite_volume_run_finds_the_same_wearing_surface():
     )
 
 
-def test_plywood_ignites_when_quintiere_and_harkleroad_say():
-    # Quintiere & Harkleroad's plywood, reprinted in Quintiere, Fundamentals of Fire Phenomena:
-    # k rho c 0.46 (kW/m2K)2 s, ignition at 390 °C
+def test_when_published_plywood_ignites_worked_by_hand():
+    # Only k rho c 0.46 (kW/m2K)2 s and ignition at 390 °C are Quintiere & Harkleroad's, reprinted
+    # in Quintiere, Fundamentals of Fire Phenomena. The times are worked here from the same formula,
+    # pi/4 k rho c (T/q)^2: an example, not a check.
     times = ignition_time_thick(np.array([30e3, 50e3]), 390.0 - 25.0, 0.46e6)
-    np.testing.assert_allclose(times, [53.5, 19.2], atol=0.06)
+    np.testing.assert_allclose(times, [53.48, 19.25], atol=0.005)
 
 
 def test_plywood_needs_sixteen_kilowatts_a_square_metre():
-    # the same table: critical flux 16 kW/m2; ASTM E1321 convention, from memory
+    # The same table prints both: ignition at 390 °C, critical flux 16 kW/m2, in whole kilowatts.
+    # The film of 15 W/m2K is the convention of ASTM E1321, from memory.
     ambient, ignition = zero_Celsius + 25, zero_Celsius + 390
-    assert critical_heat_flux_for_ignition(ignition, ambient, 15.0) == pytest.approx(
-        15.99e3, rel=1e-3
-    )
+    flux = critical_heat_flux_for_ignition(ignition, ambient, 15.0)
+    assert flux == pytest.approx(16e3, abs=0.5e3)
 
 
 def test_wood_needs_ten_to_fourteen_kilowatts_a_square_metre():
@@ -240,8 +245,8 @@ def test_without_flux_nothing_ignites():
 
 
 def test_glowing_wood_barely_warms_aluminium():
-    # Lienhard & Lienhard, A Heat Transfer Textbook, contact of two semi-infinite bodies (from
-    # memory); aluminium k 237, rho 2702, c 903 (Incropera table A.1, from memory)
+    # An example worked here from the formula of Lienhard & Lienhard, A Heat Transfer Textbook (from
+    # memory), contact of two semi-infinite bodies; the package below is the check. Aluminium k 237, rho 2702, c 903 (Incropera table A.1, from memory)
     metal = np.sqrt(237.0 * 2702.0 * 903.0)
     warm = contact_temperature(300.0, zero_Celsius + 600, metal, zero_Celsius + 20)
     assert warm - zero_Celsius == pytest.approx(27.1, abs=0.1)

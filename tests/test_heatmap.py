@@ -111,8 +111,8 @@ def test_steps_twice_as_short_have_a_quarter_of_the_error():
 
 
 @pytest.mark.parametrize(("fourier", "centre", "mean"), [(0.1, 0.35288, 0.29398)])
-def test_an_early_disc_has_the_published_shape(fourier, centre, mean):
-    # Carslaw & Jaeger, section 10.5, from memory; values computed from it with mpmath.
+def test_an_early_disc_has_the_shape_of_the_textbooks_formula(fourier, centre, mean):
+    # Carslaw & Jaeger, section 10.5, from memory, prints a formula; digits worked from it here.
     time = fourier * RADIUS**2 / ALPHA
     run = solve([half_space()], Source(RADIUS, 10.0), time, grid=Grid().refined(2))
     scale = FLUX * RADIUS / WOOD.conductivity_axial

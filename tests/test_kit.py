@@ -113,8 +113,9 @@ def test_strokes_and_speed_make_the_same_effort():
 
 
 def test_a_kit_makes_the_watts_of_its_torque_and_turning():
-    # Flat pivot, uniform wear: torque is half of friction times load times radius (Shigley,
-    # Mechanical Engineering Design, axial clutches, from memory); power is torque times turning.
+    # The same formula by another way, so an example, not a check (test_bowing has those). Flat
+    # pivot, uniform wear: torque is half of friction times load times radius (Shigley, Mechanical
+    # Engineering Design, axial clutches, from memory); power is torque times turning.
     kit, effort = Kit(friction=0.4, radius=0.01, cord_radius=0.02), Effort(force=50.0, speed=1.0)
     torque, turning = 0.5 * 0.4 * 50.0 * 0.01, 1.0 / 0.02
     assert kit_power(kit, effort) == pytest.approx(torque * turning)

@@ -40,8 +40,9 @@ both = pytest.mark.parametrize("contact", CONTACTS)
 
 
 def test_the_rings_of_a_flat_pivot_lose_what_the_exam_says():
-    # Public engineering exam with printed answer: flat pivot, uniform wear, 20 kN, diameter
-    # 16 cm, mu 0.05, 10 rad/s: 400 W lost to friction.
+    # Jharkhand Staff Selection Commission, Junior Engineer (Mechanical), re-examination of
+    # 23 October 2022, paper II, with its printed answer (seen in a public bank of questions): flat
+    # pivot, uniform wear, 20 kN, diameter 16 cm, mu 0.05, 10 rad/s: 400 W lost to friction.
     edges = np.linspace(0, 0.08, 9)
     watts = np.diff(torque_within(edges, 20e3, 0.05, 0.08)) * 10
     assert watts.sum() == pytest.approx(400, rel=1e-12)
@@ -248,9 +249,9 @@ def test_quantities_with_units_come_out_in_the_documented_unit(function, case, u
 # ---- the ramp ---------------------------------------------------------------------------------
 
 
-def test_chestnut_slides_at_the_angles_of_its_published_friction():
-    # Villar-Garcia et al., Int. Agrophysics 34 (2020) 65: chestnut on chestnut, static 0.46,
-    # kinetic 0.33. The angles are computed here.
+def test_a_ramp_at_the_angle_of_a_friction_gives_that_friction():
+    # Villar-Garcia et al., Int. Agrophysics 34 (2020) 65 (abstract seen): chestnut on chestnut,
+    # static 0.46, kinetic 0.33. The angles were worked here from them: an example, not a check.
     for friction, angle in ((0.46, 24.702), (0.33, 18.263)):
         assert ramp_friction(angle * degree).value == pytest.approx(friction, abs=1e-5)
 
