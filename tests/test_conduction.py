@@ -246,7 +246,8 @@ def test_without_flux_nothing_ignites():
 
 def test_glowing_wood_barely_warms_aluminium():
     # An example worked here from the formula of Lienhard & Lienhard, A Heat Transfer Textbook (from
-    # memory), contact of two semi-infinite bodies; the package below is the check. Aluminium k 237, rho 2702, c 903 (Incropera table A.1, from memory)
+    # memory), contact of two semi-infinite bodies; the package below is the check. Aluminium k 237,
+    # rho 2702, c 903 (Incropera table A.1, from memory).
     metal = np.sqrt(237.0 * 2702.0 * 903.0)
     warm = contact_temperature(300.0, zero_Celsius + 600, metal, zero_Celsius + 20)
     assert warm - zero_Celsius == pytest.approx(27.1, abs=0.1)
