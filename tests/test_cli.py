@@ -11,11 +11,17 @@ import time
 import zipfile
 from pathlib import Path
 
+import nbformat
 import pytest
 
 from fireheat import cli
-from fireheat.launch.lab import WORKSPACE, fold_side_bar, lab_options
-from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_notebooks
+from fireheat.launch.lab import EXTENSIONS, WORKSPACE, fold_side_bar, lab_options
+from fireheat.launch.notebooks import (
+    RECORD,
+    put_notebooks,
+    shipped_code,
+    shipped_notebooks,
+)
 
 NAME = "00-start-here.ipynb"
 
@@ -275,6 +281,21 @@ def test_a_write_that_fails_leaves_the_old_file_whole(source, folder, monkeypatc
     assert [path.name for path in folder.iterdir() if path.name.endswith(".part")] == []
 
 
+def test_the_code_that_may_run_by_itself_is_that_of_every_shipped_notebook():
+    code = shipped_code()
+    assert sorted(code) == sorted(path.name for path in shipped_notebooks().glob("*.ipynb"))
+    for name, sources in code.items():
+        cells = nbformat.read(shipped_notebooks() / name, as_version=4).cells
+        assert sources == [cell.source for cell in cells if cell.cell_type == "code"]
+
+
+def test_the_script_that_wakes_notebooks_is_where_the_server_looks():
+    (package,) = EXTENSIONS.glob("*/package.json")
+    told = json.loads(package.read_text(encoding="utf-8"))
+    script = package.parent / told["jupyterlab"]["_build"]["load"]
+    assert f"_JUPYTERLAB['{told['name']}']" in script.read_text(encoding="utf-8")
+
+
 def run(*words, cwd, **environment):
     """Run the command as a reader would."""
     return subprocess.run(
@@ -437,6 +458,9 @@ def test_the_wheel_carries_the_notebooks_the_tables_and_the_settings(repository,
         for path in (repository / folder).glob(f"*.{ending}"):
             home = "fireheat/notebooks" if folder == "notebooks" else folder
             assert f"{home}/{path.name}" in inside
+    for path in (repository / "fireheat" / "jupyter").rglob("*"):
+        if path.is_file() and "__pycache__" not in path.parts:
+            assert path.relative_to(repository).as_posix() in inside
     assert "fireheat/jupyter/jupyter_server_config.py" in inside
     assert "fireheat/jupyter/labconfig/default_setting_overrides.json" in inside
     assert any(re.fullmatch(r"fireheat-.*dist-info/licenses/LICENSE", name) for name in inside)

@@ -1,10 +1,17 @@
 """Settings of the JupyterLab server that ``fireheat learn`` starts.
 
-The folder of this file is put on ``JUPYTER_CONFIG_PATH``; copied into an environment's
-``etc/jupyter`` it serves any JupyterLab there.
+The folder of this file is put on ``JUPYTER_CONFIG_PATH``; copied into the ``etc/jupyter`` of an
+environment with fireheat in it, it serves any JupyterLab there.
 """
 
 from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
+
+from fireheat.launch.lab import EXTENSIONS
+from fireheat.launch.notebooks import shipped_code
+
+c = get_config()  # type: ignore[name-defined]  # noqa: F821
+c.LabServerApp.extra_labextensions_path.append(str(EXTENSIONS))
+c.ServerApp.tornado_settings.update({"page_config_data": {"fireheatCode": shipped_code()}})
 
 _open = KernelWebsocketHandler.open
 

@@ -8,6 +8,7 @@ from pathlib import Path
 START = "00-start-here.ipynb"
 WORKSPACE = "fireheat"
 SETTINGS = Path(__file__).parents[1] / "jupyter"
+EXTENSIONS = SETTINGS / "labextensions"
 
 
 def open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str]) -> int:
@@ -61,6 +62,7 @@ def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) 
     """
     options = [
         f"--ServerApp.root_dir={folder}",
+        "--Application.log_level=ERROR",  # the address is printed all the same
         # A workspace of our own: tabs left open elsewhere do not come back here.
         f"--LabApp.default_url=/lab/workspaces/{WORKSPACE}/tree/{START}",
     ]

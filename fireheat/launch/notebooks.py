@@ -19,6 +19,17 @@ def shipped_notebooks() -> Path:
     return inside if inside.is_dir() else PACKAGE.parent / "notebooks"
 
 
+def shipped_code() -> dict[str, list[str]]:
+    """Return the code of each notebook that came with the library, by name, cell by cell."""
+    return {path.name: _code(path) for path in sorted(shipped_notebooks().glob("*.ipynb"))}
+
+
+def _code(path: Path) -> list[str]:
+    cells = json.loads(path.read_bytes())["cells"]
+    sources = ["".join(cell["source"]) for cell in cells if cell["cell_type"] == "code"]
+    return [source for source in sources if source.strip()]
+
+
 @dataclass(frozen=True)
 class Put:
     """What putting the notebooks somewhere did.

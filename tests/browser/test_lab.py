@@ -1,5 +1,7 @@
 """The reader's first minute: one command, and the first notebook is there and runs."""
 
+import re
+
 import nbformat
 import pytest
 
@@ -32,15 +34,25 @@ def open_as_launched(lab):
     return page
 
 
-def test_the_command_opens_the_first_notebook_and_it_runs_without_error(lab):
+def test_the_command_opens_the_first_notebook_and_it_wakes_without_error(lab):
     page = open_as_launched(lab)
     assert page.locator(".jp-NotebookPanel:visible h1").count() == 1
-    lab.run_all()
+    lab.wait_until_awake()
+    assert all(cell["execution_count"] for cell in lab.code_cells())
     assert lab.errors() == []
 
 
-def test_the_first_view_asks_nothing_of_the_reader(lab):
+def test_the_command_prints_the_address_and_little_else(lab):
+    said = lab.log.read_text(encoding="utf-8")
+    assert lab.printed_address in said
+    start = said.splitlines()[:12]
+    assert [line for line in start if re.match(r"\[[DIW] ", line)] == []
+
+
+def test_the_first_view_asks_nothing_of_the_reader_and_saves_nothing_unasked(lab):
     page = open_as_launched(lab)
+    autosave = "window.jupyterapp.commands.isToggled('docmanager:toggle-autosave')"
+    assert page.evaluate(autosave) is False
     page.wait_for_timeout(1500)  # the news prompt, where it is on, comes late
     assert page.locator(".jp-Dialog, .jp-Notification-Toast, .Toastify__toast").count() == 0
 
@@ -71,6 +83,6 @@ def test_the_kernel_socket_sends_small_messages_at_once(lab, small_notebook):
 
 def test_no_request_leaves_the_machine(lab):
     open_as_launched(lab)
-    lab.run_all()
+    lab.wait_until_awake()
     assert len(lab.requests) > 10
     assert lab.strangers() == []

@@ -65,12 +65,12 @@ class Lab:
         self.home = Path(tempfile.mkdtemp(prefix="fireheat-lab-"))
         self._settings(dark)
         self.port = _free_port()
-        self.server = self._start()
+        self.page = None
+        self._start()
         self.browser = playwright.chromium.launch(
             executable_path=find_browser(playwright), args=FLAGS, headless=True
         )
         self.context = self.browser.new_context(viewport={"width": width, "height": height})
-        self.page = None
         self._wait_for_server()
 
     # ---- server ----
@@ -98,7 +98,7 @@ class Lab:
         command += ["--no-browser", f"--port={self.port}", "--", "--expose-app-in-browser"]
         self.log = self.home / "lab.log"
         with self.log.open("wb") as log:
-            return subprocess.Popen(
+            self.server = subprocess.Popen(
                 command,
                 env={**inherited, **{name: str(value) for name, value in own.items()}},
                 stdin=subprocess.DEVNULL,
@@ -138,15 +138,27 @@ class Lab:
             return False
         return True
 
+    def restart(self):
+        """Stop the server and every kernel, and start it anew: the next evening."""
+        if self.page is not None:
+            self.page.close()
+            self.page = None
+        self._stop()
+        self._start()
+        self._wait_for_server()
+
     def close(self):
         self.browser.close()
+        self._stop()
+        shutil.rmtree(self.home, ignore_errors=True)
+
+    def _stop(self):
         self.server.terminate()
         try:
             self.server.wait(20)
         except subprocess.TimeoutExpired:
             self.server.kill()
             self.server.wait()
-        shutil.rmtree(self.home, ignore_errors=True)
 
     # ---- page ----
 
@@ -162,13 +174,27 @@ class Lab:
         return self.page
 
     def open(self, name, *, run=True):
-        """Open a notebook in a fresh page, run all its cells, and return the page."""
+        """Open a notebook in a fresh page, see that all its cells are run, and return the page.
+
+        Notebooks of ours run by themselves; of others, ``run`` says whether to run all cells.
+        """
         page = self.new_page()
         page.goto(self.address(f"lab/workspaces/test/tree/{quote(name)}", "&reset"))
         self.wait_for_kernel()
-        if run:
+        if self.wakes():
+            self.wait_until_awake()
+        elif run:
             self.run_all()
         return page
+
+    def wakes(self):
+        """Tell whether the notebook on screen runs by itself."""
+        return self.page.evaluate(f"() => 'fireheat' in {NOTEBOOK}.node.dataset")
+
+    def wait_until_awake(self):
+        """Wait until the notebook on screen has run by itself."""
+        self.page.wait_for_function(f"() => {NOTEBOOK}.node.dataset.fireheat === 'awake'")
+        self.page.wait_for_timeout(500)  # pictures and widgets are laid out
 
     def wait_for_kernel(self):
         """Wait until the notebook on screen can talk to its kernel.
