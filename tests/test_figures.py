@@ -13,7 +13,7 @@ from PIL import Image
 
 from fireheat.figures import style
 from fireheat.figures.heat_bar import heat_bar, heat_words, where_words
-from fireheat.figures.sketch import Sketch, png_bytes
+from fireheat.figures.sketch import UNIT, Frame, Sketch, png_bytes
 from fireheat.figures.time_curve import Curve, Spot, TimeCurve
 from fireheat.quantities import METRIC, US, quantity
 from fireheat.words import band_words, time_words
@@ -243,8 +243,8 @@ def test_writing_is_dark_enough_to_read(name, ink):
 @pytest.mark.parametrize("part", HEAT)
 def test_words_on_the_heat_bar_can_be_read(part):
     sketch = Sketch(400, 60)
-    heat_bar(sketch, {part: 1.0}, (0, 0, 400, 60))
-    (_, fill), (_, _, _, ink, _, _) = sketch.blocks[0], sketch.letters[0]
+    heat_bar({part: 1.0}, Frame(sketch, (0, 0, 400, 60), UNIT))
+    (_, fill, *_), (_, _, _, ink, _, _) = sketch.blocks[0], sketch.letters[0]
     assert contrast(ink, "#" + "".join(f"{round(c):02X}" for c in fill)) >= 4.5
 
 

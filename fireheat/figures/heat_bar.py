@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from ..words import shares_words
 from . import style
+from .sketch import Frame
 
 _PARTS = {
     "dust": ("dust", style.DUST),
@@ -15,29 +16,27 @@ _PARTS = {
 }
 
 
-def heat_bar(sketch, heat: Mapping[str, float], frame: tuple[float, float, float, float]) -> None:
+def heat_bar(heat: Mapping[str, float], frame: Frame) -> None:
     """Fill a bar with each part's share of the heat; parts too thin to name go unnamed.
 
     Parameters
     ----------
-    sketch : Sketch
-        Where to draw.
     heat : mapping
         Heat in dust, water, spindle, board and air, or some of these. [J]
-    frame : tuple of float
-        Left, top, right and bottom, in pixels from the top left.
+    frame : Frame
+        Where to draw; from 0 to 1 along it.
     """
-    left, top, right, bottom = frame
+    left, top, right, bottom = frame.box
     whole, place, words = sum(heat.values()) or 1.0, left, shares_words(heat)
     for key, (label, color) in _PARTS.items():
         share = heat.get(key, 0.0) / whole
         end = place + share * (right - left)
         if end - place > 2:
-            sketch.fill(place, top, end - 2, bottom, color)
+            frame.fill(f"heat in {label}", place, top, end - 2, bottom, color)
         if end - place > 11 * len(label) + 6:
             ink = style.PAPER if color == style.SOAKED else style.INK
             text, middle = f"{label}\n{words[key]}", (place + end) / 2
-            sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")
+            frame.sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")
         place = end
 
 
@@ -50,7 +49,9 @@ def heat_words(heat: Mapping[str, float]) -> str:
     'dust 30 %, spindle 50 %, board 20 %'
     """
     shares = {key: words for key, words in shares_words(heat).items() if words != "0 %"}
-    return ", ".join(f"{label} {shares[key]}" for key, (label, _) in _PARTS.items() if key in shares)
+    return ", ".join(
+        f"{label} {shares[key]}" for key, (label, _) in _PARTS.items() if key in shares
+    )
 
 
 def where_words(opening: str, heat: Mapping[str, float]) -> str:

@@ -9,7 +9,7 @@ from ..quantities import US, from_si, to_si, unit_text
 from . import style
 from .field import blend, draw_line, edges, filled, mark_isotherms, places, tint_key, tinted
 from .heat_bar import heat_bar, where_words
-from .sketch import Sketch
+from .sketch import UNIT, Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 358
 _SIZE = 330, 264  # of one cut, in pixels
@@ -67,30 +67,36 @@ class HeatSection(Sketch):
     def __init__(self, system: str):
         super().__init__(_WIDTH, _HEIGHT)
         self.unit = "degF" if system == US else "degC"
-        left, top, right, bottom = _KEY
-        self.key = tint_key(right - left, bottom - top)
+        reach = 1000 * _HALF, 1000 * _LOW, 1000 * _HIGH  # in millimetres
+        along, up = Scale(-reach[0], reach[0]), Scale(*reach[1:])
+        right, bottom = _SIZE[0], _TOP + _SIZE[1]
+        self.cuts = [Frame(self, (at, _TOP, at + right, bottom), along, up) for at in _LEFTS]
+        self.bar, self.key = Frame(self, _BAR, UNIT), Frame(self, _KEY)
+        self.shades = tint_key(_KEY[2] - _KEY[0], _KEY[3] - _KEY[1])
 
     def update(self, here: Moment, pinned: Moment | None) -> str:
         """Move to a moment and return the sentence that says what is shown."""
         self.clear()
-        self._cut(_LEFTS[0], here)
+        self._cut(self.cuts[0], here, "now")
         if pinned is None:
             words = "Pin this kit, then change it:\nboth will stand side by side."
             self.write(words, _LEFTS[1] + 165, 150, color=style.SMOKE_TEXT, align="center")
         else:
-            self._cut(_LEFTS[1], pinned, " (pinned)")
+            self._cut(self.cuts[1], pinned, "pinned", " (pinned)")
         left, top, right, bottom = _KEY
-        self.paste(self.key, left, top)
+        self.key.rescale(y=Scale(*(from_si(end, self.unit) for end in (here.ambient, here.char))))
+        self.paste(self.shades, left, top, name="key", frame=self.key)
         self.write(self._degrees(here.char), right + 6, top + 6)
         self.write(self._degrees(here.ambient), right + 6, bottom - 6)
         self.write("heat\nis in", 6, (_BAR[1] + _BAR[3]) / 2)
-        heat_bar(self, here.heat, _BAR)
+        heat_bar(here.heat, self.bar)
         return self.sentence(here, pinned)
 
     def _degrees(self, kelvin):
         return f"{from_si(kelvin, self.unit):z.0f} {unit_text(self.unit)}"
 
-    def _cut(self, left, moment, note=""):
+    def _cut(self, frame, moment, name, note=""):
+        left = frame.left
         kelvin, solid = _temperatures(moment)
         pixels, tint = tinted(kelvin, moment.ambient, moment.char)
         levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
@@ -100,19 +106,19 @@ class HeatSection(Sketch):
         pixels[~solid] = 255
         pixels[edges(solid.astype(int))] = 120
         self._name_isotherms(pixels, left, moment, kelvin, levels)
-        self.paste(pixels, left, _TOP)
+        self.paste(pixels, left, _TOP, name=name, frame=frame)
         self.write(moment.title + note, left + _SIZE[0] / 2, 14, align="center")
-        self._scale(left)
+        self._scale(frame, name)
         if charred.any():
             self.write("charred", left + 4, _contact_row() + _TOP - 24)
             draw_line(pixels, (74, _contact_row() - 18), (_edge(moment, -1) + 3, _contact_row()))
 
-    def _scale(self, left):
+    def _scale(self, frame, name):
         """Draw a bar as long as it says, low in the board."""
         length, words = (0.0127, "½ in") if self.unit == "degF" else (0.01, "10 mm")
-        start, y = left + 12, _TOP + _SIZE[1] - 12
+        start, y = frame.left + 12, frame.bottom - 12
         end = start + length / (2 * _HALF) * _SIZE[0]
-        self.fill(start, y - 1, end, y + 2, style.INK)
+        frame.fill(f"{name}, {words}", start, y - 1, end, y + 2, style.INK)
         self.write(words, end + 6, y)
 
     def _name_isotherms(self, pixels, left, moment, kelvin, levels):

@@ -6,7 +6,7 @@ import numpy as np
 
 from ..words import number_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 344
 _RAIL, _TOP, _BOTTOM = 330, 14, 330
@@ -25,22 +25,24 @@ class Ladder(Sketch):
     def __init__(self, familiar: Sequence[tuple[float, str]]):
         super().__init__(_WIDTH, _HEIGHT)
         self.familiar = tuple(familiar)
+        self.frame = Frame(self, (_RAIL - 40, _TOP, _RAIL + 2, _BOTTOM), y=Scale(_LOW, _HIGH, True))
 
     def update(self, power: float, pinned: float | None) -> str:
         """Move the marks and return the sentence that says what is shown."""
         self.clear()
-        self.fill(_RAIL - 2, _TOP, _RAIL + 2, _BOTTOM, style.INK)
+        fill = self.frame.fill
+        fill("rail", _RAIL - 2, _TOP, _RAIL + 2, _BOTTOM, style.INK)
         for watts in (1.0, 10.0, 100.0):
-            y = _height(watts)
-            self.fill(60, y, 110, y + 1, style.FAINT)
+            y = self._height(watts)
+            fill(f"{watts:g} W", 60, y, 110, y + 1, style.FAINT)
             self.write(f"{watts:g} W", 52, y, align="right")
         for watts, name in self.familiar:
-            y = _height(watts)
-            self.fill(_RAIL, y - 1, _RAIL + 16, y + 1, style.INK)
+            y = self._height(watts)
+            fill(name, _RAIL, y - 1, _RAIL + 16, y + 1, style.INK)
             self.write(f"{name}, {watts:g} W", _RAIL + 26, y)
         aside = 0.0
         if pinned is not None:
-            apart = _height(pinned) - _height(power)
+            apart = self._height(pinned) - self._height(power)
             aside = max(0.0, 24 - abs(apart)) / 2 * (1 if apart < 0 else -1)
             self._mark(pinned, "◆ pinned", style.PINNED, -aside)
         self._mark(power, "your tip", style.EMBER, aside)
@@ -48,10 +50,14 @@ class Ladder(Sketch):
 
     def _mark(self, power, name, color, aside):
         """Point at the rail; the name steps aside where two would overlap."""
-        y = _height(power)
-        self.fill(_RAIL - 40, y - 3, _RAIL + 2, y + 3, color)
+        y = self._height(power)
+        self.frame.fill(name, _RAIL - 40, y - 3, _RAIL + 2, y + 3, color)
         words = f"{name}: {number_words(power)} W"
         self.write(words, _RAIL - 48, y + aside, color=color, size=16, align="right")
+
+    def _height(self, watts):
+        """Height on the ladder, in pixels; what is off the ladder stands at its end."""
+        return float(self.frame.down(np.clip(watts, _LOW, _HIGH)))
 
     def sentence(self, power: float, pinned: float | None) -> str:
         """Say in words what the picture shows."""
@@ -66,9 +72,3 @@ class Ladder(Sketch):
         if below and above:
             return f"between {below[-1]} and {above[0]}"
         return f"less than {above[0]}" if above else f"more than {below[-1]}"
-
-
-def _height(watts):
-    """Height on the ladder, in pixels from the top; what is off the ladder stands at its end."""
-    share = np.log(np.clip(watts, _LOW, _HIGH) / _LOW) / np.log(_HIGH / _LOW)
-    return float(_BOTTOM - share * (_BOTTOM - _TOP))

@@ -4,7 +4,7 @@ import numpy as np
 
 from ..practice import Beat
 from . import style
-from .sketch import Sketch
+from .sketch import UNIT, Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 112
 _LEFT, _RIGHT, _LINE = 24, 776, 66
@@ -16,6 +16,7 @@ class TapLine(Sketch):
 
     def __init__(self):
         super().__init__(_WIDTH, _HEIGHT)
+        self.frame = Frame(self, (_LEFT, _LINE - 34, _RIGHT, _LINE))
 
     def update(self, taps: np.ndarray, missed: int) -> str:
         """Move to new taps and return the sentence that says what is shown."""
@@ -23,28 +24,25 @@ class TapLine(Sketch):
         taps = np.asarray(taps, dtype=float)
         taps = taps - taps[:1].sum()
         last = max(_LEAST, taps[-1] if len(taps) else 0.0)
-        self.fill(_LEFT, _LINE, _RIGHT, _LINE + 1, style.INK)
+        self.frame.rescale(Scale(0.0, last))
+        across, fill = self.frame.across, self.frame.fill
+        fill("line of time", _LEFT, _LINE, _RIGHT, _LINE + 1, style.INK)
         for second in range(0, int(last) + 1, 5 if last < 40 else 20):
-            x = _across(second, last)
-            self.fill(x, _LINE, x + 1, _LINE + 8, style.INK)
+            x = across(second)
+            fill(f"{second} s", x, _LINE, x + 1, _LINE + 8, style.INK)
             self.write(f"{second} s", x, _LINE + 20, align="center")
-        for tap in taps:
-            x = _across(tap, last)
-            self.fill(x - 1, _LINE - 34, x + 2, _LINE, style.INK)
-        self._mark_gaps(taps, last)
+        for number, x in enumerate(across(taps)):
+            fill(f"tap {number}", x - 1, _LINE - 34, x + 2, _LINE, style.INK)
+        self._mark_gaps(taps)
         return _taps_words(len(taps), missed)
 
-    def _mark_gaps(self, taps, last):
+    def _mark_gaps(self, taps):
         gaps = np.diff(taps)
         if len(gaps) < 2:
             return
         for start in taps[:-1][gaps >= 1.5 * np.median(gaps)]:
-            x = _across(start + np.median(gaps), last)
+            x = self.frame.across(start + np.median(gaps))
             self.write("missed?", x, _LINE - 46, color=style.EMBER_TEXT, align="center")
-
-
-def _across(second, last):
-    return _LEFT + second / last * (_RIGHT - _LEFT)
 
 
 def _taps_words(count, missed):
@@ -61,17 +59,20 @@ class BeatLine(Sketch):
 
     def __init__(self):
         super().__init__(_WIDTH, _HEIGHT)
+        box = _LEFT, _LINE - 58, _RIGHT, _LINE
+        self.frame = Frame(self, box, Scale(0.0, _LEAST), UNIT)
 
     def update(self, beat: Beat, strokes_per_minute: float) -> str:
         """Move to a new track and return the sentence that says what is shown."""
         self.clear()
-        self.fill(_LEFT, _LINE, _RIGHT, _LINE + 1, style.INK)
-        for number, (x, loud) in enumerate(self._beats(beat)):
-            color = style.SMOKE if number < beat.count_in else style.INK
-            self.fill(x, _LINE - 58 * loud, x + 4, _LINE, color)
+        across, fill = self.frame.across, self.frame.fill
+        fill("line of time", _LEFT, _LINE, _RIGHT, _LINE + 1, style.INK)
+        for number, (time, loud) in enumerate(self._beats(beat)):
+            color, x = style.SMOKE if number < beat.count_in else style.INK, across(time)
+            fill(f"beat {number}", x, self.frame.down(loud), x + 4, _LINE, color)
         gap = beat.times[1] if len(beat.times) > 1 else _LEAST
         self.write("counting in", _LEFT, _LINE + 16, color=style.SMOKE_TEXT)
-        start = max(_across(beat.count_in * gap, _LEAST), _LEFT + 128)
+        start = max(across(beat.count_in * gap), _LEFT + 128)
         if start < _RIGHT - 200:
             self.write("one beat, one pass of the bow …", start, _LINE + 16)
         last, bowed = len(beat.samples) / beat.sample_rate, len(beat.times) - beat.count_in
@@ -81,8 +82,8 @@ class BeatLine(Sketch):
         )
 
     def _beats(self, beat):
-        """Place and loudness of the beats that the line has room for."""
+        """Time and loudness of the beats that the line has room for."""
         ring = round(0.03 * beat.sample_rate)
         for time in beat.times[beat.times < _LEAST]:
             start = round(time * beat.sample_rate)
-            yield _across(time, _LEAST), float(np.abs(beat.samples[start : start + ring]).max())
+            yield time, float(np.abs(beat.samples[start : start + ring]).max())

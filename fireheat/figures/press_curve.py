@@ -3,14 +3,14 @@
 from typing import Any
 
 import numpy as np
-from matplotlib.patches import Polygon, Rectangle
+from matplotlib.patches import Rectangle
 from scipy.ndimage import minimum_filter1d
 
 from ..pressing import Valley
 from ..quantities import quantity
 from ..words import TOO_LONG, band_words, number_words, time_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch, band_corners, band_patch
 from .time_axis import HELD, LAST, TimeAxis
 
 _WIDTH, _HEIGHT = 800, 440
@@ -46,21 +46,19 @@ class PressCurve(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         self.system, self.most_watts = system, most_watts
         self.force, self.speed = quantity("force_tried"), quantity("speed")
-        self.low, self.high = (self.force.shown(end, system) for end in self.force.slider)
+        ends = Scale(*(self.force.shown(end, system) for end in self.force.slider))
+        up = Scale(0, self.speed.shown(_FASTEST, system)), Scale(0, most_watts), _TIMES.scale
+        self.lanes = {
+            name: Frame(self, (_LEFT, top, _RIGHT, bottom), ends, scale)
+            for (name, (top, bottom)), scale in zip(_LANES.items(), up, strict=True)
+        }
         with style.look():
-            self.axes = {name: self._lane(name, *ends) for name, ends in _LANES.items()}
+            self.axes = {name: self._lane(name) for name in _LANES}
             self._still_part()
             self._moving_part()
 
-    def _lane(self, name, top, bottom):
-        frame = (
-            _LEFT / _WIDTH,
-            1 - bottom / _HEIGHT,
-            (_RIGHT - _LEFT) / _WIDTH,
-            (bottom - top) / _HEIGHT,
-        )
-        axes = self.figure.add_axes(frame)
-        axes.set_xlim(self.low, self.high)
+    def _lane(self, name):
+        axes = self.lanes[name].draw_axes()
         axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
         axes.set_axisbelow(True)
         if name != "ember":
@@ -69,9 +67,7 @@ class PressCurve(Sketch):
         return axes
 
     def _still_part(self):
-        fastest = self.speed.shown(_FASTEST, self.system)
-        self.axes["speed"].set(ylim=(0, fastest))
-        self.axes["power"].set(ylim=(0, self.most_watts), yticks=_MOST_WATTS[self.most_watts])
+        self.axes["power"].set(yticks=_MOST_WATTS[self.most_watts])
         axes = self.axes["ember"]
         axes.set_xlabel(self.force.label(self.system))
         _TIMES.dress(axes, "y")
@@ -79,25 +75,31 @@ class PressCurve(Sketch):
     def _moving_part(self):
         colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
         mark: Any = {"mec": "white", "mew": 2, "clip_on": False}  # whole at the ends, too
-        self.still = self._each(lambda axes, _: axes.add_patch(_block()))
-        shape = Polygon(np.zeros((3, 2)), color=style.EMBER, alpha=0.22, lw=0)
+        self.still = self._each(lambda axes, name: axes.add_patch(_block(f"{name}, stopped")))
+        shape = band_patch(style.EMBER, "ember, low to high")
         self.band = self.add(self.axes["ember"].add_patch(shape))
-        self.best = self._line(color=style.INK, lw=1.5, ls=(0, (8, 3, 1, 3)), clip_on=False)
-        self.here = self._line(color=style.INK, lw=1)
-        self.ghosts = self._line(color=style.PINNED, ls=(0, (1, 1.2)), lw=2.5)
-        self.hold = self.add(self.axes["ember"].plot([], [], color=style.BOUND, ls=(0, (4, 2)))[0])
-        self.lines = self._each(lambda axes, name: axes.plot([], [], color=colors[name])[0])
-        self.pins = self._line(marker="D", ls="", color=style.PINNED, ms=11, **mark)
-        self.marks = self._each(
-            lambda axes, name: axes.plot([], [], "o", color=colors[name], ms=13, **mark)[0]
-        )
+        dashes = {"lw": 1.5, "ls": (0, (8, 3, 1, 3)), "clip_on": False}
+        self.best = self._line("best force", color=style.INK, **dashes)
+        self.here = self._line("you are here", color=style.INK, lw=1)
+        self.ghosts = self._line("pinned, likely", color=style.PINNED, ls=(0, (1, 1.2)), lw=2.5)
+        spent: Any = {"color": style.BOUND, "ls": (0, (4, 2)), "label": "arm is spent"}
+        self.hold = self.add(self.axes["ember"].plot([], [], **spent)[0])
+        self.lines = self._line("likely", colors)
+        self.pins = self._line("pinned", marker="D", ls="", color=style.PINNED, ms=11, **mark)
+        self.marks = self._line("now", colors, marker="o", ls="", ms=13, **mark)
 
     def _each(self, make):
         """Add one moving artist to every lane."""
         return {name: self.add(make(axes, name)) for name, axes in self.axes.items()}
 
-    def _line(self, **look):
-        return self._each(lambda axes, _: axes.plot([], [], **look)[0])
+    def _line(self, what, colors=None, **look):
+        """Add a line to every lane, in the lane's own colour if asked."""
+
+        def draw(axes, name):
+            own = {"color": colors[name]} if colors else {}
+            return axes.plot([], [], label=f"{name}, {what}", **own, **look)[0]
+
+        return self._each(draw)
 
     def update(self, here: Valley, pinned: Valley | None) -> str:
         """Move everything to new numbers and return the sentence that says what is shown."""
@@ -111,10 +113,10 @@ class PressCurve(Sketch):
             self.best[name].set_data([best, best], [low, high])
             self.best[name].set_visible(self._on_picture(here.best))
             self.here[name].set_data([now[name][0]] * 2, [low, high])
-            self.still[name].set_bounds(stall, low, self.high, high - low)
+            self.still[name].set_bounds(stall, low, self.lanes[name].x.high, high - low)
         x = values["ember"][0]
         low, _, high = _TIMES.place(here.sweep.ember)
-        self.band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
+        self.band.set_xy(band_corners(x, low, high))
         # Without an end it leaves through the top; where nothing turns there is nothing to hold.
         hold = np.where(here.sweep.speed > 0, np.minimum(here.sweep.hold, 2 * LAST), np.nan)
         self.hold.set_data(x, hold)
@@ -175,22 +177,21 @@ class PressCurve(Sketch):
         """Name the hold time's curve: above it, or below where the ember's is above."""
         if not np.any(hold < TOO_LONG):
             return
-        top, bottom = _LANES["ember"]
-        share = np.log(np.nan_to_num(hold, nan=LAST) / _TIMES.first) / np.log(LAST / _TIMES.first)
-        x, y = self._pixel(sweep.force), bottom - share * (bottom - top)
+        lane = self.lanes["ember"]
+        x, y = self._pixel(sweep.force), lane.down(np.nan_to_num(hold, nan=LAST))
         low, half = np.nanargmin(hold), _SPENT_WIDE // 2
         pixels = np.arange(_LEFT, _RIGHT)
         room = minimum_filter1d(np.interp(pixels, x, y), _SPENT_WIDE)[half:-half]
-        if hold[low] > sweep.ember[2][low] and room.max() > top + 38:
+        if hold[low] > sweep.ember[2][low] and room.max() > lane.top + 38:
             left, level = pixels[np.argmax(room)], room.max() - 14
-            self.fill(left, level - 10, left + _SPENT_WIDE, level + 10, style.PAPER)
+            ends = left, level - 10, left + _SPENT_WIDE, level + 10
+            self.fill(*ends, style.PAPER, name="paper for arm is spent")
         else:
             left, level = min(x[low] + _APART, _RIGHT - _SPENT_WIDE), y[low] + 16
         self.write("arm is spent", left, level, color=style.BOUND)
 
     def _pixel(self, force):
-        share = (self.force.shown(force, self.system) - self.low) / (self.high - self.low)
-        return _LEFT + share * (_RIGHT - _LEFT)
+        return self.lanes["ember"].across(self.force.shown(force, self.system))
 
     def _on_picture(self, force):
         return _LEFT - 1 <= self._pixel(force) <= _RIGHT + 1
@@ -242,5 +243,5 @@ def hold_words(valley: Valley) -> str:
     return NO_END if valley.hold_known else NOT_KNOWN
 
 
-def _block():
-    return Rectangle((0, 0), 1, 1, color=HELD, linewidth=0)
+def _block(name):
+    return Rectangle((0, 0), 1, 1, color=HELD, linewidth=0, label=name)

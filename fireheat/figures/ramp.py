@@ -1,13 +1,14 @@
 """A block on a ramp, and the friction coefficient its angles give."""
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 import numpy as np
 from matplotlib.patches import Polygon
 
 from ..ramp import Measured
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 262
 _FOOT, _LENGTH = (24.0, 226.0), 262.0  # foot of the ramp in pixels from the top left; its length
@@ -35,15 +36,17 @@ class RampPicture(Sketch):
     def __init__(self, known: Mapping[str, float]):
         super().__init__(_WIDTH, _HEIGHT)
         self.known = dict(known)
+        self.line = Frame(self, (_LEFT, _LINE - 40, _RIGHT, _LINE), Scale(0.0, _MOST))
         with style.look():
-            axes = self.figure.add_axes((0, 0, 1, 1))
-            axes.set(xlim=(0, _WIDTH), ylim=(_HEIGHT, 0))
+            axes = Frame(self, (0, 0, _WIDTH, _HEIGHT)).draw_axes()
             axes.axis("off")
             ground = (_FOOT[0], _FOOT[0] + _LENGTH + 16), (_FOOT[1], _FOOT[1])
             axes.plot(*ground, color=style.SMOKE, lw=2)
-            self.board = self.add(axes.plot([], [], color=style.INK, lw=7)[0])
-            self.block = self.add(axes.add_patch(Polygon(np.zeros((4, 2)), fc="#C9A36A", ec="k")))
-            self.bow = self.add(axes.plot([], [], color=style.INK, lw=1.5)[0])
+            ink: Any = {"color": style.INK}
+            self.board = self.add(axes.plot([], [], lw=7, label="ramp", **ink)[0])
+            block = Polygon(np.zeros((4, 2)), fc="#C9A36A", ec="k", label="block")
+            self.block = self.add(axes.add_patch(block))
+            self.bow = self.add(axes.plot([], [], lw=1.5, label="angle", **ink)[0])
 
     def update(self, angles: Sequence[float], mean: Measured, friction: Measured) -> str:
         """Move to new readings and return the sentence that says what is shown."""
@@ -58,28 +61,32 @@ class RampPicture(Sketch):
         self._marks(np.tan(angles), friction)
         return self.sentence(len(angles), mean, friction)
 
+    def _across(self, value):
+        """Place on the line, in pixels; what is off it stands at its end."""
+        return self.line.across(np.clip(value, 0.0, _MOST))
+
     def _line(self):
-        self.fill(_LEFT, _LINE - 1, _RIGHT, _LINE + 1, style.INK)
+        fill = self.line.fill
+        fill("line of friction", _LEFT, _LINE - 1, _RIGHT, _LINE + 1, style.INK)
         for value in np.arange(0, _MOST + 0.01, 0.2):
-            x = _across(value)
-            self.fill(x - 1, _LINE, x + 1, _LINE + 7, style.INK)
+            x = self._across(value)
+            fill(f"{value:.1f}", x - 1, _LINE, x + 1, _LINE + 7, style.INK)
             self.write(f"{value:.1f}", x, _LINE + 20, align="center")
         self.write("friction coefficient", _LEFT - 10, _LINE + 46)
         for row, (name, value) in enumerate(self.known.items()):
-            x, y = _across(value), _LINE + 70 + 24 * row
-            self.fill(x - 1, _LINE + 2, x + 1, y, style.SMOKE)
+            x, y = self._across(value), _LINE + 70 + 24 * row
+            fill(name, x - 1, _LINE + 2, x + 1, y, style.SMOKE)
             # The first name stands to the left, since lines of the others go down on the right.
             at, align = (x + 6, "left") if row else (x - 6, "right")
             self.write(f"{name} {value:g}", at, y, color=style.SMOKE_TEXT, align=align)
 
     def _marks(self, readings, friction):
-        for reading in readings:
-            x = _across(reading)
-            self.fill(x - 1, _LINE - 40, x + 1, _LINE - 22, style.SMOKE)
-        low, high = (_across(end) for end in friction.ends)
-        self.fill(low, _LINE - 16, max(high, low + 1), _LINE - 4, style.DUST)
-        middle = _across(friction.value)
-        self.fill(middle - 2, _LINE - 20, middle + 2, _LINE, style.INK)
+        fill = self.line.fill
+        for number, x in enumerate(self._across(readings)):
+            fill(f"reading {number}", x - 1, _LINE - 40, x + 1, _LINE - 22, style.SMOKE)
+        low, middle, high = self._across((friction.ends[0], friction.value, friction.ends[1]))
+        fill("yours, ±", low, _LINE - 16, max(high, low + 1), _LINE - 4, style.DUST)
+        fill("yours", middle - 2, _LINE - 20, middle + 2, _LINE, style.INK)
         self.write("each reading", middle, _LINE - 54, color=style.SMOKE_TEXT, align="center")
         words = f"yours: {friction.value:.2f} ± {friction.error:.2f}"
         self.write(words, middle, _LINE - 84, size=17, align="center")
@@ -91,8 +98,3 @@ class RampPicture(Sketch):
             f"{readings}: {np.degrees(mean.value):.1f}° ± {np.degrees(mean.error):.1f}°, so the "
             f"friction coefficient is {friction.value:.2f} ± {friction.error:.2f}."
         )
-
-
-def _across(value):
-    """Place on the line, in pixels from the left."""
-    return _LEFT + float(np.clip(value / _MOST, 0, 1)) * (_RIGHT - _LEFT)

@@ -10,7 +10,7 @@ from ..quantities import METRIC, quantity, unit_text
 from ..rings import Rings
 from ..words import number_words, percent_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 336
 _DISC = 8, 30, 240  # left, top and size of the square that holds the widest tip, in pixels
@@ -86,7 +86,12 @@ class RingPicture(Sketch):
         self.scale = (size - 4) / quantity("diameter").slider[1]  # pixels a metre
         left, top, right, bottom = _KEY
         shades = style.HEAT[np.linspace(0, 255, right - left).astype(int)]
-        self.key = np.repeat(shades[np.newaxis], bottom - top, axis=0)
+        self.shades = np.repeat(shades[np.newaxis], bottom - top, axis=0)
+        half = quantity("diameter").shown(size / 2 / self.scale, system)
+        box = (_DISC[0], _DISC[1], _DISC[0] + size, _DISC[1] + size)
+        self.disc = Frame(self, box, Scale(-half, half), Scale(-half, half))
+        self.key = Frame(self, _KEY, Scale(*_FLUX, factors=True))
+        self.chart = Frame(self, _CHART)
 
     def update(self, here: Tip, pinned: Tip | None, shown: str) -> str:
         """Move to new numbers and return the sentence that says what is shown."""
@@ -125,7 +130,7 @@ class RingPicture(Sketch):
             dashes = np.sin(self.turned * 24) > -0.2
             self._circle(pixels, pinned.rings.edges[-1] * self.scale, style.PINNED, dashes)
         left, top, size = _DISC
-        self.paste(pixels, left, top)
+        self.paste(pixels, left, top, name="disc", frame=self.disc)
         self.write("the tip from below", left + size / 2, 14, align="center")
 
     def _circle(self, pixels, radius, color, where=True, *, inside_only=False):
@@ -139,23 +144,24 @@ class RingPicture(Sketch):
 
     def _colour_key(self):
         left, top, right, bottom = _KEY
-        self.paste(self.key, left, top)
+        self.paste(self.shades, left, top, name="key", frame=self.key)
         low, high = np.log10(_FLUX)
         for power in range(int(low), int(high) + 1):
-            at = left + (power - low) / (high - low) * (right - left)
+            at = self.key.across(10.0**power)
             self.write(f"{10**power:g}", at, bottom + 14, align="center")
         self.write(_unit("flux", self.system), right + 10, (top + bottom) / 2)
 
     # ---- the bars -------------------------------------------------------------------------------
 
     def _frame(self, shown, top_value):
-        left, top, right, bottom = _CHART
-        self.up = (bottom - top) / top_value
-        for share in (0, 0.5, 1):
-            y = bottom - share * (bottom - top)
+        left, _, right, bottom = _CHART
+        self.chart.rescale(y=Scale(0.0, top_value))
+        for value in (0.0, top_value / 2, top_value):
+            y, words = self.chart.down(value), number_words(value)
             end = _TOTAL[1] if shown in _PILED else right
-            self.fill(left - 6, y, end, y + 1, style.INK if share == 0 else style.FAINT)
-            self.write(number_words(share * top_value), left - 10, y, align="right")
+            color = style.INK if value == 0 else style.FAINT
+            self.chart.fill(words, left - 6, y, end, y + 1, color)
+            self.write(words, left - 10, y, align="right")
         so_far = ", added up ring by ring" if shown in _PILED else ", on each ring"
         title = f"{SHOWN[shown]} in {_unit(shown, self.system)}{so_far}"
         self.write(title[0].upper() + title[1:], left, 14)
@@ -171,45 +177,48 @@ class RingPicture(Sketch):
         """Let each ring's bar start where the last one ended."""
         bottom, base = _CHART[3], 0.0
         columns = self._columns(len(values))
-        for (left, right), value, colour in zip(columns, values, colours / 255, strict=True):
-            low, high = (bottom - self.up * level for level in (base, base + value))
-            self.fill(left, low, right - 1, bottom, style.FAINT)
-            self._block(left, high, right - 1, low, colour)
-            self._block(_TOTAL[0], high, _TOTAL[1], low, colour)
+        for number, (left, right) in enumerate(columns):
+            value, colour = values[number], colours[number] / 255
+            low, high = self.chart.down(base), self.chart.down(base + value)
+            self.chart.fill(f"below ring {number}", left, low, right - 1, bottom, style.FAINT)
+            self._block(f"ring {number}", left, high, right - 1, low, colour)
+            self._block(f"total, ring {number}", _TOTAL[0], high, _TOTAL[1], low, colour)
             if len(values) <= 8 and value / (whole or 1) > 0.005:
                 share = percent_words(value / whole)
                 self.write(share, right - 4, high - 11, align="right")  # the next bar is higher
             base += value
         middle = sum(_TOTAL) / 2
         self.write("total", middle, bottom + 16, align="center")
-        self.write(number_words(whole), middle, bottom - self.up * whole - 11, align="center")
+        self.write(number_words(whole), middle, self.chart.down(whole) - 11, align="center")
 
     def _levels(self, values, whole, colours):
         """Let each ring's bar stand on the ground; mark the mean over the tip's area."""
         bottom = _CHART[3]
-        columns = self._columns(len(values))
-        for (left, right), value, colour in zip(columns, values, colours / 255, strict=True):
-            self._block(left, bottom - self.up * value, right - 1, bottom, colour)
-        y = bottom - self.up * whole
-        self.fill(_CHART[0], y - 1, _TOTAL[0], y + 1, style.INK)
+        for number, (left, right) in enumerate(self._columns(len(values))):
+            top, colour = self.chart.down(values[number]), colours[number] / 255
+            self._block(f"ring {number}", left, top, right - 1, bottom, colour)
+        y = self.chart.down(whole)
+        self.chart.fill("mean", _CHART[0], y - 1, _TOTAL[0], y + 1, style.INK)
         self.write(f"mean\n{number_words(whole)}", _TOTAL[0] + 4, y)
 
-    def _block(self, left, top, right, bottom, colour):
+    def _block(self, name, left, top, right, bottom, colour):
         """Fill a bar, edged so that the palest can be seen."""
         edge = 1 if bottom - top > 5 else 0
         if edge:
-            self.fill(left, top, right, bottom, style.INK)
-        self.fill(left + edge, top + edge, right - edge, bottom - edge, colour)
+            self.chart.fill(f"edge of {name}", left, top, right, bottom, style.INK)
+        ends = left + edge, top + edge, right - edge, bottom - edge
+        self.chart.fill(name, *ends, colour)
 
     def _pin(self, values, whole, *, piled):
         """Mark the pinned rings by lines at the height of their bars."""
         heights = np.cumsum(values) if piled else values
-        for (left, right), height in zip(self._columns(len(values)), heights, strict=True):
-            y = _CHART[3] - self.up * height
-            self.fill(left, y - 1.5, right, y + 1.5, style.PINNED)
+        fill, color = self.chart.fill, style.PINNED
+        for number, (left, right) in enumerate(self._columns(len(values))):
+            y = self.chart.down(heights[number])
+            fill(f"pinned ring {number}", left, y - 1.5, right, y + 1.5, color)
         if piled:
-            y = _CHART[3] - self.up * whole
-            self.fill(_TOTAL[0] - 6, y - 1.5, _TOTAL[1] + 6, y + 1.5, style.PINNED)
+            y = self.chart.down(whole)
+            fill("pinned total", _TOTAL[0] - 6, y - 1.5, _TOTAL[1] + 6, y + 1.5, color)
         self.write("◆", _TOTAL[1] + 10 if piled else _CHART[2] + 4, y, color=style.PINNED)
 
     # ---- words ----------------------------------------------------------------------------------

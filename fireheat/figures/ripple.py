@@ -10,7 +10,7 @@ from ..quantities import METRIC, default, quantity, unit_text
 from ..rhythm import ContactHeat
 from ..words import band_words, moment_words, time_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 372
 _CLIMB = 58, 40, 438, 312  # left, top, right, bottom of each frame, in pixels from the top left
@@ -58,28 +58,23 @@ class Ripple(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         self.duration, self.system = duration, system
         self.top = quantity(_AIR).shown(default("temperature_char") + 50, system)
+        climb = Frame(self, _CLIMB, Scale(0, duration), Scale(0, self.top))
+        self.places = climb, Frame(self, _SPEED), Frame(self, _CLOSE)
         with style.look():
             self._still_part()
             self._moving_part()
 
-    def _axes(self, frame):
-        left, top, right, bottom = frame
-        place = (left / _WIDTH, 1 - bottom / _HEIGHT)
-        return self.figure.add_axes((*place, (right - left) / _WIDTH, (bottom - top) / _HEIGHT))
-
     def _still_part(self):
-        self.climb, self.speed, self.close = map(self._axes, (_CLIMB, _SPEED, _CLOSE))
+        self.climb, self.speed, self.close = (frame.draw_axes() for frame in self.places)
         char = quantity(_AIR).shown(default("temperature_char"), self.system)
-        self.climb.set(xlim=(0, self.duration), ylim=(0, self.top))
         self.climb.axhline(char, color=style.SMOKE, lw=1.5, ls=(0, (4, 2)))
         self.climb.set_xlabel("seconds of bowing", labelpad=2)
         warmth = unit_text(quantity(_AIR).shown_unit(self.system))
         self._title(8, 16, f"Contact temperature, {warmth}")
-        _, top, right, bottom = _CLIMB
-        height = bottom - char / self.top * (bottom - top) - 19
+        right, height = self.places[0].right, self.places[0].down(char) - 19
         self._title(right, height, "charring: first smoke", color=style.SMOKE_TEXT, ha="right")
         for axes in (self.speed, self.close):
-            axes.set(xlim=(0, 1), ylim=(0, 1), xticks=[], yticks=[])
+            axes.set(xticks=[], yticks=[])
         unit = unit_text(quantity("speed").shown_unit(self.system))
         self._title(_SPEED[0], 16, f"Close up: bow speed, {unit}")
         self._title(_CLOSE[0], 152, f"Contact temperature, {warmth}")
@@ -90,16 +85,20 @@ class Ripple(Sketch):
 
     def _moving_part(self):
         add = self.add
-        shade: Any = {"fc": style.SMOKE, "alpha": 0.22, "lw": 0}
+        shade: Any = {"fc": style.SMOKE, "alpha": 0.22, "lw": 0, "label": "close up"}
         self.window = add(self.climb.add_patch(Rectangle((0, 0), 1, self.top, **shade)))
         dots: Any = {"color": style.PINNED, "ls": (0, (1, 1.2)), "lw": 2.5}
         here: Any = {"color": style.INK, "lw": 2.5}
-        frames = (self.climb, self.speed, self.close)
-        self.pinned_lines = [add(axes.plot([], [], **dots)[0]) for axes in frames]
-        self.lines = [add(axes.plot([], [], **here)[0]) for axes in frames]
+        frames = (("climb", self.climb), ("speed", self.speed), ("temperature", self.close))
+        self.pinned_lines = [
+            add(axes.plot([], [], label=f"pinned {name}", **dots)[0]) for name, axes in frames
+        ]
+        self.lines = [add(axes.plot([], [], label=name, **here)[0]) for name, axes in frames]
         mark: Any = {"mec": "white", "mew": 2}
-        self.pinned_mark = add(self.climb.plot([], [], "D", color=style.PINNED, ms=11, **mark)[0])
-        self.mark = add(self.climb.plot([], [], "o", color=style.INK, ms=13, **mark)[0])
+        pin: Any = {"color": style.PINNED, "ms": 11, "label": "pinned chars"}
+        self.pinned_mark = add(self.climb.plot([], [], "D", **pin, **mark)[0])
+        dot: Any = {"color": style.INK, "ms": 13, "label": "chars"}
+        self.mark = add(self.climb.plot([], [], "o", **dot, **mark)[0])
 
     def update(self, here: Bowed, pinned: Bowed | None) -> str:
         """Move to new numbers and return the sentence that says what is shown."""
@@ -107,13 +106,14 @@ class Ripple(Sketch):
         shown = [here] if pinned is None else [here, pinned]
         start, end = self._window(shown)
         self.window.set_bounds(start, 0, end - start, self.top)
-        speeds, warmths = self._ranges(shown, start, end)
-        self._close_ticks(start, end, speeds, warmths)
+        for frame, up in zip(self.places[1:], self._ranges(shown, start, end), strict=True):
+            frame.rescale(Scale(start, end), up)
+        self._close_ticks(start, end)
         for artist in (*self.pinned_lines, self.pinned_mark):
             artist.set_visible(pinned is not None)
-        self._lay(here, self.lines, self.mark, (start, end, speeds, warmths))
+        self._lay(here, self.lines, self.mark, (start, end))
         if pinned is not None:
-            self._lay(pinned, self.pinned_lines, self.pinned_mark, (start, end, speeds, warmths))
+            self._lay(pinned, self.pinned_lines, self.pinned_mark, (start, end))
         return self.sentence(here, pinned)
 
     # ---- curves ---------------------------------------------------------------------------------
@@ -140,16 +140,14 @@ class Ripple(Sketch):
         low = min(warm.min() for *_, warm in curves)
         high = max(warm.max() for *_, warm in curves)
         room = max(0.08 * (high - low), 2.0)
-        return (0.0, 1.1 * float(fastest) or 1.0), (float(low - room), float(high + room))
+        return Scale(0.0, 1.1 * float(fastest) or 1.0), Scale(float(low - room), float(high + room))
 
     def _lay(self, bowed, lines, mark, window):
-        start, end, speeds, warmths = window
         time, _, warm = self._curve(bowed, 0.0, self.duration)
         lines[0].set_data(np.append(0.0, time), np.append(self._ambient(bowed), warm))
-        time, speed, warm = self._curve(bowed, start, end)
-        across = (time - start) / (end - start)
-        lines[1].set_data(across, (speed - speeds[0]) / np.ptp(speeds))
-        lines[2].set_data(across, (warm - warmths[0]) / np.ptp(warmths))
+        time, speed, warm = self._curve(bowed, *window)
+        lines[1].set_data(time, speed)
+        lines[2].set_data(time, warm)
         chars = bowed.contact.first_char[1] <= self.duration
         mark.set_visible(bool(chars))
         char = quantity(_AIR).shown(default("temperature_char"), self.system)
@@ -160,13 +158,14 @@ class Ripple(Sketch):
 
     # ---- words ----------------------------------------------------------------------------------
 
-    def _close_ticks(self, start, end, speeds, warmths):
-        for frame, ends, steps in ((_SPEED, speeds, 2), (_CLOSE, warmths, 4)):
-            left, top, _, bottom = frame
-            step = _round_step(np.ptp(ends) / steps)
-            for value in np.arange(np.ceil(ends[0] / step), ends[1] / step) * step:
-                y = bottom - (value - ends[0]) / np.ptp(ends) * (bottom - top)
-                self.fill(left - 5, y, left, y + 1, style.INK)
+    def _close_ticks(self, start, end):
+        names = ("speed", 2), ("temperature", 4)
+        for frame, (name, steps) in zip(self.places[1:], names, strict=True):
+            left, (low, high, _) = frame.left, frame.y
+            step = _round_step((high - low) / steps)
+            for value in np.arange(np.ceil(low / step), high / step) * step:
+                y = frame.down(value)
+                frame.fill(f"{name} {value:g}", left - 5, y, left, y + 1, style.INK)
                 self.write(f"{value:g}", left - 9, y, align="right")
         left, _, right, bottom = _CLOSE
         self.write(f"{start:.1f} s", left, bottom + 16)

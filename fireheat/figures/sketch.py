@@ -3,17 +3,19 @@
 import struct
 import zlib
 from functools import lru_cache
-from typing import Literal
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
-from matplotlib.colors import to_rgb
+from matplotlib.colors import to_hex, to_rgb
 from matplotlib.figure import Figure
+from matplotlib.patches import Patch, Polygon
 
 from .style import DPI, INK, look
 
 Align = Literal["left", "center", "right"]
 
+_BEFORE = {"left": 0.0, "center": 0.5, "right": 1.0}  # how much of a text is left of its place
 _DIGIT = 0.636  # width of every digit of the font, to its size; comma, point and space have half
 
 
@@ -75,6 +77,128 @@ def _lettering(text: str, color: str, size: float, align: Align) -> np.ndarray:
     return cut
 
 
+class Scale(NamedTuple):
+    """One side of a frame: what stands at its ends, and whether steps are even or factors are."""
+
+    low: float
+    high: float
+    factors: bool = False
+
+    def share(self, value):
+        """How far along values stand, from 0 to 1."""
+        if self.factors:
+            return np.log(value / self.low) / np.log(self.high / self.low)
+        return (value - self.low) / (self.high - self.low)
+
+    def value(self, share):
+        """Tell what stands so far along; the inverse of :meth:`share`."""
+        if self.factors:
+            return self.low * (self.high / self.low) ** share
+        return self.low + share * (self.high - self.low)
+
+
+UNIT = Scale(0.0, 1.0)
+
+
+class Frame:
+    """A rectangle of a picture with a scale along each side: from values to pixels, and back.
+
+    Parameters
+    ----------
+    sketch : Sketch
+        The picture.
+    box : tuple of float
+        Left, top, right and bottom, in pixels from the top left.
+    x, y : Scale, optional
+        What is shown along it and up it; pixels where left out.
+    """
+
+    def __init__(self, sketch: "Sketch", box, x: Scale | None = None, y: Scale | None = None):
+        sketch.frames.append(self)
+        self.sketch, self.box, self.axes = sketch, box, None
+        self.left, self.top, self.right, self.bottom = box
+        self.x, self.y = x or Scale(self.left, self.right), y or Scale(self.bottom, self.top)
+
+    def draw_axes(self) -> Any:
+        """Give the frame matplotlib's axes, with its own scales along them."""
+        width, height = self.sketch.size
+        corner = self.left / width, 1 - self.bottom / height
+        size = (self.right - self.left) / width, (self.bottom - self.top) / height
+        self.axes = self.sketch.figure.add_axes((*corner, *size))
+        for way, scale in (("x", self.x), ("y", self.y)):
+            kind = "log" if scale.factors else "linear"
+            self.axes.set(**{f"{way}scale": kind, f"{way}lim": scale[:2]})
+        return self.axes
+
+    def rescale(self, x: Scale | None = None, y: Scale | None = None) -> None:
+        """Show something else along it or up it."""
+        self.x, self.y = x or self.x, y or self.y
+        if self.axes is not None:
+            self.axes.set(xlim=self.x[:2], ylim=self.y[:2])
+
+    def across(self, x):
+        """Place of values along it, in pixels from the picture's left."""
+        return self.left + self.x.share(x) * (self.right - self.left)
+
+    def down(self, y):
+        """Place of values up it, in pixels from the picture's top."""
+        return self.bottom - self.y.share(y) * (self.bottom - self.top)
+
+    def values(self, across, down):
+        """Tell what stands at pixels; the inverse of :meth:`across` and :meth:`down`.
+
+        Where there are axes, matplotlib says it, and not what this frame was given.
+        """
+        across, down = np.asarray(across, float), np.asarray(down, float)
+        if self.axes is not None:
+            points = np.column_stack([across, self.sketch.size[1] - down])
+            return self.axes.transData.inverted().transform(points).T
+        along = (across - self.left) / (self.right - self.left)
+        up = (self.bottom - down) / (self.bottom - self.top)
+        return self.x.value(along), self.y.value(up)
+
+    def fill(self, name, left, top, right, bottom, color):
+        """Fill a moving rectangle that stands for a value here; all in pixels but its name."""
+        self.sketch.fill(left, top, right, bottom, color, name=name, frame=self)
+
+
+class Drawn(NamedTuple):
+    """Something with a name in a picture, read back from its artist or its pixels.
+
+    Attributes
+    ----------
+    frame : Frame
+        Where it stands.
+    x, y : ndarray
+        Its points; for a filled box its left and right, its bottom and top. [as shown]
+    color : str or ndarray
+        Its colour, or those of its pixels.
+    """
+
+    frame: Frame
+    x: np.ndarray
+    y: np.ndarray
+    color: Any
+
+
+class Word(NamedTuple):
+    """A text on a picture: where its left end, middle or right end is, in pixels."""
+
+    text: str
+    x: float
+    y: float
+    align: Align
+
+
+class Block(NamedTuple):
+    """Pixels that are painted in one go, their colour, what they stand for, and where."""
+
+    box: tuple[slice, slice]
+    color: np.ndarray
+    name: str
+    frame: Frame
+
+
 class Sketch:
     """A reused figure: axes and ticks are drawn once and kept, moving artists on top of them.
 
@@ -92,12 +216,15 @@ class Sketch:
     """
 
     def __init__(self, width: float, height: float):
+        self.size = width, height
         with look():
             self.figure = Figure(figsize=(width / DPI, height / DPI), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
+        self.frames: list[Frame] = []
+        self.whole = Frame(self, (0, 0, width, height))
         self.moving: list = []
         self.letters: list[tuple] = []
-        self.blocks: list[tuple] = []
+        self.blocks: list[Block] = []
         self._still = None
 
     def add(self, artist):
@@ -125,15 +252,16 @@ class Sketch:
             self.write(char, x - width / 2, y + low, color=color, size=size, align="center")
             x -= width
 
-    def fill(self, left, top, right, bottom, color):
+    def fill(self, left, top, right, bottom, color, *, name="", frame=None):
         """Fill a moving rectangle, in pixels from the top left."""
         box = slice(round(top), round(bottom)), slice(round(left), round(right))
-        self.blocks.append((box, np.array(to_rgb(color)) * 255))
+        self.blocks.append(Block(box, np.array(to_rgb(color)) * 255, name, frame or self.whole))
 
-    def paste(self, pixels, left, top):
+    def paste(self, pixels, left, top, *, name="", frame=None):
         """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left."""
         height, width, _ = pixels.shape
-        self.blocks.append(((slice(top, top + height), slice(left, left + width)), pixels))
+        box = slice(top, top + height), slice(left, left + width)
+        self.blocks.append(Block(box, pixels, name, frame or self.whole))
 
     def clear(self):
         """Take off all that was written and filled."""
@@ -151,19 +279,77 @@ class Sketch:
             if artist.get_visible():
                 self.figure.draw_artist(artist)
         pixels = np.asarray(self.canvas.buffer_rgba())
-        for box, color in self.blocks:
+        for box, color, *_ in self.blocks:
             pixels[(*box, slice(3))] = color
-        for text, x, y, color, size, align in self.letters:
-            _stamp(pixels, _lettering(text, color, size, align), x, y, align)
+        for letters, left, top in self._stamps():
+            _stamp(pixels, letters, left, top)
         return png_bytes(pixels)
 
+    def _stamps(self):
+        """Each text's drawn letters, and the corner where they go, kept inside the picture."""
+        for text, x, y, color, size, align in self.letters:
+            letters = _lettering(text, color, size, align)
+            height, width, _ = letters.shape
+            left = round(x - _BEFORE[align] * width), self.size[0] - width
+            top = round(y - height / 2), self.size[1] - height
+            yield letters, *(int(np.clip(at, 0, max(0, most))) for at, most in (left, top))
 
-def _stamp(pixels, letters, x, y, align):
-    """Lay drawn letters over pixels, kept inside the picture."""
+    # ---- read back ------------------------------------------------------------------------------
+
+    def drawn(self) -> dict[str, Drawn]:
+        """Say what moves in the picture as it is now, by name: artists and painted boxes.
+
+        It is read back from them, and nothing that ``update`` was given is looked at, so that a
+        picture can be held to its numbers.
+        """
+        return dict((*self._read_artists(), *self._read_blocks()))
+
+    def _read_artists(self):
+        frames = {frame.axes: frame for frame in self.frames}
+        for artist in self.moving:
+            if artist.get_visible():
+                frame, points, color = frames[artist.axes], *_points(artist)
+                across, up = artist.get_transform().transform(points).T
+                values = frame.values(across, self.size[1] - up)
+                yield artist.get_label(), Drawn(frame, *values, to_hex(color))
+
+    def _read_blocks(self):
+        width, height = self.size
+        for (rows, columns), color, name, frame in self.blocks:
+            (left, right), (top, bottom) = columns.indices(width)[:2], rows.indices(height)[:2]
+            values = frame.values((left, right), (bottom, top))
+            yield name, Drawn(frame, *values, to_hex(color / 255) if color.ndim == 1 else color)
+
+    def written(self) -> list[Word]:
+        """Say what is written, and where it is stamped."""
+        words = []
+        for (text, *_, align), (ink, left, top) in zip(self.letters, self._stamps(), strict=True):
+            height, width, _ = ink.shape
+            words.append(Word(text, left + _BEFORE[align] * width, top + height / 2, align))
+        return words
+
+
+def band_patch(color, label) -> Polygon:
+    """Make a band between two curves, pale; its corners come later."""
+    return Polygon(np.zeros((3, 2)), color=color, alpha=0.22, lw=0, label=label)
+
+
+def band_corners(x, low, high) -> np.ndarray:
+    """Corners of a band: along its low end and back along its high one."""
+    return np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]])
+
+
+def _points(artist):
+    """Corners of a line or a patch, each once, and its colour."""
+    points = artist.get_path().vertices
+    if isinstance(artist, Patch):  # it ends where it began
+        return points[:-1], artist.get_facecolor()[:3]
+    return points, artist.get_color()
+
+
+def _stamp(pixels, letters, left, top):
+    """Lay drawn letters over pixels."""
     height, width, _ = letters.shape
-    left = x - {"left": 0, "center": width / 2, "right": width}[align]
-    left = int(np.clip(round(left), 0, max(0, pixels.shape[1] - width)))
-    top = int(np.clip(round(y - height / 2), 0, max(0, pixels.shape[0] - height)))
     under = pixels[top : top + height, left : left + width, :3]
     letters = letters[: under.shape[0], : under.shape[1]]  # longer than the picture is wide: cut
     ink, opacity = letters[..., :3], letters[..., 3:]

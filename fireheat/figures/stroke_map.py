@@ -11,7 +11,7 @@ from scipy.constants import minute
 from ..quantities import METRIC, quantity, unit_text
 from ..words import NEVER, band_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 372
 _LEFT, _TOP, _RIGHT, _BOTTOM = 82, 14, 566, 314  # the frame, in pixels from the top left
@@ -59,32 +59,37 @@ class StrokeMap(Sketch):
     def __init__(self, speeds: Sequence[float], system: str = METRIC):
         super().__init__(_WIDTH, _HEIGHT)
         self.speeds, self.system = tuple(speeds), system
+        along = Scale(0, _LENGTHS.shown(_LONGEST, system))
+        self.frame = Frame(self, (_LEFT, _TOP, _RIGHT, _BOTTOM), along, Scale(0, _MOST))
         with style.look():
             self._still_part()
             self._moving_part()
 
     def _still_part(self):
-        width, height = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
-        axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, width, height))
-        self.axes = axes
-        axes.set(xlim=(0, _LENGTHS.shown(_LONGEST, self.system)), ylim=(0, _MOST))
+        axes = self.axes = self.frame.draw_axes()
         axes.set_xlabel(_LENGTHS.label(self.system), labelpad=4)
         axes.set_ylabel(_COUNTS.name, labelpad=6)
         axes.set_yticks(np.arange(0, _MOST + 1, 100))
 
     def _moving_part(self):
         axes, add = self.axes, self.add
-        self.too_short = add(axes.add_patch(Polygon(np.zeros((3, 2)), color="#E6E6E6", lw=0)))
-        shade: Any = {"fc": style.EMBER, "alpha": 0.13, "lw": 0}
+        shade: Any = {"color": "#E6E6E6", "lw": 0, "label": "too quick"}
+        self.too_short = add(axes.add_patch(Polygon(np.zeros((3, 2)), **shade)))
+        shade = {"fc": style.EMBER, "alpha": 0.13, "lw": 0, "label": "bow speed"}
         self.box = add(axes.add_patch(Rectangle((0, 0), 1, 1, **shade)))
         for speed in self.speeds:
-            line = add(axes.plot([], [], color=style.SMOKE, lw=1.5)[0])
+            words = quantity("speed").text(speed, self.system)
+            line = add(axes.plot([], [], color=style.SMOKE, lw=1.5, label=words)[0])
             self._bend(line, speed)
-        self.pinned_line = add(axes.plot([], [], color=style.PINNED, ls=(0, (1, 1.2)))[0])
-        self.line = add(axes.plot([], [], color=style.EMBER)[0])
+        pin: Any = {"color": style.PINNED, "ls": (0, (1, 1.2)), "label": "pinned, equal speed"}
+        self.pinned_line = add(axes.plot([], [], **pin)[0])
+        here: Any = {"color": style.EMBER, "label": "now, equal speed"}
+        self.line = add(axes.plot([], [], **here)[0])
         mark: Any = {"mec": "white", "mew": 2}
-        self.pinned_mark = add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
-        self.mark = add(axes.plot([], [], "o", color=style.EMBER, ms=14, **mark)[0])
+        pin = {"color": style.PINNED, "ms": 12, "label": "pinned"}
+        self.pinned_mark = add(axes.plot([], [], "D", **pin, **mark)[0])
+        here = {"color": style.EMBER, "ms": 14, "label": "now"}
+        self.mark = add(axes.plot([], [], "o", **here, **mark)[0])
 
     def _bend(self, line, speed):
         """Lay a line along all strokes of one speed."""
@@ -137,7 +142,7 @@ class StrokeMap(Sketch):
     def _name_lines(self, embers):
         unit = unit_text(quantity("speed").shown_unit(self.system))
         for speed, ember in zip(self.speeds, embers, strict=True):
-            y = _pixel_y(minute * speed / _LONGEST)
+            y = self.frame.down(minute * speed / _LONGEST)
             words = (
                 f"{quantity('speed').shown(speed, self.system):.3g} {unit}: {band_words(*ember)}"
             )
@@ -145,8 +150,8 @@ class StrokeMap(Sketch):
         self.write("at equal bow speed,\nember, estimate:", _RIGHT + 10, y - 42)
 
     def _name_mark(self, here):
-        x = _LEFT + here.length / _LONGEST * (_RIGHT - _LEFT)
-        y = _pixel_y(here.count)
+        x = self.frame.across(_LENGTHS.shown(here.length, self.system))
+        y = self.frame.down(here.count)
         words = f"you are here: {quantity('speed').text(here.speed, self.system)}"
         if here.length < _BESIDE * _LONGEST:  # above the line, which falls away to the right
             self.write(words, x + 14, max(y - 16, _TOP + 36))
@@ -173,8 +178,3 @@ class StrokeMap(Sketch):
 def lengths() -> np.ndarray:
     """Stroke lengths along the map, in metres."""
     return _ALONG.copy()
-
-
-def _pixel_y(count):
-    """Height of a count, in pixels from the top."""
-    return _BOTTOM - count / _MOST * (_BOTTOM - _TOP)

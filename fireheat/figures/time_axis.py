@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..words import NEVER, TOO_LONG
+from .sketch import Scale
 
 LAST = 8400.0  # where the axis ends, in seconds; from TOO_LONG up is the strip
 HELD = "#EEEEEE"  # where nothing comes any more
@@ -30,14 +31,14 @@ class TimeAxis:
         """Put times beyond either end where a reader still sees them."""
         return np.where(np.asarray(seconds) < TOO_LONG, np.maximum(seconds, self.first), _STRIP)
 
-    def share(self, seconds):
-        """How far along the axis times stand, from 0 to 1."""
-        return np.log(self.place(seconds) / self.first) / np.log(LAST / self.first)
+    @property
+    def scale(self) -> Scale:
+        """The scale along it."""
+        return Scale(self.first, LAST, factors=True)
 
     def dress(self, axes, way: str) -> None:
-        """Give matplotlib's axes this axis along "x" or "y"."""
+        """Name the times and the strip along "x" or "y" of matplotlib's axes."""
         names = [f"{tick} s" if tick < 60 else f"{tick // 60} min" for tick in self.ticks]
-        axes.set(**{f"{way}scale": "log", f"{way}lim": (self.first, LAST)})
         axis = getattr(axes, f"{way}axis")
         axis.set_ticks((*self.ticks, _STRIP), [*names, NEVER])
         axis.set_tick_params(which="minor", length=0)

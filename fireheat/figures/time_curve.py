@@ -5,18 +5,16 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from matplotlib.patches import Polygon
 
 from ..quantities import Quantity
 from ..words import NEVER, TOO_LONG, band_words, time_words
 from . import style
 from .heat_bar import heat_bar, where_words
-from .sketch import Sketch
+from .sketch import UNIT, Frame, Scale, Sketch, band_corners, band_patch
 from .time_axis import LAST, TimeAxis
 
 _TIMES = TimeAxis(0.8, (1, 3, 10, 30, 120, 600, 1800))
-_LEFT, _RIGHT, _TOP, _BOTTOM = 92, 630, 6, 228  # the curve's frame, in pixels from the top left
-_BAR_TOP, _BAR_BOTTOM = 288, 332
+_CURVE, _BAR = (92, 6, 630, 228), (92, 288, 630, 332)  # left, top, right, bottom, in pixels
 _WIDTH, _HEIGHT = 800, 336
 
 
@@ -62,11 +60,6 @@ class Spot:
     heat: Mapping[str, float]
 
 
-def _pixel_y(seconds):
-    """Height of a time, in pixels from the top."""
-    return _BOTTOM - _TIMES.share(seconds) * (_BOTTOM - _TOP)
-
-
 _NAMES = {
     "ember": ("ember,\nestimate", style.EMBER_TEXT),
     "smoke": ("smoke,\nestimate", style.SMOKE_TEXT),
@@ -88,39 +81,42 @@ class TimeCurve(Sketch):
     def __init__(self, row: Quantity, system: str):
         super().__init__(_WIDTH, _HEIGHT)
         self.row, self.system = row, system
-        self.low, self.high = (row.shown(end, system) for end in row.slider)
+        along = Scale(*(row.shown(end, system) for end in row.slider))
+        self.frame, self.bar = Frame(self, _CURVE, along, _TIMES.scale), Frame(self, _BAR, UNIT)
         with style.look():
             self._still_part()
             self._moving_part()
 
     def _still_part(self):
-        width, height = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
-        axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, width, height))
-        self.axes = axes
-        axes.set_xlim(self.low, self.high)
+        axes = self.axes = self.frame.draw_axes()
         _TIMES.dress(axes, "y")
         axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
         axes.set_axisbelow(True)
         axes.set_xlabel(self.row.label(self.system), labelpad=2)
-        middle = 1 - (_BAR_TOP + _BAR_BOTTOM) / 2 / _HEIGHT
+        middle = 1 - (self.bar.top + self.bar.bottom) / 2 / _HEIGHT
         self.figure.text(4 / _WIDTH, middle, "heat\ngoes to", va="center", linespacing=1.0)
 
     def _moving_part(self):
         axes, add = self.axes, self.add
         self.bands = {
-            name: add(axes.add_patch(Polygon(np.zeros((3, 2)), color=color, alpha=0.22, lw=0)))
+            name: add(axes.add_patch(band_patch(color, f"{name}, low to high")))
             for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER))
         }
-        self.pinned_line = add(axes.plot([], [], color=style.PINNED, ls=(0, (1, 1.2)))[0])
+        dots: Any = {"color": style.PINNED, "ls": (0, (1, 1.2))}
+        self.pinned_line = add(axes.plot([], [], label="pinned, likely", **dots)[0])
+        dashes: Any = {"color": style.BOUND, "ls": (0, (4, 2)), "lw": 2.5}
         self.lines = {
-            "bound": add(axes.plot([], [], color=style.BOUND, ls=(0, (4, 2)), lw=2.5)[0]),
-            "smoke": add(axes.plot([], [], color=style.SMOKE)[0]),
-            "ember": add(axes.plot([], [], color=style.EMBER)[0]),
+            "bound": add(axes.plot([], [], label="energy floor", **dashes)[0]),
+            "smoke": add(axes.plot([], [], label="smoke, likely", color=style.SMOKE)[0]),
+            "ember": add(axes.plot([], [], label="ember, likely", color=style.EMBER)[0]),
         }
-        self.here_line = add(axes.plot([], [], color=style.INK, linewidth=1)[0])
+        here: Any = {"color": style.INK, "lw": 1, "label": "you are here"}
+        self.here_line = add(axes.plot([], [], **here)[0])
         mark: Any = {"mec": "white", "mew": 2, "clip_on": False}
-        self.pinned_mark = add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
-        self.here_mark = add(axes.plot([], [], "o", color=style.EMBER, ms=14, **mark)[0])
+        pin: Any = {"color": style.PINNED, "ms": 12, "label": "pinned"}
+        self.pinned_mark = add(axes.plot([], [], "D", **pin, **mark)[0])
+        dot: Any = {"color": style.EMBER, "ms": 14, "label": "now"}
+        self.here_mark = add(axes.plot([], [], "o", **dot, **mark)[0])
 
     def update(
         self, curve: Curve, here: Spot, pinned: Spot | None, pinned_curve: Curve | None
@@ -133,12 +129,15 @@ class TimeCurve(Sketch):
             self.lines[name].set_data(x, _TIMES.place(seconds))
         for name, band in self.bands.items():
             low, _, high = _TIMES.place(getattr(curve, name))
-            band.set_xy(np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]]))
+            band.set_xy(band_corners(x, low, high))
         self._mark_pinned(pinned, pinned_curve)
         self._mark_here(here)
-        self._name_curves({name: float(_pixel_y(seconds[-1])) for name, seconds in rows.items()})
-        heat_bar(self, here.heat, (_LEFT, _BAR_TOP, _RIGHT, _BAR_BOTTOM))
+        self._name_curves({name: self._height(seconds[-1]) for name, seconds in rows.items()})
+        heat_bar(here.heat, self.bar)
         return self.sentence(here, pinned)
+
+    def _height(self, seconds):
+        return float(self.frame.down(_TIMES.place(seconds)))
 
     def _mark_pinned(self, pinned, curve):
         for artist in (self.pinned_line, self.pinned_mark):
@@ -148,36 +147,34 @@ class TimeCurve(Sketch):
             self.pinned_line.set_data(x, _TIMES.place(curve.ember[1]))
             at = self.row.shown(pinned.value, self.system)
             self.pinned_mark.set_data([at], [float(_TIMES.place(pinned.ember[1]))])
-            self._beside(at, float(_pixel_y(pinned.ember[1])) - 22)
+            self._beside(self.frame.across(at), self._height(pinned.ember[1]) - 22)
 
-    def _beside(self, at, y):
+    def _beside(self, x, y):
         """Write that a mark is pinned, on the side where there is room."""
-        x = _LEFT + (at - self.low) / (self.high - self.low) * (_RIGHT - _LEFT)
-        side = "left" if x < (_LEFT + _RIGHT) / 2 else "right"
-        self.write("pinned", x, max(y, _TOP + 32), color=style.PINNED, align=side)
+        side = "left" if x < (self.frame.left + self.frame.right) / 2 else "right"
+        self.write("pinned", x, max(y, self.frame.top + 32), color=style.PINNED, align=side)
 
     def _mark_here(self, here):
         x = self.row.shown(here.value, self.system)
         self.here_line.set_data([x, x], [_TIMES.first, LAST])
         self.here_mark.set_data([x], [float(_TIMES.place(here.ember[1]))])
-        share = (x - self.low) / (self.high - self.low)
-        at, side = _LEFT + share * (_RIGHT - _LEFT), 1 if share < 0.5 else -1
+        at, side = self.frame.across(x), 1 if self.frame.x.share(x) < 0.5 else -1
         height = 20 if here.ember[1] < TOO_LONG else 48  # below the strip, where the dot is then
         self.write("you are here", at + 8 * side, height, align="left" if side > 0 else "right")
 
     def _name_curves(self, heights):
         """Write the curves' names at their right ends, pushed apart where they would overlap."""
         names = sorted(heights, key=lambda name: -heights[name])
-        gap, low = 45, _BOTTOM - 16
+        gap, low = 45, self.frame.bottom - 16
         at = [min(heights[name], low) for name in names]
         for i in range(1, len(at)):
             at[i] = min(at[i], at[i - 1] - gap)
-        at[-1] = max(at[-1], _TOP + 18)
+        at[-1] = max(at[-1], self.frame.top + 18)
         for i in range(len(at) - 2, -1, -1):
             at[i] = max(at[i], at[i + 1] + gap)
         for name, y in zip(names, at, strict=True):
             text, color = _NAMES[name]
-            self.write(text, _RIGHT + 10, y, color=color)
+            self.write(text, self.frame.right + 10, y, color=color)
 
     def sentence(self, here: Spot, pinned: Spot | None) -> str:
         """Say in words what the picture shows."""

@@ -10,7 +10,7 @@ from ..quantities import quantity
 from ..weather import Store
 from ..words import band_words, percent_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 330
 _LEFT, _RIGHT, _TOP, _BOTTOM = 62, 420, 12, 270  # the curve's frame, in pixels from the top left
@@ -47,21 +47,24 @@ class WeatherPicture(Sketch):
     def __init__(self, system: str):
         super().__init__(_WIDTH, _HEIGHT)
         self.system = system
+        percent = Scale(0, 100), Scale(0, 100 * _MOST)
+        self.frame = Frame(self, (_LEFT, _TOP, _RIGHT, _BOTTOM), *percent)
+        self.bars = Frame(self, (_BAR_LEFT, 80, _BAR_RIGHT, 192 + _BAR))
         with style.look():
-            size = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
-            axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, *size))
-            axes.set(xlim=(0, 100), ylim=(0, 100 * _MOST))
+            axes = self.frame.draw_axes()
             axes.set_yticks([0, 10, 20], ["0 %", "10 %", "20 %"])
             axes.set_xticks([0, 25, 50, 75, 100])
             axes.grid(color=style.FAINT, linewidth=0.8)
             axes.set_xlabel(quantity("relative_humidity").label(system), labelpad=4)
-            self.curve = self.add(axes.plot([], [], color=style.SMOKE, lw=2.5)[0])
-            self.way = self.add(axes.plot([], [], color=style.WATER, lw=6)[0])
+            curve: Any = {"color": style.SMOKE, "lw": 2.5, "label": "moisture"}
+            self.curve = self.add(axes.plot([], [], **curve)[0])
+            way: Any = {"color": style.WATER, "lw": 6, "label": "rack to outdoors"}
+            self.way = self.add(axes.plot([], [], **way)[0])
             mark: Any = {"mec": "white", "mew": 2, "ls": ""}
-            self.pinned_marks = self.add(
-                axes.plot([], [], "D", color=style.PINNED, ms=11, **mark)[0]
-            )
-            self.marks = self.add(axes.plot([], [], "o", color=style.WATER, ms=15, **mark)[0])
+            pin: Any = {"color": style.PINNED, "ms": 11, "label": "pinned"}
+            self.pinned_marks = self.add(axes.plot([], [], "D", **pin, **mark)[0])
+            dots: Any = {"color": style.WATER, "ms": 15, "label": "outdoors and rack"}
+            self.marks = self.add(axes.plot([], [], "o", **dots, **mark)[0])
 
     def update(self, now: Settling, pinned: Settling | None) -> str:
         """Move everything and return the sentence that says what is shown."""
@@ -83,8 +86,8 @@ class WeatherPicture(Sketch):
 
     def _name(self, place, store, side):
         """Name a mark: outdoors above, to the left where there is room; the rack below."""
-        x = _LEFT + store.relative_humidity * (_RIGHT - _LEFT)
-        y = _BOTTOM - store.moisture / _MOST * (_BOTTOM - _TOP)
+        x = self.frame.across(100 * store.relative_humidity)
+        y = self.frame.down(100 * store.moisture)
         y = min(y + 13 * side, _BOTTOM - 12)
         right = side > 0 or x < _LEFT + 130
         place = f"{place} {percent_words(store.moisture)}"
@@ -94,15 +97,14 @@ class WeatherPicture(Sketch):
 
     def _bars(self, stores):
         self.write("heat for one ember's dust", _BAR_LEFT, 24)
-        most = max(store.wood + store.water for store in stores)
+        self.bars.rescale(Scale(0.0, max(store.wood + store.water for store in stores)))
         for top, store, name in zip((66, 178), stores, ("outdoors", "from the rack"), strict=True):
-            scale = (_BAR_RIGHT - _BAR_LEFT) / most
             total = store.wood + store.water
             self.write(f"{name}: {float(f'{total:.2g}'):g} J", _BAR_LEFT, top, size=15)
-            split, end = (_BAR_LEFT + scale * part for part in (store.wood, total))
+            split, end = map(self.bars.across, (store.wood, total))
             top, bottom = top + 14, top + 14 + _BAR
-            self.fill(_BAR_LEFT, top, split - 2, bottom, style.DUST)
-            self.fill(split, top, end, bottom, style.WATER)
+            self.bars.fill(f"{name}, dry wood", _BAR_LEFT, top, split - 2, bottom, style.DUST)
+            self.bars.fill(f"{name}, water", split, top, end, bottom, style.WATER)
             self.write("dry wood", (_BAR_LEFT + split) / 2, (top + bottom) / 2, align="center")
             water, inside = f"water\n{percent_words(store.water_share)}", end - split > 60
             x, align = ((split + end) / 2, "center") if inside else (end + 6, "left")

@@ -3,7 +3,7 @@
 from ..woodpile import Woodpile
 from ..words import NEVER, band_words, time_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Sketch
 from .time_axis import TimeAxis
 
 _TIMES = TimeAxis(2.0, (3, 10, 30, 120, 600))
@@ -26,15 +26,9 @@ class WoodRows(Sketch):
         self.bottom = _TOP + count * _ROW + 4
         height = self.bottom + 34
         super().__init__(_WIDTH, height)
+        self.frame = Frame(self, (_LEFT, _TOP, _RIGHT, self.bottom), _TIMES.scale)
         with style.look():
-            axes = self.figure.add_axes(
-                (
-                    _LEFT / _WIDTH,
-                    1 - self.bottom / height,
-                    (_RIGHT - _LEFT) / _WIDTH,
-                    (self.bottom - _TOP) / height,
-                )
-            )
+            axes = self.frame.draw_axes()
             axes.set_yticks([])
             axes.spines["left"].set_visible(False)
             _TIMES.dress(axes, "x")
@@ -43,7 +37,7 @@ class WoodRows(Sketch):
     def update(self, pile: Woodpile, pinned: Woodpile | None) -> str:
         """Move every row and return the sentence that says what is shown."""
         self.clear()
-        floor, low = _pixel_x(pile.bounds[0]), _pixel_x(pile.embers[0, 0])
+        floor, low = self._across(pile.bounds[0]), self._across(pile.embers[0, 0])
         self.write("energy floor", floor + 2, 14, color=style.BOUND, align="right")
         self.write("ember, estimate", min(low, _RIGHT - 160), 14, color=style.EMBER_TEXT)
         self.write("most likely", _WIDTH - 4, 14, align="right")
@@ -52,23 +46,29 @@ class WoodRows(Sketch):
         if pinned is not None:
             self.write("◆ pinned", 4, 14, color=style.PINNED)
             for at, seconds in enumerate(pinned.embers[1]):
-                size, place = 18 if at == pinned.chosen else 12, _pixel_x(seconds)
+                size, place = 18 if at == pinned.chosen else 12, self._across(seconds)
                 self.write("◆", place, _middle(at), color=style.PINNED, size=size, align="center")
         return self.sentence(pile, pinned)
 
     def _row(self, pile, at):
         y, chosen = _middle(at), at == pile.chosen
+        wood, fill = pile.woods[at].name, self.frame.fill
         if chosen:
-            self.fill(0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
-        name = f"{'▸ ' if chosen else ''}{pile.woods[at].name}"
+            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
+        name = f"{'▸ ' if chosen else ''}{wood}"
         ink = style.INK if chosen else style.SMOKE_TEXT
         self.write(name, _LEFT - 12, y, color=ink, align="right")
-        low, likely, high = (_pixel_x(end) for end in pile.embers[:, at])
-        self.fill(low, y - 7, max(high, low + 2), y + 7, style.EMBER if chosen else _QUIET)
-        self.fill(likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
-        floor = _pixel_x(pile.bounds[at])
-        self.fill(floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
+        floor = self._across(pile.bounds[at])
+        low, likely, high = self._across(pile.embers[:, at])
+        band = style.EMBER if chosen else _QUIET
+        fill(f"{wood}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
+        fill(f"{wood}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
+        fill(f"{wood}, floor", floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
         self.write(time_words(pile.embers[1, at]), _WIDTH - 4, y, color=ink, align="right")
+
+    def _across(self, seconds):
+        """Place of times, in pixels from the left; what is off the axis stands at its end."""
+        return self.frame.across(_TIMES.place(seconds))
 
     def sentence(self, pile: Woodpile, pinned: Woodpile | None) -> str:
         """Say in words what the picture shows."""
@@ -99,8 +99,3 @@ def _band(pile):
 def _middle(at):
     """Middle of a row, in pixels from the top."""
     return _TOP + (at + 0.5) * _ROW
-
-
-def _pixel_x(seconds):
-    """Place of a time, in pixels from the left; what is off the axis stands at its end."""
-    return float(_LEFT + _TIMES.share(seconds) * (_RIGHT - _LEFT))
