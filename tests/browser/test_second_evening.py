@@ -134,6 +134,9 @@ def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(se
     first = "[...window.hidden.content.model.cells].find(cell => cell.type === 'code')"
     assert page.evaluate("() => window.hidden.node.dataset.fireheat") == "waking"
     assert page.evaluate(f"() => {first}.executionState") == "idle"
+    stands = page.evaluate("() => JSON.stringify(window.hidden.content.model.toJSON())")
+    assert "image/png" in stands
+    assert WIDGET not in stands  # the picture is seen while the page sleeps, and no error
     page.evaluate("window.jupyterapp.shell.activateById(window.hidden.id)")
     write_own_words(page)
     second_evening.wait_until_awake()
