@@ -20,7 +20,7 @@ from .quantities import InputError, default
 from .rhythm import Rhythm, contact_heat
 from .rings import cut
 from .weather import stores
-from .words import percent_words
+from .words import number_words, percent_words
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,8 @@ class Question:
     options : tuple of Option
         What can be answered; none where a number is asked for.
     found : str
-        What the model found, for a prediction; empty for a self-check.
+        What the model found, for a prediction; empty for a self-check, and where the right option
+        says as much.
     number : Number or None
         The number asked for, if it is one.
     """
@@ -223,24 +224,35 @@ def prediction(key: str) -> Question:
     ['a quarter of the time']
     """
     entry = _entry("predict", key)
-    if "change" in entry:
-        value = change_ratio(entry["measure"], entry["change"], entry.get("start"))
-    else:
-        air, start = Air(**entry.get("air", {})), entry.get("start", {})
-        value = measured(entry["measure"], Kit(), Effort(), air, **start)
-        if "against" in entry:
-            value /= measured(entry["measure"], Kit(), Effort(), air, **entry["against"])
-    found = entry.get("found", "{:.2g} times the time")
-    found = found.format(value, percent=percent_words(value))
+    value = _computed(entry)
+    found = _found(entry, value)
     if "within" in entry:
         number = Number(entry["unit"], value, entry["within"], entry["because"])
         return Question(key, entry["question"], (), found, number)
     gaps = [abs(math.log(offered / value)) for _, offered in entry["options"]]
+    nearest = gaps.index(min(gaps))
     options = tuple(
-        Option(text, entry["because"], gap == min(gaps))
-        for (text, _), gap in zip(entry["options"], gaps, strict=True)
+        Option(text, entry["because"], at == nearest)
+        for at, (text, _) in enumerate(entry["options"])
     )
-    return Question(key, entry["question"], options, found)
+    says_more = found != _found(entry, entry["options"][nearest][1])
+    return Question(key, entry["question"], options, found if says_more else "")
+
+
+def _computed(entry):
+    """Work out the number that a prediction asks about."""
+    measure, start = entry["measure"], entry.get("start", {})
+    if "change" in entry:
+        return change_ratio(measure, entry["change"], start)
+    state = Kit(), Effort(), Air(**entry.get("air", {}))
+    against = measured(measure, *state, **entry["against"]) if "against" in entry else 1.0
+    return measured(measure, *state, **start) / against
+
+
+def _found(entry, value):
+    """Spell a number as this prediction spells what was worked out."""
+    words = entry.get("found", "{number} times as long")
+    return words.format(number=number_words(value), percent=percent_words(value))
 
 
 def self_check(key: str) -> Question:

@@ -2,15 +2,18 @@
 
 import dataclasses
 import math
+import re
 import tomllib
 from importlib.resources import files
 
 import pytest
 
 from fireheat import Air, Effort, InputError, Kit
+from fireheat.catcher import catchers
 from fireheat.lessons import Card, card, change_ratio, measured, prediction, self_check
 from fireheat.milestones import times
 from fireheat.quantities import quantity
+from fireheat.wood import density, energy_parts
 
 TABLE = tomllib.loads((files("fireheat") / "data" / "lessons.toml").read_text(encoding="utf-8"))
 PREDICTIONS, CHECKS, CARDS = (sorted(TABLE[kind]) for kind in ("predict", "check", "card"))
@@ -41,7 +44,7 @@ def test_every_question_has_one_right_answer_and_a_reply_to_each(question):
         ("half_diameter", "a quarter of the time"),
         ("twice_force", "half the time"),
         ("same_speed", "the same time"),
-        ("twice_diameter_ember", "more than five times as long"),
+        ("twice_diameter_ember", "nine times as long"),
         ("twice_diameter_watts", "the same watts"),
     ],
 )
@@ -153,6 +156,52 @@ def test_longer_strokes_at_the_same_speed_do_not_solve_the_shouted_advice():
     task = card("shouted_advice")
     longer = slow_end(task, stroke_length=0.6, strokes_per_minute=60.0)
     assert longer == pytest.approx(slow_end(task))
+
+
+def test_the_foil_that_robs_an_ember_weighs_what_the_question_says():
+    foil = catchers()["aluminium_foil"]
+    grams = 1000 * foil.density * foil.thickness * math.pi * 0.06**2
+    assert grams == pytest.approx(0.5, abs=0.05)
+    assert "12 cm (5 in) across, weighs half a gram" in self_check("why_thin_robs").text
+
+
+def test_the_share_of_the_water_is_what_the_damp_kit_is_told():
+    for moisture, least, most in ((0.09, 1 / 3, 0.45), (0.18, 0.5, 0.6)):
+        parts = energy_parts(
+            0.004, density(0.32), moisture, temperature_ambient=293.15, temperature_char=573.15
+        )
+        assert least < parts.water / parts.total < most
+    told = prediction("twice_water").options[0].reply
+    assert "At 9 % the water took more than a third" in told
+    assert "over half of the heat goes into it" in told
+
+
+WORDS = str(TABLE)
+
+
+@pytest.mark.parametrize(
+    "other",
+    ["person in charge", "responsible adult", "dult beside", "in the hedge"],
+)
+def test_who_watches_over_a_fire_and_which_wood_is_cut_is_said_in_one_way(other):
+    assert other not in WORDS
+
+
+def test_where_an_ember_is_made_or_moved_or_a_friend_leans_in_a_leader_is_there():
+    right = {
+        key: next(option for option in self_check(key).options if option.right)
+        for key in ("before_lighting", "move_it")
+    }
+    assert "an adult in charge is here, a leader who knows this" in right["before_lighting"].text
+    assert "A leader who knows this stands beside you" in right["move_it"].reply
+    assert "larger than a hand" in self_check("move_it").text
+    assert "under the leader's eye, hair and hands clear" in card("damp_morning").story
+    assert "The leader knows the tree" in card("wood_from_the_hedge").story
+
+
+@pytest.mark.parametrize("key", CARDS)
+def test_no_card_of_ours_has_anybody_shouting(key):
+    assert not re.search(r"shout|yell", str(TABLE["card"][key]))
 
 
 def test_a_card_cannot_be_written_on():

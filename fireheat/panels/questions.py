@@ -1,14 +1,14 @@
 """Predict, then see; and questions that answer back. Nothing is stored, nobody is graded."""
 
 import html
-import math
 
 import ipywidgets as widgets
+import numpy as np
 
 from ..lessons import Question, card, prediction, self_check
 from ..quantities import METRIC
 from ..words import NEVER, time_words
-from .base import Kept, Voice, button
+from .base import Kept, Voice, button, unbroken
 from .explorer import Explorer
 
 _TO_DO = "not tried yet"
@@ -26,7 +26,8 @@ class _Asked(widgets.VBox):
             label = f"Your number ({question.number.unit})"
             self.radio = widgets.BoundedFloatText(value=0.0, min=0.0, max=1e6, description=label)
         self.voice = Voice(text=_TO_DO)
-        asked = widgets.HTML(f'<div class="fh-question">{html.escape(question.text)}</div>')
+        words = unbroken(html.escape(question.text))
+        asked = widgets.HTML(f'<div class="fh-question">{words}</div>')
         super().__init__([asked, self.radio, *tail, self.voice])
         self.add_class("fh-ask")
 
@@ -83,16 +84,23 @@ class Predict(Kept):
 def _judge_choice(question, given):
     """Compare a chosen option with the right one; return whether it is right, and the reply."""
     right = next(option for option in question.options if option.right)
-    opening = "Yes" if given == right.text else f"You said {given}; it is {right.text}"
-    return given == right.text, f"{opening} (computed: {question.found}). {right.reply}"
+    if given == right.text:
+        opening = f"Yes: {question.found}." if question.found else "Yes."
+    else:
+        found = f" (worked out: {question.found})" if question.found else ""
+        opening = f"You said “{given}”. It is “{right.text}”{found}."
+    return given == right.text, f"{opening} {right.reply}"
 
 
 def _judge_number(question, given):
     """Compare a given number with the computed one; close is right."""
     number = question.number
     close = number.value / number.within <= given <= number.value * number.within
-    opening = "Yes, close enough" if close else f"You said {given:g} {number.unit}"
-    return close, f"{opening}: computed, it is {question.found}. {number.because}"
+    which = "low" if given < number.value else "high"
+    plain = np.format_float_positional(given, precision=6, fractional=False, trim="-")
+    said = f"{plain} {number.unit}"
+    opening = "Yes, close enough" if close else f"You said {said}, which is too {which}"
+    return close, f"{opening}: it is {question.found}. {number.because}"
 
 
 class SelfCheck(Kept):
@@ -114,7 +122,8 @@ class SelfCheck(Kept):
     def sentence(self) -> str:
         """Say how the answers stand."""
         states = [asked.voice.text for asked in self.asked]
-        return f"Self-check, {len(states)} questions: " + "; ".join(states)
+        count = "1 question" if len(states) == 1 else f"{len(states)} questions"
+        return f"Self-check, {count}: " + "; ".join(states)
 
 
 def _reply(asked):
@@ -166,13 +175,26 @@ class WhatIf(Explorer):
         value = getattr(answer.now, self.card.measure)
         slow = float(value[2] if self.card.measure == "ember" else value)
         if slow < self.card.below:
-            return f"✔ Yes: {math.floor(slow)} s at the slow end. Now defend how you got there."
-        late = NEVER if time_words(slow) == NEVER else f"{math.ceil(slow)} s"
-        return (
-            f"✘ Not yet, because the slow end is {late}, and it has to be under "
-            f"{self.card.below:.0f} s. Hint: {self.card.hint}"
-        )
+            return f"✔ Yes: {_in_time(slow, self.card.below)}. Now defend how you got there."
+        late = _too_late(slow, self.card.below)
+        return f"✘ Not yet, because {late}. Hint: {self.card.hint}"
 
     def sentence(self) -> str:
         """Say the card and what the panel shows."""
         return f"What if, {self.card.title}: {super().sentence()}"
+
+
+def _in_time(slow, below):
+    """Say how late the slow end is; where it reads like the goal, that it is under it."""
+    end = time_words(slow)
+    return f"{'just under ' if end == time_words(below) else ''}{end} at the slow end"
+
+
+def _too_late(slow, below):
+    """Say why the goal is missed, also where the slow end reads just like it."""
+    end, goal = time_words(slow), time_words(below)
+    if end == NEVER:
+        return f"at the slow end there is never an ember, and it has to come in under {goal}"
+    if end == goal:
+        return f"the slow end is not quite under {goal}"
+    return f"the slow end is {end}, and it has to be under {goal}"

@@ -169,7 +169,8 @@ def test_a_pinned_state_is_shown_beside_the_state_now(page):
     page.keyboard.press("ArrowRight")
     explorer.locator(VOICE).filter(has_text="13.5 mm").wait_for()
     assert f"Pinned: estimate {band}" in said(explorer)
-    assert f"pinned: {band}" in explorer.locator(".fh-tiles").inner_text()
+    tiles = explorer.locator(".fh-tiles").inner_text().replace("\xa0", " ")
+    assert f"pinned: {band}" in tiles
     explorer.get_by_role("button", name="Take pin off").press("Enter")
     explorer.locator(".fh-pinned").first.wait_for(state="detached")
 
@@ -185,7 +186,7 @@ def test_a_prediction_is_made_by_keyboard_and_then_answered(page):
     assert said(predict) == "not tried yet"
     page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    assert wait_for_other(predict, "not tried yet").startswith("You said half the time; it is")
+    assert wait_for_other(predict, "not tried yet").startswith("You said “half the time”. It is")
     predict.locator("img").wait_for()
     assert predict.get_by_role("radio").first.is_disabled()
 
