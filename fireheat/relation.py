@@ -364,7 +364,7 @@ def _heat_steps():
     return (
         Step(
             "How heat moves",
-            "Heat runs from hot to cool, and warms whatever it cannot leave as fast as it came.",
+            "Heat flows from hot to cool. Where more flows in than out, the wood warms up.",
             _same(Derivative(theta, t), alpha * Derivative(theta, (x, 2))),
         ),
         Step(
@@ -543,7 +543,7 @@ def _curve_steps():
         ),
         Step(
             "When the wood soaks up nearly all the heat",
-            "With no dust to pay for the curve starts at s = 1: the ember comes with first smoke.",
+            "With no dust to pay for, the curve starts at s = 1: the ember comes with first smoke.",
             _same(Limit(_eps(s), s, 1), end(curve, 1)),
         ),
     )
@@ -629,7 +629,8 @@ def _muscle_steps():
     return (
         Step(
             "An arm that pulls hard moves slowly",
-            "Muscles follow Hill's law: held fast they pull hardest, and free they move fastest.",
+            "Muscles follow Hill's law: held still they pull hardest, and with nothing to pull "
+            "they move fastest.",
             Tuple(_same(*_hill()), _same(x, B / B_max), _same(v / v_max, speed)),
         ),
         Step(

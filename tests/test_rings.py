@@ -339,7 +339,7 @@ def test_no_reading_has_no_mean():
 def test_a_negative_error_is_refused_by_name():
     with pytest.raises(InputError, match="standard uncertainty of the angle"):
         ramp_friction(0.3, -0.1)
-    with pytest.raises(InputError, match="scale right to within"):
+    with pytest.raises(InputError, match="protractor right to within"):
         mean_angle(0.3, -0.1)
 
 

@@ -97,7 +97,7 @@ class Ramp(Panel):
         return tiles(rows, answer, pinned) + f'<div class="fh-note">{_advice(answer)}</div>'
 
     def effects(self, answer):
-        """Say what the scale's slider means."""
+        """Say what the protractor's slider means."""
         return {"angle_limit": "half the smallest step, or how well you can hold it"}
 
 
