@@ -570,6 +570,21 @@ def test_only_the_scorching_time_that_is_asked_for_is_solved(monkeypatch):
     assert len(solved) == 2
 
 
+def test_a_bare_ember_likely_scorches_through_half_the_tables_dust_and_at_most_through_all():
+    bare = scorch_time("card")
+    assert bare.likely == scorch_time("card", ember=Ember(crust=0.001)).likely
+    assert bare.most == scorch_time("card", ember=Ember(crust=0.002)).most
+    assert bare.least < scorch_time("card", ember=Ember(crust=0.001)).least
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"), [(("felt",), "catcher is 'felt'"), (("card", "sea"), "ground is 'sea'")]
+)
+def test_an_unknown_name_is_refused_before_a_scorching_time_is_asked_for(arguments, words):
+    with pytest.raises(InputError, match=words):
+        scorch_time(*arguments)
+
+
 def test_thick_leather_carries_an_ember_much_longer_than_a_leaf():
     leather, green, dead = (scorch_time(k).likely for k in ("leather", "green_leaf", "dead_leaf"))
     assert leather > 30 > green > dead
