@@ -12,16 +12,18 @@ import pytest
 from PIL import Image
 from scipy import optimize
 
-from fireheat import Ember, InputError
+from fireheat import Ember, InputError, heatmap
+from fireheat import catcher as catcher_module
 from fireheat.catcher import (
     catchers,
     draw,
     draw_history,
+    draws,
     grounds,
     joules_by_thickness,
     scorch_time,
 )
-from fireheat.ember import dust_mass, will_it_keep
+from fireheat.ember import dust_mass, ember_range, will_it_keep
 from fireheat.figures import style
 from fireheat.panels import Catchers, SheetThickness, UnderTheEmber, WillItKeep
 from fireheat.quantities import METRIC, US
@@ -53,7 +55,8 @@ PANELS = (Catchers, UnderTheEmber, SheetThickness, WillItKeep)
 
 def shown(panel):
     """Words of the results, without their tags."""
-    return html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    words = html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
+    return words.replace("\xa0", " ")
 
 
 def pixels(panel):
@@ -106,8 +109,8 @@ def test_the_big_numbers_are_those_of_the_model(rows, key, ground):
     assert f"{number_words(asks.joules_first_minute)} J" in shown(rows)
     assert f"{number_words(asks.watts_now)} W" in shown(rows)
     assert share_words(asks.share_of_made) in shown(rows)
-    least, _, most = scorch_time(key, ground)
-    scorch = NEVER if np.isinf(least) else band_words(least, most)
+    when = scorch_time(key, ground)
+    scorch = NEVER if np.isinf(when.least) else band_words(when.least, when.most)
     assert f"Far side scorches {scorch}" in " ".join(shown(rows).split())
 
 
@@ -129,6 +132,42 @@ def test_foil_on_dry_ground_asks_for_more_than_the_ember_makes_and_bark_for_less
     assert "% of what the ember makes" in rows.set(catcher="thick_bark")
 
 
+def test_what_a_catcher_takes_of_the_ember_is_told_with_its_band(rows):
+    words = rows.set(catcher="leather")
+    assert "1.3 times what the ember makes (band 32 % to 5.4 times)" in words
+
+
+def test_the_line_of_what_the_ember_makes_stands_in_its_band(rows):
+    """From its range of burning time and of heat of smouldering: seven times from end to end."""
+    low, high = Ember().power_range
+    column = {
+        joules: round(230 + np.log(joules / 15) / np.log(2000) * 470)
+        for joules in (60 * low, 60 * Ember().power, 60 * high)
+    }
+    left, line, right = column.values()
+    seen = pixels(rows)[26:30]  # above the rows
+    tint = [int(style.EMBER_BAND[i : i + 2], 16) for i in (1, 3, 5)]
+    inside = (seen == tint).all(axis=(0, 2))
+    assert inside[left + 2 : line - 3].mean() > 0.9  # but for the other line
+    assert inside[line + 3 : right - 2].all()
+    assert not inside[: left - 1].any()
+    assert not inside[right + 2 :].any()
+
+
+def test_the_panel_solves_for_no_scorching_time_that_it_does_not_show(rows, monkeypatch):
+    catcher_module._scorch_under_dust.cache_clear()
+    solved = []
+    monkeypatch.setattr(
+        catcher_module, "solve", lambda *a, **k: solved.append(a) or heatmap.solve(*a, **k)
+    )
+    rows.set(ground="board")
+    assert len(solved) == 1  # the most; bare, the least needs no solver
+    rows.set(crust=0.00117)
+    assert len(solved) == 2  # the least; the most lies on more dust than that, as before
+    rows.set(catcher="steel")
+    assert len(solved) == 2
+
+
 def test_a_bed_of_dead_dust_brings_foil_below_what_the_ember_makes(rows):
     rows.set(catcher="aluminium_foil")
     bare = rows.answer(rows.state).draw.share_of_made
@@ -139,7 +178,7 @@ def test_a_bed_of_dead_dust_brings_foil_below_what_the_ember_makes(rows):
 def test_what_an_ember_just_makes_is_all_of_it_and_not_once_it(rows):
     shares = {}
     for mass in np.linspace(5e-5, 4e-4, 40):
-        words = rows.set(catcher="card", mass=float(mass))
+        words = rows.set(catcher="papery_bark", mass=float(mass))
         shares[rows.answer(rows.state).draw.share_of_made] = words + shown(rows)
     assert min(shares) < 1 < max(shares)
     for share, words in shares.items():
@@ -214,8 +253,8 @@ def test_bands_are_those_of_the_first_minute(under):
     under.set(elapsed=60.0, ground="wet soil")
     for side, key in zip(under.answer(under.state), ("aluminium_foil", "leather"), strict=True):
         asks = draw(key, "wet soil")
-        assert side.joules_band == pytest.approx(asks.joules_band, rel=0.05)
-        assert side.watts_band == pytest.approx(asks.watts_band, rel=0.05)
+        assert side.joules_band == pytest.approx(asks.joules_band)
+        assert side.watts_band == pytest.approx(asks.watts_band)
         low, high = map(number_words, side.joules_band)
         assert f"({low} to {high} J)" in under.sentence()
         assert f"band {low} to {high} J" in shown(under)
@@ -224,14 +263,31 @@ def test_bands_are_those_of_the_first_minute(under):
 def test_the_band_of_what_the_ember_makes_is_that_of_its_burning_time_and_heat(under):
     weak, likely, strong = under.answer(under.state)[0].made
     assert likely == pytest.approx(60 * Ember().power)
-    assert likely / weak == pytest.approx(17.5 / 15 * 900 / 600)
-    assert strong / likely == pytest.approx(20 / 17.5 * 600 / 300)
+    assert likely / weak == pytest.approx(11 / 6 * 900 / 600)
+    assert strong / likely == pytest.approx(14 / 11 * 600 / 300)
 
 
-def test_dead_dust_is_said_to_be_counted(under):
-    assert "dead dust" not in under.sentence() + shown(under)
-    assert "Joules count warming the dead dust, too" in under.set(crust=0.002)
-    assert "below and the dead dust" in shown(under)
+@pytest.mark.parametrize("ground", grounds())
+@pytest.mark.parametrize("crust", [0.0, 0.002, 0.004])
+def test_the_same_catcher_takes_the_same_joules_with_the_same_band_on_both_panels(
+    rows, under, ground, crust
+):
+    under.set(elapsed=60.0, ground=ground, crust=crust)
+    for side, key in zip(under.answer(under.state), ("aluminium_foil", "leather"), strict=True):
+        rows.set(catcher=key, ground=ground, crust=crust)
+        row = rows.answer(rows.state).draw
+        assert side.joules == pytest.approx(row.joules_first_minute, rel=1e-9)
+        assert side.watts == pytest.approx(row.watts_now, rel=1e-9)
+        assert side.joules_band == pytest.approx(row.joules_band, rel=1e-9)
+
+
+def test_a_sheet_of_known_thickness_says_why_its_band_is_narrower(rows, sheet):
+    rows.set(catcher="aluminium_foil")
+    row, one = rows.answer(rows.state).draw, sheet.answer(sheet.state).draw
+    assert one.joules_first_minute == pytest.approx(row.joules_first_minute)
+    assert row.joules_band[0] < one.joules_band[0] < one.joules_band[1] < row.joules_band[1]
+    assert "exactly this thick" in shown(sheet)
+    assert "exactly 0.016 mm" in sheet.sentence()
 
 
 @pytest.mark.parametrize(("units", "length"), [(METRIC, 0.01), (US, 0.0127)])
@@ -353,25 +409,27 @@ def test_dust_and_the_least_are_those_of_the_model(heap):
     keep = will_it_keep(mass, temperature_heap=heap.state["temperature_heap"])
     assert keep == now.keep
     assert f"{number_words(mass / keep.mass_least[1])} times" in shown(heap)
-    assert shown(heap).count("ROUGH") == 2
+    assert shown(heap).lower().count("rough: ") == 2
     assert "Rough" in heap.sentence()
+    assert "Heat while glowing" in shown(heap)
 
 
 def test_a_reader_who_divides_the_dust_by_the_least_gets_the_times_on_show(heap):
     words = shown(heap)
     dust, least, low, high, times, few, many = (
-        float(number) for number in re.findall(r"\d+(?:\.\d+)?", words.partition("; above")[0])
+        float(number) for number in re.findall(r"\d+(?:\.\d+)?", words.partition("Above")[0])
     )
     assert times == pytest.approx(dust / least, rel=0.05)
     assert few == pytest.approx(dust / high, rel=0.05)
-    assert many == pytest.approx(dust / low, rel=0.05)
+    # 10 %: dust, low and many begin with a one, so rounding to two figures costs each up to 5 %.
+    assert many == pytest.approx(dust / low, rel=0.1)
 
 
 def test_what_a_heap_makes_has_the_band_of_its_burning_time_and_heat(heap):
     ember = heap.answer(heap.state).ember
     likely, (weak, strong) = ember.power, ember.power_range
-    assert likely / weak == pytest.approx(17.5 / 15 * 900 / 600)
-    assert strong / likely == pytest.approx(20 / 17.5 * 600 / 300)
+    assert likely / weak == pytest.approx(11 / 6 * 900 / 600)
+    assert strong / likely == pytest.approx(14 / 11 * 600 / 300)
     assert f"{number_words(weak)} to {number_words(strong)} W" in shown(heap)
 
 
@@ -381,7 +439,7 @@ def test_the_mark_of_the_heap_strikes_through_no_name(heap):
             heap.set(temperature_heap=kelvin, burn_in_depth=float(depth))
             letters = {text: x for text, x, *_ in heap._sketch.letters}
             mark = next(x for text, x in letters.items() if text.startswith("your heap"))
-            for text in {"goes out", "perhaps", "keeps itself hot"} & set(letters):
+            for text in {"goes out", "perhaps", "stays hot"} & set(letters):
                 assert abs(letters[text] - mark) > 5 * len(text)
 
 
@@ -472,19 +530,137 @@ def test_the_lesson_calls_no_leather_on_wet_soil_safe_for_300_joules(lesson):
 
 
 def test_the_lesson_says_when_a_green_leaf_asks_for_more_than_leather(lesson):
-    assert "leaf asks for more than leather only in the first seconds" in lesson
+    assert "leaf takes more than leather only in the first seconds" in lesson
     leaf, leather = (draw_history(key, [1.0, 10.0, 60.0])[1] for key in ("green_leaf", "leather"))
     assert leaf[0] > leather[0]
     assert leaf[1] < leather[1]
-    assert "over the whole minute it asks for about half" in lesson
+    assert "over the whole minute it takes about half" in lesson
     assert leaf[2] / leather[2] == pytest.approx(0.5, abs=0.06)
 
 
 def test_the_lesson_sends_nobody_off_with_an_ember_on_a_dead_leaf(lesson):
-    least, likely, _ = scorch_time("dead_leaf")
-    assert least < 0.1
-    assert likely < 10
+    leaf = scorch_time("dead_leaf")
+    assert leaf.least < 0.1
+    assert leaf.likely < 10
     assert "likely burnt through within seconds: you cannot carry anything on it" in lesson
+
+
+LYING = [ground for ground in grounds() if ground != "air gap"]
+
+
+def test_the_lesson_says_which_catchers_likely_take_less_than_the_ember_makes(lesson):
+    likely = {
+        ground: {key for key, row in draws(ground=ground).items() if row.share_of_made < 1}
+        for ground in grounds()
+    }
+    assert set.intersection(*likely.values()) == {"thick_bark", "wood_chip"}
+    assert "Thick corky bark and a wood chip. Both bars reach past the line" in lesson
+    for ground in grounds():
+        for key in ("thick_bark", "wood_chip"):  # no sure bet, and said so
+            low, high = draw(key, ground).share_of_made_band
+            assert low < 1 < high
+        assert 1 < draw("leather", ground).share_of_made < 1.4
+    assert (
+        "Thick bark and a wood chip likely take a little less than an ember makes, and leather "
+        "a little more" in lesson
+    )
+
+
+def test_the_lesson_is_sure_only_of_what_holds_at_both_ends_of_both_bands(lesson):
+    for ground in LYING:
+        for key in ("aluminium_foil", "heavy_foil", "steel", "stone"):
+            assert draw(key, ground).share_of_made_band[0] > 1
+    assert draw("aluminium_foil").share_of_made_band[0] < 1  # in the air it is not sure
+    assert "lying on the ground, foil and steel take more than even a rich ember makes" in lesson
+    assert "So does stone" in lesson
+
+
+def test_the_lesson_says_what_two_millimetres_of_dead_dust_do(lesson):
+    bare, on_dust = (
+        [row for ground in grounds() for row in draws(ground=ground, ember=ember).values()]
+        for ember in (Ember(), Ember(crust=0.002))
+    )
+    assert max(row.joules_band[1] for row in on_dust) < 60 * Ember().power
+    assert "every catcher, even steel, takes less than a likely ember makes" in lesson
+    spread = [
+        max(joules) / min(joules)
+        for joules in ([row.joules_first_minute for row in rows] for rows in (bare, on_dust))
+    ]
+    assert spread[0] > 100 > 4 > spread[1]
+    assert "Two millimetres of dead dust matter more than what lies below them" in lesson
+
+
+def test_the_lesson_says_how_much_dead_dust_brings_foil_below_what_the_ember_makes(lesson):
+    def spare(crust):
+        return draw("aluminium_foil", "dry soil", Ember(crust=crust)).share_of_made - 1
+
+    assert 1000 * optimize.brentq(spare, 1e-5, 4e-3) == pytest.approx(1.0, abs=0.05)
+    assert "1. About 1 mm (0.04 in)." in lesson
+
+
+def test_the_lesson_says_how_rough_the_least_heap_is(lesson):
+    low, likely, high = will_it_keep(0.00017).mass_least
+    assert likely / low == pytest.approx(20, rel=0.1)
+    assert high / likely == pytest.approx(8, rel=0.1)
+    assert "may be a twentieth of what is said, or eight times as much" in lesson
+
+
+def test_the_lesson_says_how_little_an_ember_has_to_spare(lesson):
+    assert Ember().face_loss / Ember().power == pytest.approx(0.9, abs=0.03)
+    assert "its open face alone loses nine tenths of that" in lesson
+    assert ember_range("heat_of_smouldering")[::2] == (6e6, 14e6)
+    assert "6 to 14 megajoules from a kilogram" in lesson
+
+
+def test_the_lesson_asks_before_it_shows():
+    path = Path(__file__).parents[1] / "notebooks" / "08-holding-the-ember.ipynb"
+    cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
+    code = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "code")
+    for question, shown_by in (
+        ('Predict("foil_or_leather")', "= UnderTheEmber()"),
+        ('SelfCheck("catcher_order")', "= Catchers()"),
+        ('Predict("thin_foil")', "= SheetThickness()"),
+        ('Predict("bed_of_dust")', "crust="),
+    ):
+        assert 0 < code.index(question) < code.index(shown_by)
+    before = "".join(cells[0]["source"])
+    assert not re.search(r"costs embers|robs", before)
+
+
+@pytest.mark.parametrize(
+    ("word", "explained"),
+    [
+        ("catcher", r"What an ember lands on is called its \*\*catcher\*\*"),
+        ("tinder", r"\*\*tinder\*\* \(the dry fluff or bark fibre that is to catch fire\)"),
+        ("joule", r"joules \(J\): one watt for one second is one joule"),
+        ("dead dust", r"\*dead dust\* \(dust that does not glow\)"),
+    ],
+)
+def test_the_lesson_explains_a_word_where_it_first_stands(word, explained, lesson):
+    first = re.search(rf"(?i)\b{word}", lesson).start()
+    assert re.search(explained, lesson).start() <= first <= re.search(explained, lesson).end()
+
+
+def test_the_lesson_carries_an_ember_without_contradiction(lesson):
+    caution = lesson.split("**Caution.**")[1].split("## What if?")[0]
+    for words in (
+        "a leader who knows this",
+        "Never touch the ember",
+        "larger than your hand",
+        "by the edge farthest from the glow",
+        "slide a bark plate under it",
+        "Never lift metal or stone: they are hot far out",
+        "Real leather",
+        "do not breathe its smoke",
+        "dead bark off the ground",
+        "Pour water on all that glowed or smoked",
+        "hold your hand above it, then touch it",
+        "it must be cold",
+        "(00-start-here.ipynb#Before-anything-burns)",
+    ):
+        assert words in caution
+    assert not re.search(r"far edges|bare hands|a tool under", lesson)
+    assert "knife rules, and not with tired hands" in lesson
 
 
 # ---- refusals and the ember of a given mass -------------------------------------------------

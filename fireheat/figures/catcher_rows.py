@@ -1,15 +1,15 @@
-"""All catchers in rows: joules asked of an ember in its first minute, along one axis."""
+"""All catchers in rows: joules taken from an ember in its first minute, along one axis."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from ..catcher import Draw, catchers
+from ..catcher import Draw, Scorch, catchers
 from ..ember import Ember
-from ..words import below_words, number_words, range_words, whole_words
+from ..words import below_words, number_words, range_words, whole_range_words, whole_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _TICKS = (30, 100, 300, 1000, 3000, 10000)
 _LEAST, _MOST = 15.0, 30000.0
@@ -26,26 +26,26 @@ class Laid:
     Attributes
     ----------
     draws : mapping of str to Draw
-        What each catcher asks.
+        What each catcher takes.
     chosen : str
         Key of the one looked at.
     ground : str
         What lies below.
     ember : Ember
         The ember.
-    scorch : tuple of float
-        When the chosen one's far face scorches: least, likely, most. [s]
+    scorch : Scorch
+        When the chosen one's far face scorches.
     """
 
     draws: Mapping[str, Draw]
     chosen: str
     ground: str
     ember: Ember
-    scorch: tuple[float, float, float]
+    scorch: Scorch
 
     @property
     def draw(self) -> Draw:
-        """What the chosen catcher asks."""
+        """What the chosen catcher takes."""
         return self.draws[self.chosen]
 
     @property
@@ -66,15 +66,16 @@ class CatcherRows(Sketch):
         self.bottom = _TOP + len(catchers()) * _ROW + 4
         height = self.bottom + 56
         super().__init__(_WIDTH, height)
-        size = (_RIGHT - _LEFT) / _WIDTH, (self.bottom - _TOP) / height
+        box = _LEFT, _TOP, _RIGHT, self.bottom
+        self.frame = Frame(self, box, Scale(_LEAST, _MOST, factors=True))
         with style.look():
-            axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - self.bottom / height, *size))
-            axes.set(xscale="log", xlim=(_LEAST, _MOST), yticks=[])
+            axes = self.frame.draw_axes()
+            axes.set_yticks([])
             axes.spines["left"].set_visible(False)
             axes.set_xticks(_TICKS, [f"{joules:,}" for joules in _TICKS])
             axes.xaxis.set_tick_params(which="minor", length=0)
             axes.xaxis.set_minor_formatter("")
-            axes.set_xlabel("joules asked of the ember in its first minute", labelpad=4)
+            axes.set_xlabel("joules taken from the ember in its first minute", labelpad=4)
             axes.grid(axis="x", color=style.FAINT, linewidth=0.8)
 
     def update(self, laid: Laid, pinned: Laid | None) -> str:
@@ -87,32 +88,40 @@ class CatcherRows(Sketch):
             self.write("◆ pinned", 4, 14, color=style.PINNED)
             for at, key in enumerate(laid.order):
                 size = 18 if key == pinned.chosen else 12
-                place = _pixel_x(pinned.draws[key].joules_first_minute)
+                place = self._across(pinned.draws[key].joules_first_minute)
                 self.write("◆", place, _middle(at), color=style.PINNED, size=size, align="center")
         return self.sentence(laid, pinned)
 
     def _marks(self, draw):
-        """Lines for what the ember makes and what its face loses, in a minute."""
-        made, lost = map(_pixel_x, (draw.joules_made, draw.joules_lost))
-        self.fill(lost - 1, 24, lost + 1, self.bottom, style.LEAKED)
-        self.fill(made - 1.5, 24, made + 1.5, self.bottom, style.EMBER)
+        """Mark what the ember makes, with its band, and what its face loses, in a minute."""
+        weak, strong = self._across(draw.joules_made_band)
+        made, lost = self._across((draw.joules_made, draw.joules_lost))
+        fill = self.frame.fill
+        fill("ember makes, low to high", weak, 24, strong, self.bottom, style.EMBER_BAND)
+        fill("open face loses", lost - 1, 24, lost + 1, self.bottom, style.LEAKED)
+        fill("ember makes", made - 1.5, 24, made + 1.5, self.bottom, style.EMBER)
         self.write("open face loses", lost + 2, 14, color="#2A7CAB", align="right")
         self.write("ember makes", made, 14, color=style.EMBER_TEXT)
         self.write("first minute", _WIDTH - 4, 14, align="right")
 
     def _row(self, draw, at, name, chosen):
-        y = _middle(at)
+        y, fill = _middle(at), self.frame.fill
         if chosen:
-            self.fill(0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
+            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
         ink = style.INK if chosen else style.SMOKE_TEXT
         self.write(f"{'▸ ' if chosen else ''}{name}", _LEFT - 12, y, color=ink, align="right")
-        low, high = (_pixel_x(joules) for joules in draw.joules_band)
-        self.fill(low, y - 7, max(high, low + 2), y + 7, style.SOAKED if chosen else _QUIET)
-        likely = _pixel_x(draw.joules_first_minute)
+        low, high = self._across(draw.joules_band)
+        band = style.SOAKED if chosen else _QUIET
+        fill(f"{name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
+        likely = self._across(draw.joules_first_minute)
         line = style.PAPER if chosen else style.INK
-        self.fill(likely - 1.5, y - 7, likely + 1.5, y + 7, line)
+        fill(f"{name}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, line)
         self.write("J", _WIDTH - 4, y, color=ink, align="right")
         self.count(number_words(draw.joules_first_minute), _WIDTH - 18, y, color=ink)
+
+    def _across(self, joules):
+        """Place of amounts of heat, in pixels; what is off the axis stands at its end."""
+        return self.frame.across(np.clip(joules, _LEAST, _MOST))
 
     def sentence(self, laid: Laid, pinned: Laid | None) -> str:
         """Say in words what the picture shows."""
@@ -120,9 +129,10 @@ class CatcherRows(Sketch):
         names = [f"{catchers()[key].name}, {_joules(laid.draws[key])}" for key in order]
         made = whole_words(draw.share_of_made)
         words = (
-            f"{_where(laid)}: asks for {number_words(draw.watts_now)} W after a minute, "
-            f"{_joules(draw)} in that minute (band {_band(draw)}), "
-            f"{made} {'of ' if made.endswith('%') else ''}what the ember makes. "
+            f"{_where(laid)} takes {_joules(draw)} in the first minute (band {_band(draw)}), "
+            f"{made} {'of ' if made.endswith('%') else ''}what the ember makes "
+            f"(band {whole_range_words(draw.share_of_made_band)}), "
+            f"and then {number_words(draw.watts_now)} W. "
             f"Of {len(order)}: least {names[0]}; most {names[-1]}."
         )
         if laid.ground == "wet soil":
@@ -147,9 +157,3 @@ def _band(draw):
 def _middle(at):
     """Middle of a row, in pixels from the top."""
     return _TOP + (at + 0.5) * _ROW
-
-
-def _pixel_x(joules):
-    """Place of an amount of heat, in pixels from the left; what is off the axis at its end."""
-    shown = np.clip(joules, _LEAST, _MOST)
-    return float(_LEFT + np.log(shown / _LEAST) / np.log(_MOST / _LEAST) * (_RIGHT - _LEFT))

@@ -1,4 +1,4 @@
-"""Joules asked in the first minute against the thickness of a sheet."""
+"""Joules taken in the first minute against the thickness of a sheet."""
 
 from collections.abc import Mapping
 from typing import Any
@@ -9,7 +9,7 @@ from ..catcher import Sheet, catchers
 from ..quantities import METRIC, US, quantity
 from ..words import below_words, number_words, range_words, signed_range_words
 from . import style
-from .sketch import Sketch
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 340
 _LEFT, _RIGHT, _TOP, _BOTTOM = 106, 592, 14, 278  # the frame, in pixels from the top left
@@ -31,12 +31,12 @@ class SheetCurve(Sketch):
     def __init__(self, system: str = METRIC):
         super().__init__(_WIDTH, _HEIGHT)
         self.row, self.system = quantity("catcher_thickness"), system
-        size = (_RIGHT - _LEFT) / _WIDTH, (_BOTTOM - _TOP) / _HEIGHT
+        thickness = Scale(*(self.row.shown(end, system) for end in ALONG[[0, -1]]), factors=True)
+        box = _LEFT, _TOP, _RIGHT, _BOTTOM
+        self.frame = Frame(self, box, thickness, Scale(*_JOULES, factors=True))
         mark: Any = {"mec": "white", "mew": 2, "ls": "", "clip_on": False}
         with style.look():
-            axes = self.figure.add_axes((_LEFT / _WIDTH, 1 - _BOTTOM / _HEIGHT, *size))
-            ends = [self.row.shown(end, system) for end in ALONG[[0, -1]]]
-            axes.set(xscale="log", yscale="log", xlim=ends, ylim=_JOULES)
+            axes = self.frame.draw_axes()
             ticks = _TICKS[system]
             axes.set_xticks(ticks, [number_words(tick) for tick in ticks])
             joules = (10, 100, 1000, 10000, 100000)
@@ -46,11 +46,15 @@ class SheetCurve(Sketch):
             axes.yaxis.set_minor_formatter("")
             axes.grid(color=style.FAINT, linewidth=0.8)
             axes.set_xlabel(self.row.label(system), labelpad=4)
-            self.bare = self.add(axes.plot(ends, [1, 1], "--", color=style.SMOKE, lw=2)[0])
+            dashes: Any = {"color": style.SMOKE, "ls": "--", "lw": 2, "label": "no sheet"}
+            self.bare = self.add(axes.plot(thickness[:2], [1, 1], **dashes)[0])
             self.lines = [self.add(axes.plot([], [])[0]) for _ in range(3)]
-            self.band = self.add(axes.plot([], [], color=style.SOAKED, lw=9, alpha=0.35)[0])
-            self.pinned_dot = self.add(axes.plot([], [], "D", color=style.PINNED, ms=12, **mark)[0])
-            self.dot = self.add(axes.plot([], [], "o", color=style.SOAKED, ms=16, **mark)[0])
+            faint: Any = {"color": style.SOAKED, "lw": 9, "alpha": 0.35, "label": "low to high"}
+            self.band = self.add(axes.plot([], [], **faint)[0])
+            pin: Any = {"color": style.PINNED, "ms": 12, "label": "pinned"}
+            self.pinned_dot = self.add(axes.plot([], [], "D", **pin, **mark)[0])
+            dot: Any = {"color": style.SOAKED, "ms": 16, "label": "now"}
+            self.dot = self.add(axes.plot([], [], "o", **dot, **mark)[0])
 
     def update(self, sheet: Sheet, pinned: Sheet | None, curves: Mapping[str, np.ndarray]) -> str:
         """Move curves and dots and return the sentence that says what is shown.
@@ -73,6 +77,7 @@ class SheetCurve(Sketch):
             chosen = key == sheet.key
             line.set_data(along, joules)
             line.set(color=style.SOAKED if chosen else style.SMOKE, linewidth=4 if chosen else 2)
+            line.set_label(catchers()[key].name)
         self._name_curves(sheet.key, curves)
         self.bare.set_ydata([sheet.bare] * 2)
         self._name_bare(sheet)
@@ -88,7 +93,7 @@ class SheetCurve(Sketch):
 
     def _name_curves(self, chosen, curves):
         """Write the curves' names at their right ends, pushed apart where they would overlap."""
-        ends = {key: _pixel_y(joules[-1]) for key, joules in curves.items()}
+        ends = {key: self._height(joules[-1]) for key, joules in curves.items()}
         keys = sorted(ends, key=lambda key: ends[key])
         for key, y in zip(keys, _apart([ends[key] for key in keys]), strict=True):
             ink = style.SOAKED if key == chosen else style.SMOKE_TEXT
@@ -96,7 +101,11 @@ class SheetCurve(Sketch):
 
     def _name_bare(self, sheet):
         words = f"no sheet at all: {number_words(sheet.bare)} J"
-        self.write(words, _LEFT + 12, _pixel_y(sheet.bare) + 14, color=style.SMOKE_TEXT)
+        self.write(words, _LEFT + 12, self._height(sheet.bare) + 14, color=style.SMOKE_TEXT)
+
+    def _height(self, joules):
+        """Height of an amount of heat, in pixels, where a name has room."""
+        return float(np.clip(self.frame.down(joules), _TOP + 8, _BOTTOM - 8))
 
     def sentence(self, sheet: Sheet, pinned: Sheet | None) -> str:
         """Say in words what the picture shows."""
@@ -110,7 +119,7 @@ class SheetCurve(Sketch):
         )
         if sheet.boiled is not None:
             words += (
-                " Both for soil that stays wet. Bare, it boils dry and asks for "
+                " Both for soil that stays wet. Bare, it boils dry and takes "
                 f"{number_words(sheet.boiled.joules_first_minute)} J "
                 f"({range_words(sheet.boiled.joules_band)} J)."
             )
@@ -121,7 +130,7 @@ class SheetCurve(Sketch):
 
     def _name(self, sheet):
         shown = number_words(self.row.shown(sheet.thickness, self.system))
-        return f"{catchers()[sheet.key].name}, {shown} {self.row.shown_unit(self.system)},"
+        return f"{catchers()[sheet.key].name}, exactly {shown} {self.row.shown_unit(self.system)},"
 
 
 def _apart(ends):
@@ -130,10 +139,3 @@ def _apart(ends):
     down = np.maximum.accumulate(ends - steps) + steps
     up = np.minimum.accumulate((ends - steps)[::-1])[::-1] + steps
     return (down + up) / 2
-
-
-def _pixel_y(joules):
-    """Place of an amount of heat, in pixels from the top."""
-    low, high = np.log(_JOULES)
-    share = (np.log(joules) - low) / (high - low)
-    return float(np.clip(_BOTTOM - share * (_BOTTOM - _TOP), _TOP + 8, _BOTTOM - 8))

@@ -17,6 +17,7 @@ WATER = "#009E73"
 BOUND = "#333333"
 EMBER = "#D55E00"
 EMBER_TEXT = "#C24E00"  # the same hue, dark enough for letters
+EMBER_BAND = "#F2CBB0"  # the same hue, half sure
 SMOKE = "#8A8A8A"
 SMOKE_TEXT = "#666666"
 PINNED = "#9A4F82"

@@ -11,8 +11,8 @@ from ..heatmap import HeatRun
 from ..quantities import METRIC, US, from_si, to_si, unit_text
 from ..words import below_words, number_words, range_words
 from . import style
-from .field import blend, draw_line, filled, mark_isotherms, places, tint_key, tinted
-from .sketch import Sketch
+from .field import blend, draw_line, filled, mark_isotherms, places, read_degrees, tint_key, tinted
+from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 282
 _SIZE = 340, 210  # of one cut, in pixels
@@ -44,7 +44,9 @@ class Under:
     ground : str
         What lies below.
     draw : Draw
-        What the catcher asks in the first minute by the quick way, with bands.
+        What the catcher takes in the first minute, with bands.
+    watts, joules : float
+        What it takes at this moment [W], and has taken so far. [J]
     """
 
     run: HeatRun
@@ -53,17 +55,8 @@ class Under:
     ember: Ember
     ground: str
     draw: Draw
-
-    @property
-    def watts(self) -> float:
-        """Asked for at this moment. [W]."""
-        return float(self.run.power_in[self.at])
-
-    @property
-    def joules(self) -> float:
-        """Drawn so far. [J]."""
-        run, at = self.run, self.at
-        return float(run.power * run.time[at] - run.dust[at])
+    watts: float
+    joules: float
 
     @property
     def watts_band(self) -> tuple[float, float]:
@@ -78,8 +71,7 @@ class Under:
     @property
     def made(self) -> tuple[float, float, float]:
         """What the ember made so far, if it burns evenly: least, likely, most. [J]."""
-        seconds, (low, high) = float(self.run.time[self.at]), self.ember.power_range
-        return low * seconds, self.ember.power * seconds, high * seconds
+        return self.ember.joules_made(float(self.run.time[self.at]))
 
 
 class UnderEmber(Sketch):
@@ -95,24 +87,30 @@ class UnderEmber(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         self.system = system
         self.unit, self.length = _UNITS[system]
-        left, top, right, bottom = _KEY
-        self.key = tint_key(right - left, bottom - top)
+        half, (width, height) = 1000 * _HALF, _SIZE  # in millimetres, in pixels
+        boxes = [(left, _TOP, left + width, _TOP + height) for left in _LEFTS]
+        self.cuts = [Frame(self, box, Scale(-half, half)) for box in boxes]
+        self.key = Frame(self, _KEY)
+        self.shades = tint_key(_KEY[2] - _KEY[0], _KEY[3] - _KEY[1])
 
     def update(self, pair: Sequence[Under]) -> str:
         """Show two at one moment and return the sentence that says what is shown."""
         self.clear()
-        for left, under in zip(_LEFTS, pair, strict=True):
-            self._cut(left, under)
+        for frame, name, under in zip(self.cuts, ("left", "right"), pair, strict=True):
+            self._cut(frame, name, under)
         left, top, right, bottom = _KEY
-        self.paste(self.key, left, top)
-        self.write(self._degrees(pair[0].ember.temperature), right + 6, top + 6)
-        self.write(self._degrees(pair[0].ember.temperature_ambient), right + 6, bottom - 6)
+        ends = pair[0].ember.temperature_ambient, pair[0].ember.temperature
+        self.key.rescale(y=Scale(*(from_si(end, self.unit) for end in ends)))
+        self.paste(self.shades, left, top, name="key", frame=self.key)
+        self.write(self._degrees(ends[1]), right + 6, top + 6)
+        self.write(self._degrees(ends[0]), right + 6, bottom - 6)
         return self.sentence(pair)
 
     def _degrees(self, kelvin):
         return f"{from_si(kelvin, self.unit):.0f} {unit_text(self.unit)}"
 
-    def _cut(self, left, under):
+    def _cut(self, frame, name, under):
+        left = frame.left
         kelvin, solid = _temperatures(under)
         ember = under.ember
         pixels, tint = tinted(kelvin, ember.temperature_ambient, ember.temperature)
@@ -124,25 +122,25 @@ class UnderEmber(Sketch):
             if row < _SIZE[1]:
                 pixels[row, solid[min(row, _SIZE[1] - 1)]] = 120
         self._name_isotherms(pixels, left, kelvin, solid, levels)
-        self.paste(pixels, left, _TOP)
-        self._length_bar(left + 12, _TOP + _SKY - 22)
+        self.paste(pixels, left, _TOP, name=name, frame=frame)
+        self._length_bar(frame, name)
         self._titles(left, under, solid)
 
-    def _length_bar(self, x, y):
+    def _length_bar(self, frame, name):
         """Say by a bar in the open how long things are."""
-        text, length = _LENGTHS[self.system]
+        x, y, (text, length) = frame.left + 12, _TOP + _SKY - 22, _LENGTHS[self.system]
         end = x + length * _SCALE
-        self.fill(x, y - 1, end, y + 1, style.INK)
-        for tip in (x, end):
-            self.fill(tip - 1, y - 6, tip + 1, y + 6, style.INK)
+        frame.fill(f"{name}, {text}", x, y - 1, end, y + 1, style.INK)
+        for side, tip in (("start", x), ("end", end)):
+            frame.fill(f"{name}, {text}, {side}", tip - 1, y - 6, tip + 1, y + 6, style.INK)
         self.write(text, (x + end) / 2, y - 14, align="center")
 
     def _titles(self, left, under, solid):
         middle = left + _SIZE[0] / 2
         self.write(under.catcher.name, middle, 14, size=16, align="center")
         thin = under.catcher.thickness * _SCALE < _THIN
-        asks = f"asks {number_words(under.watts)} W"
-        note = f"{asks}; drawn thicker than it is" if thin else asks
+        takes = f"takes {number_words(under.watts)} W"
+        note = f"{takes}; drawn thicker than it is" if thin else takes
         self.write(note, middle, 38, color=style.SMOKE_TEXT, align="center")
         self.write("ember", middle, _TOP + _SKY - 12, color=style.PAPER, align="center")
         if under.catcher.thickness * _SCALE < _SIZE[1] - _SKY:
@@ -165,23 +163,24 @@ class UnderEmber(Sketch):
             text = f"{degrees} {unit_text(self.unit)}"
             self.write(text, min(left + half + column + 4, left + 282), _TOP + row + 4)
 
+    def drawn(self):
+        """Say what is drawn, and the temperatures that its colours stand for."""
+        return read_degrees(super().drawn(), "left", "right")
+
     def sentence(self, pair: Sequence[Under]) -> str:
         """Say in words what the picture shows."""
         seconds = pair[0].run.time[pair[0].at]
         first, second = (self._say(under) for under in pair)
-        words = f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {first}; {second}."
-        if pair[0].ember.crust:
-            words += " Joules count warming the dead dust, too."
-        return words
+        return f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {first}; {second}."
 
     def _say(self, under):
         beside = number_words(from_si(_beside(under), self.unit))
         away = number_words(from_si(2 * under.ember.radius, self.length))
         return (
-            f"{under.catcher.name} asks for {number_words(under.watts)} W "
-            f"({range_words(under.watts_band)} W) and has had {number_words(under.joules)} J "
-            f"({range_words(under.joules_band)} J); some {beside} {unit_text(self.unit)} at its "
-            f"top, {away} {self.length} from the middle"
+            f"{under.catcher.name} takes {number_words(under.watts)} W "
+            f"({range_words(under.watts_band)} W) and has taken {number_words(under.joules)} J "
+            f"({range_words(under.joules_band)} J), its top, {away} {self.length} from the middle, "
+            f"at some {beside} {unit_text(self.unit)}"
         )
 
 

@@ -8,6 +8,7 @@ import numpy as np
 from ..catcher import (
     catchers,
     draw,
+    draw_history,
     draws,
     grounds,
     joules_by_thickness,
@@ -81,8 +82,8 @@ class Catchers(Panel):
         """Lay the ember on every catcher."""
         chosen, ground = state["catcher"], state["ground"]
         ember = Ember.of_mass(state["mass"], crust=state["crust"])
-        scorch = scorch_time(chosen, ground, ember)
-        return Laid(draws(ground=ground, ember=ember), chosen, ground, ember, scorch)
+        when = scorch_time(chosen, ground, ember)
+        return Laid(draws(ground=ground, ember=ember), chosen, ground, ember, when)
 
     def draw(self, answer, pinned):
         """Draw a row for each catcher."""
@@ -93,9 +94,10 @@ class Catchers(Panel):
         """Spell the chosen catcher's watts, joules and shares."""
         where = f"{answer.name} over {below_words(answer.ground)}"
         joules, watts = map(range_words, (answer.draw.joules_band, answer.draw.watts_band))
+        glowing = f"after a minute, if the underside is to keep glowing; band {watts} W"
         rows = (
             ("", "First minute", _joules, f"{where}; band {joules} J"),
-            ("", "Asks for", _watts, f"after a minute, to glow on below; band {watts} W"),
+            ("", "Takes", _watts, glowing),
             ("fh-ember", "Of what the ember makes", _made, _face(answer)),
             ("", "Far side scorches", _scorch, _beds(answer)),
         )
@@ -136,8 +138,8 @@ def _beds(laid):
 
 
 def _scorch(laid):
-    least, _, most = laid.scorch
-    return NEVER if time_words(least) == NEVER else band_words(least, most)
+    least = laid.scorch.least
+    return NEVER if time_words(least) == NEVER else band_words(least, laid.scorch.most)
 
 
 @lru_cache(maxsize=32)
@@ -145,7 +147,8 @@ def _run(key, ground, crust):
     """Follow two minutes under an ember; a few runs are remembered, for the time slider."""
     times = np.linspace(0, quantity("elapsed").slider[1], 121)[1:]
     ember = Ember(crust=crust)
-    return solve_catcher(key, times, ground, ember), ember, draw(key, ground, ember)
+    run = solve_catcher(key, times, ground, ember)
+    return run, ember, draw(key, ground, ember), draw_history(key, times, ground, ember)
 
 
 class UnderTheEmber(Panel):
@@ -186,9 +189,10 @@ class UnderTheEmber(Panel):
         return [self._under(state, state[side]) for side in ("left", "right")]
 
     def _under(self, state, key):
-        run, ember, asked = _run(key, state["ground"], state["crust"])
+        run, ember, minute, history = _run(key, state["ground"], state["crust"])
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        return Under(run, at, catchers()[key], ember, state["ground"], asked)
+        watts, joules = (float(values[at]) for values in history)
+        return Under(run, at, catchers()[key], ember, state["ground"], minute, watts, joules)
 
     def draw(self, answer, pinned):
         """Draw both cuts."""
@@ -201,12 +205,11 @@ class UnderTheEmber(Panel):
     def results(self, answer, pinned):
         """Spell what both have drawn by now."""
         rows = [("", "Since it was set down", _seconds, f"over {below_words(answer[0].ground)}")]
-        where = "below and the dead dust" if answer[0].ember.crust else "below"
         for side in (0, 1):
             name, band = answer[side].catcher.name, range_words(answer[side].joules_band)
-            rows.append(("", f"Into {name}", _drawn(side), f"and {where}, so far; band {band} J"))
+            rows.append(("", f"Into {name}", _drawn(side), f"and below, so far; band {band} J"))
         least, _, most = answer[0].made
-        even = f"meanwhile, if it burns evenly; band {range_words((least, most))} J"
+        even = f"meanwhile, if it smoulders evenly; band {range_words((least, most))} J"
         rows.append(("fh-ember", "Ember made", _own, even))
         return tiles(rows, answer, pinned)
 
@@ -272,7 +275,7 @@ class SheetThickness(Panel):
         drawn, bare = map(range_words, (answer.draw.joules_band, answer.bare_band))
         added = signed_range_words(answer.added_band)
         rows = (
-            ("", "First minute", _sheet_joules, f"{name}, this thick; band {drawn} J"),
+            ("", "First minute", _sheet_joules, f"{name}, exactly this thick; band {drawn} J"),
             ("", "With no sheet", _bare, f"{_alone(answer)}; band {bare} J"),
             ("fh-ember", "The sheet itself", _added, f"{does}; band {added} J"),
             ("", "Of what the ember makes", _sheet_made, _sheet_made_band(answer)),

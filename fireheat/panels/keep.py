@@ -51,13 +51,13 @@ class WillItKeep(Panel):
         least, _, most = (number_words(ratio) for ratio in answer.keep.times_least)
         weak, strong = map(number_words, answer.ember.power_range)
         minutes = number_words(answer.ember.burning_time / minute)
-        times = f"the least. ROUGH: {least} to {most}; above 1 it keeps"
-        burns = f"if all of it burns in {minutes} minutes; band {weak} to {strong} W"
+        times = f"the smallest that stays hot (rough: {least} to {most}). Above 1 it stays hot"
+        burns = f"if all of it smoulders away in {minutes} minutes; band {weak} to {strong} W"
         rows = (
             ("", "Dust worn off", _grams, "if all of it falls on the heap"),
-            ("", "Least that keeps", _least, f"ROUGH: {low} to {high} g"),
-            ("fh-ember", "Your heap has", _times, times),
-            ("", "Makes, alight", _power, burns),
+            ("", "Smallest that stays hot", _least, f"rough: {low} to {high} g"),
+            ("fh-ember", "Your heap is", _times, times),
+            ("", "Heat while glowing", _power, burns),
         )
         return tiles(rows, answer, pinned)
 
