@@ -1,11 +1,13 @@
 """A notebook that was run and saved opens again alive, unmarked, at the top, with no hand moved."""
 
+import json
 import shutil
 import subprocess
 import sys
 
 import nbformat
 import pytest
+from jupyterlab_server.workspaces_handler import WorkspacesManager
 from lab import NOTEBOOK, Lab
 from refresh_notebooks import WIDGET
 
@@ -15,11 +17,11 @@ HANDLE, VOICE = ".noUi-handle", ".fh-voice"
 WAYS = ("keyboard", "autosave", "tool")
 
 
-def write_own_words(page):
+def write_own_words(page, notebook=NOTEBOOK):
     """Add a cell of words at the end, as a reader does."""
     page.evaluate(
         f"""() => {{
-            const model = {NOTEBOOK}.content.model.sharedModel;
+            const model = {notebook}.content.model.sharedModel;
             model.insertCell(model.cells.length, {{cell_type: 'markdown', source: '{OWN}'}});
         }}"""
     )
@@ -120,26 +122,39 @@ def test_a_page_loaded_anew_on_a_kernel_that_still_runs_wakes_too(second_evening
     assert_alive(page)
 
 
+def left_open(lab, *names):
+    """Write the layout of an evening that ended with these notebooks in tabs, the first in view."""
+    ids = [f"notebook:{name}" for name in names]
+    tabs = {"type": "tab-area", "currentIndex": 0, "widgets": ids}
+    data = {f"notebook:{name}": {"data": {"path": name, "factory": "Notebook"}} for name in names}
+    data["layout-restorer:data"] = {"main": {"dock": tabs, "current": ids[0]}}
+    whole = {"data": data, "metadata": {"id": "tabs"}}
+    WorkspacesManager(str(lab.home / "workspaces")).save("tabs", json.dumps(whole))
+
+
 def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(second_evening):
-    write(second_evening.folder / "mine.ipynb", "1 + 1")
-    page = second_evening.open("mine.ipynb", run=False)
-    page.evaluate(
-        """async () => {
-            const open = {path: 'tool.ipynb', options: {activate: false}};
-            window.hidden = await window.jupyterapp.commands.execute('docmanager:open', open);
-            await window.hidden.context.ready;
+    lab = second_evening
+    write(lab.folder / "mine.ipynb", "1 + 1")
+    left_open(lab, "mine.ipynb", "tool.ipynb")
+    page = lab.new_page()
+    page.goto(lab.address("lab/workspaces/tabs/tree/mine.ipynb"))
+    lab.wait_for_kernel()
+    page.wait_for_function(
+        """() => {
+            const all = [...window.jupyterapp.shell.widgets('main')];
+            window.hidden = all.find(widget => widget.context?.path === 'tool.ipynb');
+            return window.hidden.node.dataset.fireheat === 'waking';
         }"""
     )
     page.wait_for_timeout(3000)
     first = "[...window.hidden.content.model.cells].find(cell => cell.type === 'code')"
-    assert page.evaluate("() => window.hidden.node.dataset.fireheat") == "waking"
     assert page.evaluate(f"() => {first}.executionState") == "idle"
     stands = page.evaluate("() => JSON.stringify(window.hidden.content.model.toJSON())")
     assert "image/png" in stands
     assert WIDGET not in stands  # the picture is seen while the page sleeps, and no error
     page.evaluate("window.jupyterapp.shell.activateById(window.hidden.id)")
-    write_own_words(page)
-    second_evening.wait_until_awake()
+    write_own_words(page, "window.hidden")
+    lab.wait_until_awake()
     assert is_marked(page)
     assert_alive(page)
 
