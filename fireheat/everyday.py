@@ -19,7 +19,7 @@ def like_power(power: float) -> str:
     Returns
     -------
     str
-        The thing and its watts.
+        The thing and its watts; beyond either end of the list, that it is less or more.
 
     Examples
     --------
@@ -28,8 +28,9 @@ def like_power(power: float) -> str:
     """
     if power <= 0:
         return "no rubbing, no heat"
-    row = min(table("everyday")["power"], key=lambda row: abs(math.log(row["watts"] / power)))
-    return f"like {row['name']} ({row['watts']:g} W)"
+    watts, name = min(familiar_powers(), key=lambda pair: abs(math.log(pair[0] / power)))
+    how = "less than" if watts > 2 * power else "more than" if power > 2 * watts else "like"
+    return f"{how} {name} ({watts:g} W)"
 
 
 def familiar_powers() -> tuple[tuple[float, str], ...]:

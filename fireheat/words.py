@@ -295,7 +295,7 @@ def moment_words(seconds: float) -> str:
     >>> [moment_words(t) for t in (5.08, 21.04, 459.5)]
     ['5.1 s', '21 s', '7½ min']
     """
-    return f"{number_words(seconds)} s" if 0.1 <= seconds < 10 else time_words(seconds)
+    return f"{number_words(seconds)} s" if 0 < seconds < 10 else time_words(seconds)
 
 
 def likely_words(seconds: float) -> str:
@@ -317,7 +317,7 @@ def likely_words(seconds: float) -> str:
     'most likely about 30 s'
     """
     time = time_words(seconds)
-    return f"most likely {time}" if time == NEVER else f"most likely about {time}"
+    return f"most likely {'about ' if time[0].isdigit() else ''}{time}"
 
 
 def floor_words(seconds: float) -> str:
@@ -338,7 +338,9 @@ def floor_words(seconds: float) -> str:
     >>> [floor_words(t) for t in (13.0, 5000.0, math.inf)]
     ['13 s', 'over an hour', 'never']
     """
-    return "over an hour" if TOO_LONG <= seconds < math.inf else time_words(seconds)
+    if TOO_LONG <= seconds < math.inf:
+        return "over an hour"
+    return moment_words(seconds) if seconds < 0.1 else time_words(seconds)
 
 
 def band_words(low: float, high: float) -> str:

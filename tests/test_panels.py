@@ -97,6 +97,17 @@ def test_the_floor_cannot_be_taken_for_an_estimate(explorer):
     assert re.search(r"Ember, estimate [^A-Z]* to ", said)
 
 
+def test_a_floor_of_more_than_an_hour_is_no_never():
+    explorer, pile, strokes = Explorer(), panels.WoodsSideBySide(), panels.Strokes()
+    said = explorer.set(diameter=0.032, force=10.0, friction=0.1, speed=0.1)
+    assert "never an ember. Heat" in said
+    pile.set(diameter=0.032, force=3.0, speed=0.1)
+    for panel in (explorer, pile):
+        assert re.search(r"Energy floor\s+over an hour", shown(panel))
+    strokes.set(stroke_length=0.1, strokes_per_minute=20.0, force=0.5)
+    assert "energy floor: over an hour" in shown(strokes)
+
+
 def test_every_slider_says_what_half_or_twice_would_do(explorer):
     for key in ("diameter", "force", "friction", "speed", "burn_in_depth"):
         words = explorer.control[key].effect.value
@@ -435,6 +446,8 @@ ODD = {
     "an empty list": r": ?\.",
     "twice a point": r"\.\.(?!\.)",
     "nothing at all": r"^$|None",
+    "a limit of a limit": r"(at least|sooner than|about|after|floor:) (under|over)",
+    "never beside a time": r"never (\d|after)",
 }
 
 
@@ -459,7 +472,9 @@ def states(request):
         moved = {}
         for key, control in panel.control.items():
             offered = stops(control)
-            ends = {0: 0, 1: min(3, len(offered) - 1)}  # all of them at one end first
+            top = min(3, len(offered) - 1)  # the upper end of a slider
+            best = 0 if key in ("diameter", "burn_in_depth", "moisture") else top
+            ends = {0: 0, 1: top, 2: best}  # all of them at one end first, or each at its better
             moved[key] = offered[ends.get(turn, draw.integers(len(offered)))]
         if "force" in moved and turn % 8 == 7:
             moved["force"] = 0.0

@@ -141,6 +141,11 @@ def test_a_moment_has_two_figures_even_below_ten_seconds(moment, words):
     assert moment_words(moment) == words
 
 
+def test_the_least_and_the_likeliest_are_no_limits_of_a_limit():
+    assert floor_words(0.034) == "0.034 s"  # not "at least under 0.1 s"
+    assert likely_words(0.034) == "most likely under 0.1 s"
+
+
 def test_what_is_most_likely_is_about_so_much_or_never():
     assert likely_words(30.2) == "most likely about 30 s"
     assert likely_words(math.inf) == "most likely never"
@@ -220,6 +225,19 @@ def test_a_ratio_below_one_never_reads_as_more(ratio):
 def test_the_everyday_thing_is_within_a_factor_of_three(power):
     watts = float(re.search(r"\(([\d.]+) W\)", like_power(power)).group(1))
     assert max(watts / power, power / watts) <= 3.01
+
+
+@pytest.mark.parametrize(
+    ("power", "words"),
+    [
+        (0.2, "less than a small pocket torch (0.5 W)"),
+        (0.3, "like a small pocket torch (0.5 W)"),
+        (150.0, "like the body heat of someone sitting still (100 W)"),
+        (360.0, "more than the body heat of someone sitting still (100 W)"),
+    ],
+)
+def test_what_is_off_the_list_of_everyday_things_is_not_like_its_last(power, words):
+    assert like_power(power) == words
 
 
 def test_no_rubbing_is_like_nothing():

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from ..quantities import Quantity
-from ..words import NEVER, TOO_LONG, band_words, time_words
+from ..words import TOO_LONG, band_words, floor_words
 from . import style
 from .heat_bar import heat_bar, where_words
 from .sketch import UNIT, Frame, Scale, Sketch, band_corners, band_patch
@@ -178,9 +178,9 @@ class TimeCurve(Sketch):
 
     def sentence(self, here: Spot, pinned: Spot | None) -> str:
         """Say in words what the picture shows."""
-        soonest, band = time_words(here.bound), band_words(here.ember[0], here.ember[2])
+        soonest, band = floor_words(here.bound), band_words(here.ember[0], here.ember[2])
         words = f"At {self.row.name} {self.row.text(here.value, self.system)}: "
-        if soonest == NEVER:
+        if here.bound >= TOO_LONG:
             words += "never an ember."
         else:
             words += f"an ember no sooner than {soonest}; estimate {band}."

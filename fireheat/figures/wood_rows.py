@@ -1,7 +1,7 @@
 """All woods in rows: floor and ember band of each along one axis of time."""
 
 from ..woodpile import Woodpile
-from ..words import NEVER, band_words, time_words
+from ..words import NEVER, TOO_LONG, band_words, floor_words, time_words
 from . import style
 from .sketch import Frame, Sketch
 from .time_axis import TimeAxis
@@ -72,11 +72,11 @@ class WoodRows(Sketch):
 
     def sentence(self, pile: Woodpile, pinned: Woodpile | None) -> str:
         """Say in words what the picture shows."""
-        floor, likely = time_words(pile.bound), pile.embers[1]
+        floor, likely = floor_words(pile.bound), pile.embers[1]
         words = f"{_name(pile)}: "
         words += (
             f"{NEVER} an ember."
-            if floor == NEVER
+            if pile.bound >= TOO_LONG
             else f"an ember no sooner than {floor}; estimate {_band(pile)}."
         )
         words += (
