@@ -37,7 +37,8 @@ class KeepStrip(Sketch):
 
     def __init__(self):
         super().__init__(_WIDTH, _HEIGHT)
-        grams = Scale(*(1000 * end for end in _ENDS), factors=True)
+        low, high = (1000 * end for end in _ENDS)
+        grams = Scale(low, high, factors=True)
         self.frame = Frame(self, (_LEFT, _TOP, _RIGHT, _BOTTOM), grams)
         with style.look():
             axes = self.frame.draw_axes()

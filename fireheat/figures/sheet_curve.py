@@ -31,7 +31,8 @@ class SheetCurve(Sketch):
     def __init__(self, system: str = METRIC):
         super().__init__(_WIDTH, _HEIGHT)
         self.row, self.system = quantity("catcher_thickness"), system
-        thickness = Scale(*(self.row.shown(end, system) for end in ALONG[[0, -1]]), factors=True)
+        thin, thick = (self.row.shown(end, system) for end in ALONG[[0, -1]])
+        thickness = Scale(thin, thick, factors=True)
         box = _LEFT, _TOP, _RIGHT, _BOTTOM
         self.frame = Frame(self, box, thickness, Scale(*_JOULES, factors=True))
         mark: Any = {"mec": "white", "mew": 2, "ls": "", "clip_on": False}
