@@ -4,6 +4,8 @@ import numpy as np
 
 from . import style
 
+_ALIKE = 3  # of 255: a key is too short to show each shade of a picture
+
 
 def places(centres, wanted):
     """Cell below and share of the way to the next one, for each wanted place."""
@@ -62,3 +64,21 @@ def tint_key(width, height):
     """Shades from dark to pale, top to bottom, to stand beside a picture."""
     shades = style.HEAT[np.linspace(255, 0, height).astype(int)][:, np.newaxis]
     return np.repeat(shades, width, axis=1)
+
+
+def read_key(pixels, shades):
+    """How far along a key's shades each pixel's is, from 0 to 1; NaN where it is none of them."""
+    seen, which = np.unique(pixels.reshape(-1, 3).astype(np.uint8), axis=0, return_inverse=True)
+    apart = np.abs(seen[:, np.newaxis].astype(int) - shades.astype(np.uint8)).max(axis=2)
+    share = np.where(apart.min(axis=1) <= _ALIKE, apart.argmin(axis=1) / (len(shades) - 1), np.nan)
+    return share[which.ravel()].reshape(pixels.shape[:2])
+
+
+def read_degrees(drawn, *cuts):
+    """Add what temperatures a reader finds by the key in each cut that is drawn."""
+    key = drawn["key"]
+    for cut in set(cuts) & set(drawn):
+        share = read_key(drawn[cut].color, key.color[:, 0])
+        degrees = key.frame.y.value(1 - share)
+        drawn[f"{cut}, degrees"] = drawn[cut]._replace(color=degrees)
+    return drawn

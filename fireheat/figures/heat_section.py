@@ -7,7 +7,17 @@ import numpy as np
 from ..heatmap import HeatRun
 from ..quantities import US, from_si, to_si, unit_text
 from . import style
-from .field import blend, draw_line, edges, filled, mark_isotherms, places, tint_key, tinted
+from .field import (
+    blend,
+    draw_line,
+    edges,
+    filled,
+    mark_isotherms,
+    places,
+    read_degrees,
+    tint_key,
+    tinted,
+)
 from .heat_bar import heat_bar, where_words
 from .sketch import UNIT, Frame, Scale, Sketch
 
@@ -134,6 +144,10 @@ class HeatSection(Sketch):
             floor = at - 20
             draw_line(pixels, (edge, row), (edge + 26, at))
             self.write(f"{degrees} {unit_text(self.unit)}", left + edge + 30, _TOP + at)
+
+    def drawn(self):
+        """Say what is drawn, and the temperatures that its colours stand for."""
+        return read_degrees(super().drawn(), "now", "pinned")
 
     def sentence(self, here: Moment, pinned: Moment | None) -> str:
         """Say in words what the picture shows."""

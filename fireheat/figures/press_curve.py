@@ -109,11 +109,11 @@ class PressCurve(Sketch):
         for name, axes in self.axes.items():
             self.lines[name].set_data(*values[name])
             self.marks[name].set_data(*np.reshape(now[name], (2, 1)))
-            low, high = axes.get_ylim()
+            (low, high), last = axes.get_ylim(), self.lanes[name].x.high
             self.best[name].set_data([best, best], [low, high])
             self.best[name].set_visible(self._on_picture(here.best))
             self.here[name].set_data([now[name][0]] * 2, [low, high])
-            self.still[name].set_bounds(stall, low, self.lanes[name].x.high, high - low)
+            self.still[name].set_bounds(stall, low, last - stall, high - low)
         x = values["ember"][0]
         low, _, high = _TIMES.place(here.sweep.ember)
         self.band.set_xy(band_corners(x, low, high))

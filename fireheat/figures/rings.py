@@ -10,6 +10,7 @@ from ..quantities import METRIC, quantity, unit_text
 from ..rings import Rings
 from ..words import number_words, percent_words
 from . import style
+from .field import read_key
 from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 336
@@ -220,6 +221,13 @@ class RingPicture(Sketch):
             y = self.chart.down(whole)
             fill("pinned total", _TOTAL[0] - 6, y - 1.5, _TOTAL[1] + 6, y + 1.5, color)
         self.write("◆", _TOTAL[1] + 10 if piled else _CHART[2] + 4, y, color=style.PINNED)
+
+    def drawn(self):
+        """Say what is drawn, and the heat per area that the disc's colours stand for."""
+        found = super().drawn()
+        share = read_key(found["disc"].color, self.shades[0])
+        found["disc, flux"] = found["disc"]._replace(color=self.key.x.value(share))
+        return found
 
     # ---- words ----------------------------------------------------------------------------------
 

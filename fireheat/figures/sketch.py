@@ -172,7 +172,7 @@ class Drawn(NamedTuple):
     x, y : ndarray
         Its points; for a filled box its left and right, its bottom and top. [as shown]
     color : str or ndarray
-        Its colour, or those of its pixels.
+        Its colour; of pasted pixels their colours, or the values that these stand for.
     """
 
     frame: Frame
@@ -182,12 +182,13 @@ class Drawn(NamedTuple):
 
 
 class Word(NamedTuple):
-    """A text on a picture: where its left end, middle or right end is, in pixels."""
+    """A text on a picture: where its left end, middle or right end is, and how wide, in pixels."""
 
     text: str
     x: float
     y: float
     align: Align
+    width: float
 
 
 class Block(NamedTuple):
@@ -325,7 +326,8 @@ class Sketch:
         words = []
         for (text, *_, align), (ink, left, top) in zip(self.letters, self._stamps(), strict=True):
             height, width, _ = ink.shape
-            words.append(Word(text, left + _BEFORE[align] * width, top + height / 2, align))
+            place = left + _BEFORE[align] * width, top + height / 2
+            words.append(Word(text, *place, align, width))
         return words
 
 
@@ -340,11 +342,9 @@ def band_corners(x, low, high) -> np.ndarray:
 
 
 def _points(artist):
-    """Corners of a line or a patch, each once, and its colour."""
-    points = artist.get_path().vertices
-    if isinstance(artist, Patch):  # it ends where it began
-        return points[:-1], artist.get_facecolor()[:3]
-    return points, artist.get_color()
+    """Corners of a line or a patch, which ends where it began, and its colour."""
+    color = artist.get_facecolor()[:3] if isinstance(artist, Patch) else artist.get_color()
+    return artist.get_path().vertices, color
 
 
 def _stamp(pixels, letters, left, top):

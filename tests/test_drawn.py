@@ -1,0 +1,1599 @@
+"""Every picture is held to its numbers: what is drawn, read back, is what the model says.
+
+Each row of ``ROWS`` names a panel, the states it is put in, and a function that works out anew from
+the model what its picture has to show there: every curve, band, dot, bar and word, all of them and
+nothing else. Places of words are the layout's, in pixels; so are the sizes of marks.
+"""
+
+import importlib
+import pkgutil
+from collections import Counter
+from collections.abc import Mapping
+from itertools import pairwise
+from types import MappingProxyType
+from typing import Any, NamedTuple
+
+import numpy as np
+import pytest
+from matplotlib.colors import to_hex
+from scipy.constants import minute
+from scipy.interpolate import RegularGridInterpolator
+
+from fireheat import figures, panels
+from fireheat.arm import arms
+from fireheat.bowing import cord_slip_pull
+from fireheat.catcher import (
+    catchers,
+    draw,
+    draw_history,
+    joules_by_thickness,
+    sheet,
+    solve_catcher,
+)
+from fireheat.ember import Ember, dust_mass, will_it_keep
+from fireheat.everyday import familiar_powers, known_friction
+from fireheat.figures import style
+from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch
+from fireheat.kit import Air, Effort, Kit, kit_power
+from fireheat.kit_heat import kit_heat
+from fireheat.milestones import estimate, times
+from fireheat.outlook import outlook
+from fireheat.practice import beat_track
+from fireheat.pressing import press, valley
+from fireheat.quantities import METRIC, US, default, from_si, quantity, to_si, unit_text
+from fireheat.ramp import mean_angle, ramp_friction
+from fireheat.rhythm import Rhythm, contact_heat
+from fireheat.rings import cut
+from fireheat.strokes import most_strokes
+from fireheat.weather import stores
+from fireheat.wood import density, equilibrium_moisture, wood, woods
+from fireheat.woodpile import woodpile
+from fireheat.words import (
+    NEVER,
+    TOO_LONG,
+    band_words,
+    number_words,
+    percent_words,
+    shares_words,
+    time_words,
+)
+
+HALF = 0.51  # of a pixel: boxes have whole pixels
+SLACK = 0.6  # pixels that a word may be off: it is stamped at a whole one
+
+
+# ---- what is meant -----------------------------------------------------------------------------
+
+
+class Text(NamedTuple):
+    words: str
+    x: float
+    y: float
+    align: str = "left"
+    slack: float = SLACK  # in pixels, up and down
+    perhaps: bool = False  # only written where there is room
+
+
+class Meant:
+    """What a picture is to show, in pixels: marks by name with their colour, and texts."""
+
+    def __init__(self):
+        self.marks: dict[str, tuple[np.ndarray, Any]] = {}
+        self.texts: list[Text] = []
+        self.still: set[str] = set()  # words that stay: names of axes, titles
+        self.counted = False  # whether numbers are stamped digit by digit
+        self.fields: dict[str, Any] = {}  # name to what is to be asked of a field of pixels
+
+    def line(self, name, frame, x, y, color):
+        self.marks[name] = at(frame, x, y), color
+
+    def shape(self, name, frame, x, y, color):
+        points = at(frame, x, y)
+        points = points if np.all(points[0] == points[-1]) else np.vstack([points, points[:1]])
+        self.marks[name] = points, color
+
+    def box(self, name, left, top, right, bottom, color=None):
+        corners = np.array([(left, bottom), (right, top)], float)
+        self.marks[name] = corners, color
+
+    def text(self, *args, **kwargs):
+        self.texts.append(Text(*args, **kwargs))
+
+
+def at(frame, x, y):
+    """Pixels of values, from the top left: by matplotlib's own axes where there are some."""
+    x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
+    if frame.axes is None:
+        return np.column_stack([frame.across(x), frame.down(y)])
+    height = frame.sketch.figure.bbox.height
+    return np.array([0, height]) + frame.axes.transData.transform(np.column_stack([x, y])) * (1, -1)
+
+
+def across(frame, x):
+    low = frame.y.low
+    return float(at(frame, [x], [low])[0, 0])
+
+
+def down(frame, y):
+    low = frame.x.low
+    return float(at(frame, [low], [y])[0, 1])
+
+
+class Shown(NamedTuple):
+    """A picture as it is now, and the states that it shows."""
+
+    panel: Any
+    sketch: Any
+    now: dict
+    then: dict | None
+    system: str
+
+
+class Case(NamedTuple):
+    name: str
+    moved: Mapping = MappingProxyType({})
+    pinned: dict | None = None
+    units: str = METRIC
+    start: Mapping = MappingProxyType({})
+
+
+def show(panel_name, case):
+    """Put a panel in a state as a reader would; return it with the picture it drew last."""
+    panel = getattr(panels, panel_name)(units=case.units, **case.start)
+    then = None
+    if case.pinned is not None:
+        panel.set(**case.pinned)
+        panel.pin()
+        then = panel.state
+    panel.set(**case.moved)
+    now = panel.state
+    if then is not None:
+        then |= {key: now[key] for key in panel.view}
+    return Shown(panel, DRAWING[-1], now, then, case.units)
+
+
+DRAWING: list[Sketch] = []  # every sketch that made a picture, in order
+
+
+@pytest.fixture(autouse=True)
+def _watch(monkeypatch):
+    """Note each sketch that is made a picture of."""
+    png = Sketch.png
+    monkeypatch.setattr(Sketch, "png", lambda self: DRAWING.append(self) or png(self))
+    yield
+    DRAWING.clear()
+
+
+def of_kit(state):
+    """Kit, effort and air of a state."""
+    kit = {
+        key: state[key]
+        for key in (
+            "friction",
+            "wood",
+            "contact",
+            "burn_in_depth",
+            "moisture",
+            "block_friction",
+            "block_radius",
+        )
+        if key in state
+    }
+    kit |= {"radius": state["diameter"] / 2} if "diameter" in state else {}
+    air = {"temperature_ambient": "temperature", "relative_humidity": "relative_humidity"}
+    effort = {key: state[key] for key in ("force", "speed") if key in state}
+    return (
+        Kit(**kit),
+        Effort(**effort),
+        Air(**{name: state[key] for key, name in air.items() if key in state}),
+    )
+
+
+def placed(frame, seconds):
+    """Times as they stand on an axis of times: what is too long stands in the strip at its end."""
+    first, last = (frame.axes.get_ylim if frame.y.factors else frame.axes.get_xlim)()
+    strip = (TOO_LONG * last) ** 0.5
+    return np.where(np.asarray(seconds) >= TOO_LONG, strip, np.maximum(seconds, first))
+
+
+def outline(low, high):
+    """Go along one end of a band and back along the other."""
+    return np.r_[low, np.asarray(high)[::-1]]
+
+
+def closed(left, right, low, high):
+    """Corners of a rectangle, as matplotlib goes round it."""
+    return [left, right, right, left], [low, low, high, high]
+
+
+HEAT = {
+    "dust": ("dust", style.DUST),
+    "dust_and_water": ("dust and water", style.DUST),
+    "water": ("water", style.WATER),
+    "spindle": ("spindle", style.SOAKED),
+    "board": ("board", style.SOAKED_TOO),
+    "air": ("air", style.LEAKED),
+}
+
+
+def heat_parts(meant, frame, heat):
+    """Parts of the bar of heat, in order; each ends two pixels before the next begins."""
+    whole, place, words = sum(heat.values()) or 1.0, frame.left, shares_words(heat)
+    for key, (label, color) in HEAT.items():
+        end = place + heat.get(key, 0.0) / whole * (frame.right - frame.left)
+        if end - place > 2:
+            meant.box(f"heat in {label}", place, frame.top, end - 2, frame.bottom, color)
+        if end - place > 8 * len(label):
+            text, middle = f"{label}\n{words[key]}", (frame.top + frame.bottom) / 2
+            roomy = end - place > 13 * len(label) + 10
+            meant.text(text, (place + end) / 2, middle, "center", perhaps=not roomy)
+        place = end
+
+
+# ---- what each picture is to show --------------------------------------------------------------
+
+
+def explorer(shown):
+    meant, frame = Meant(), shown.sketch.frame
+    row, system = quantity(shown.now["across"]), shown.system
+
+    def answer(state):
+        return outlook(*of_kit(state), state["across"])
+
+    found = answer(shown.now)
+    x, now = row.shown(found.values, system), found.now
+    meant.still = {row.label(system), "heat\ngoes to"}
+    rows = {"energy floor": found.sweep.bound, "smoke, likely": found.sweep.smoke[1]}
+    rows |= {"ember, likely": found.sweep.ember[1]}
+    colors = (style.BOUND, style.SMOKE, style.EMBER)
+    for (name, seconds), color in zip(rows.items(), colors, strict=True):
+        meant.line(name, frame, x, placed(frame, seconds), color)
+    for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER)):
+        low, _, high = placed(frame, getattr(found.sweep, name))
+        meant.shape(f"{name}, low to high", frame, outline(x, x), outline(low, high), color)
+    here, ember = row.shown(shown.now[shown.now["across"]], system), placed(frame, now.ember[1])
+    meant.line("you are here", frame, [here, here], frame.axes.get_ylim(), style.INK)
+    meant.line("now", frame, [here], [ember], style.EMBER)
+    middle = (frame.left + frame.right) / 2
+    left = across(frame, here) < middle
+    level = 20 if now.ember[1] < TOO_LONG else 48  # in the strip "never", or below if the dot is
+    x_here = across(frame, here) + (8 if left else -8)
+    meant.text("you are here", x_here, level, "left" if left else "right")
+    named_ends(
+        meant,
+        frame.right + 10,
+        {
+            "energy floor:\nnever sooner": down(frame, placed(frame, rows["energy floor"][-1])),
+            "smoke,\nestimate": down(frame, placed(frame, rows["smoke, likely"][-1])),
+            "ember,\nestimate": down(frame, placed(frame, rows["ember, likely"][-1])),
+        },
+        (24, 212, 45),
+    )
+    heat_parts(meant, shown.sketch.bar, now.heat)
+    if shown.then:
+        past = answer(shown.then)
+        then, likely = row.shown(past.here, system), placed(frame, past.now.ember[1])
+        dots = placed(frame, past.sweep.ember[1])
+        meant.line("pinned, likely", frame, x, dots, style.PINNED)
+        meant.line("pinned", frame, [then], [likely], style.PINNED)
+        side = "left" if across(frame, then) < middle else "right"
+        meant.text("pinned", across(frame, then), max(down(frame, likely) - 22, 38), side)
+    return meant
+
+
+def named_ends(meant, x, ends, room):
+    """Names of curves at their right ends, pushed apart where they would overlap."""
+    highest, lowest, gap = room
+    heights = sorted(ends.values())
+    roomy = min(np.diff(heights)) >= gap and heights[0] >= highest and heights[-1] <= lowest
+    for name, y in ends.items():
+        meant.text(name, x, y, slack=SLACK if roomy else 2.2 * gap)
+
+
+def heat_view(shown):
+    meant, sketch = Meant(), shown.sketch
+    unit = "degF" if shown.system == US else "degC"
+    char, ambient = default("temperature_char"), default("temperature_ambient")
+    states = ("now", shown.now), ("pinned", shown.then)
+    for frame, (name, state) in zip(sketch.cuts, states, strict=True):
+        if state:
+            kit, effort, air = of_kit(state)
+            run = kit_heat(kit, effort, air, quantity("elapsed").slider[1])
+            moment = int(np.argmin(np.abs(run.time - state["elapsed"])))
+            cut_open(meant, shown, name, frame, kit, run, moment)
+            if name == "now":
+                parts = dict(zip(run.names, run.stored[moment], strict=True))
+                parts["dust_and_water"] = run.dust[moment]
+                parts["air"] = run.lost[moment].sum()
+                heat_parts(meant, sketch.bar, parts)
+    meant.text("heat\nis in", 6, 330)
+    if not shown.then:
+        words = "Pin this kit, then change it:\nboth will stand side by side."
+        meant.text(words, 525, 150, "center")
+    meant.box("key", 708, 44, 728, 250)
+    for kelvin, y in ((char, 50), (ambient, 244)):
+        meant.text(f"{from_si(kelvin, unit):z.0f} {unit_text(unit)}", 734, y)
+    return meant
+
+
+ISOTHERMS = {METRIC: (50, 100, 200), US: (120, 200, 400)}
+
+
+def cut_open(meant, shown, name, frame, kit, run, moment):
+    """One cut: how hot each of its pixels is, how wide the spindle, what is charred, and names."""
+    unit = "degF" if shown.system == US else "degC"
+    char, ambient = default("temperature_char"), default("temperature_ambient")
+    meant.box(name, frame.left, 30, frame.left + 330, 294)
+    length, words = (12.7, "½ in") if shown.system == US else (10.0, "10 mm")
+    start = frame.left + 12
+    end = start + length / 50 * 330
+    meant.box(f"{name}, {words}", start, 281, end, 284, style.INK)
+    meant.text(words, end + 6, 282)
+    thick = quantity("diameter").text(kit.diameter, shown.system)
+    title = f"{thick} spindle, {number_words(run.power)} W"
+    meant.text(title + " (pinned)" * (name == "pinned"), frame.left + 165, 14, "center")
+    contact, side = 165, kit.radius / 0.025 * 165  # row of the contact; half the spindle's width
+    field = Field(run, moment, (ambient, char), unit, np.linspace(25, -15, 264) / 1000, 330)
+    degrees = [to_si(level, unit) for level in ISOTHERMS[shown.system]]
+    meant.fields[f"{name}, degrees"] = field.check
+    meant.fields[name] = lambda seen: (
+        field.check_lines(seen, degrees),
+        field.check_char(seen, char - 10),
+        spindle_is(seen, kit.diameter, contact),
+    )
+    hottest = np.nanmax(field.kelvin)
+    if hottest >= char - 9:
+        meant.text("charred", frame.left + 4, contact + 30 - 24)
+    up = field.kelvin[:contact, round(165 + side) - 2]  # along the spindle's side
+    for level, kelvin in zip(ISOTHERMS[shown.system], degrees, strict=True):
+        if up.max() >= kelvin:
+            row = int(np.argmax(up >= kelvin))
+            meant.text(
+                f"{level} {unit_text(unit)}",
+                frame.left + 165 + side + 30,
+                min(row, contact - 14) + 30,
+                slack=3 if row < contact - 60 else 45,
+            )
+
+
+def spindle_is(seen, diameter, contact):
+    """The spindle is as wide as it is, and a line is drawn from each name to its isotherm."""
+    wood_there = np.any(seen.color[10] < 250, axis=-1)
+    assert wood_there.sum() * 50 / 330 == pytest.approx(1000 * diameter, abs=0.25)
+    assert wood_there[:165].sum() == pytest.approx(wood_there[165:].sum(), abs=1)
+    assert np.all(np.any(seen.color[contact + 5] < 250, axis=-1))  # the board goes right across
+
+
+class Field:
+    """A temperature field, interpolated anew at a picture's pixels."""
+
+    def __init__(self, run, moment, ends, unit, heights, width):
+        (ambient, hot), radial = ends, np.abs(np.linspace(-0.025, 0.025, width))
+        points = np.meshgrid(heights, np.maximum(radial, run.radial[0]), indexing="ij")
+        grid, how = (run.axial, run.radial), {"bounds_error": False}
+        self.kelvin = ambient + RegularGridInterpolator(grid, run.rise[moment], **how)(
+            tuple(points)
+        )
+        inside = RegularGridInterpolator(grid, run.inside.astype(float), **how)(tuple(points))
+        self.kelvin[~(inside > 0.999)] = np.nan
+        self.unit, self.shade = unit, (hot - ambient) / 206  # a key of 206 rows
+        steep = np.gradient(self.kelvin)
+        self.steep = np.hypot(*steep)  # kelvin a pixel
+
+    def check(self, seen):
+        """Colours say the temperature, to two shades and half a pixel."""
+        off = np.abs(to_si(seen.color, self.unit) - self.kelvin)
+        there = np.isfinite(seen.color) & np.isfinite(self.steep)
+        assert there.sum() > 0.85 * np.isfinite(self.steep).sum()  # lines and letters lie on some
+        assert np.all(off[there] <= (2 * self.shade + 0.6 * self.steep)[there])
+
+    def check_lines(self, seen, levels):
+        """A thin line is where the temperature passes a level, and every level has its line."""
+        for level in levels:
+            near = np.abs(self.kelvin - level) <= 1.5 * self.steep + 0.5
+            line = np.any([np.all(seen.color == grey, axis=-1) for grey in (235, 60)], axis=0)
+            crossed = np.nanmin(self.kelvin) < level - 5 and np.nanmax(self.kelvin) > level + 5
+            if crossed:
+                assert (line & near).sum() >= 12
+        close = np.min([np.abs(self.kelvin - level) for level in levels], axis=0)
+        off = line & np.isfinite(self.steep) & (close > 1.6 * self.steep + 1)
+        assert off.sum() <= 0.05 * line.sum()
+
+    def check_char(self, seen, charred):
+        """Black is what is charred."""
+        black = np.all(seen.color == 0, axis=-1)
+        sure = np.isfinite(self.steep)
+        assert not np.any(black & sure & (self.kelvin < charred - 1.2 * self.steep - 0.5))
+        assert not np.any(~black & sure & (self.kelvin > charred + 1.2 * self.steep + 0.5))
+
+
+def ladder(shown):
+    meant, frame = Meant(), shown.sketch.frame
+    rail = 330
+
+    def power(state):
+        kit, effort, _ = of_kit(state)
+        return kit_power(kit, effort)
+
+    def height(watts):
+        return down(frame, np.clip(watts, 0.3, 250.0))
+
+    meant.box("rail", rail - 2, 14, rail + 2, 330, style.INK)
+    for watts in (1, 10, 100):
+        y = height(watts)
+        meant.box(f"{watts} W", 60, y, 110, y + 1, style.FAINT)
+        meant.text(f"{watts} W", 52, y, "right")
+    for watts, name in familiar_powers():
+        y = height(watts)
+        meant.box(name, rail, y - 1, rail + 16, y + 1, style.INK)
+        meant.text(f"{name}, {watts:g} W", rail + 26, y)
+    marks = {"your tip": (power(shown.now), style.EMBER)}
+    if shown.then:
+        marks["◆ pinned"] = power(shown.then), style.PINNED
+    apart = np.ptp([height(watts) for watts, _ in marks.values()])
+    for name, (watts, color) in marks.items():
+        y, words = height(watts), f"{name}: {number_words(watts)} W"
+        meant.box(name, rail - 40, y - 3, rail + 2, y + 3, color)
+        aside = 12 if shown.then and apart < 24 else 0  # where two names would overlap
+        meant.text(words, rail - 48, y, "right", slack=SLACK + aside)
+    return meant
+
+
+def taps(shown):
+    meant, frame = Meant(), shown.sketch.frame
+    found = np.array(shown.now["taps"])
+    found = found - found[0] if len(found) else found
+    last = max(10.0, found[-1] if len(found) else 0.0)
+
+    def place(seconds):
+        return 24 + seconds / last * (776 - 24)
+
+    assert frame.x.high == last
+    meant.box("line of time", 24, 66, 776, 67, style.INK)
+    step = 5 if last < 40 else 20
+    for second in range(0, int(last) + 1, step):
+        x = place(second)
+        meant.box(f"{second} s", x, 66, x + 1, 74, style.INK)
+        meant.text(f"{second} s", x, 86, "center")
+    for number, tap in enumerate(found):
+        meant.box(f"tap {number}", place(tap) - 1, 32, place(tap) + 2, 66, style.INK)
+    gaps = np.diff(found)
+    for start in found[:-1][gaps >= 1.5 * np.median(gaps)] if len(gaps) > 1 else ():
+        meant.text("missed?", place(start + np.median(gaps)), 20, "center")
+    return meant
+
+
+def beats(shown):
+    meant = Meant()
+    beat = beat_track(shown.now["strokes_per_minute"], sample_rate=8000)
+    meant.box("line of time", 24, 66, 776, 67, style.INK)
+    for number, time in enumerate(beat.times[beat.times < 10]):
+        start, x = round(time * 8000), 24 + time / 10 * (776 - 24)
+        loud = np.abs(beat.samples[start : start + 240]).max()
+        color = style.SMOKE if number < beat.count_in else style.INK
+        meant.box(f"beat {number}", x, 66 - 58 * loud, x + 4, 66, color)
+    meant.text("counting in", 24, 82)
+    start = max(24 + beat.count_in * beat.times[1] / 10 * (776 - 24), 24 + 128)
+    if start < 576:
+        meant.text("one beat, one pass of the bow …", start, 82)
+    return meant
+
+
+def press_and_speed(shown):
+    meant, sketch, system = Meant(), shown.sketch, shown.system
+    lanes = sketch.lanes
+    force, speed = quantity("force_tried"), quantity("speed")
+
+    def answer(state):
+        kit, _, air = of_kit({**state, "force": default("force")})
+        arm = arms()[state["arm"]]
+        arm = arm if state["kind"] == "likely" else getattr(arm, state["kind"])
+        slips = cord_slip_pull(
+            state["slack_tension"], default("cord_friction"), default("wrap_angle")
+        )
+        arm = type(arm)(**{**vars(arm), "law": state["law"]})
+        return valley(kit, arm, air, state["force"], float(slips)), press(
+            kit, arm, air, force=state["force"], slip_pull=float(slips)
+        )
+
+    def values(pressing):
+        return {
+            "speed": speed.shown(pressing.speed, system),
+            "power": pressing.power,
+            "ember": placed(lanes["ember"], pressing.ember[1]),
+        }
+
+    meant.still = {force.label(system)}
+    found, now = answer(shown.now)
+    x, best, stall = (
+        force.shown(each, system) for each in (found.sweep.force, found.best, found.stall)
+    )
+    here = force.shown(shown.now["force"], system)
+    colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
+    for name, lane in lanes.items():
+        low, high = lane.axes.get_ylim()
+        meant.line(f"{name}, likely", lane, x, values(found.sweep)[name], colors[name])
+        meant.line(f"{name}, now", lane, [here], [values(now)[name]], colors[name])
+        meant.line(f"{name}, you are here", lane, [here, here], [low, high], style.INK)
+        if best <= lane.x.high:
+            meant.line(f"{name}, best force", lane, [best, best], [low, high], style.INK)
+        meant.shape(f"{name}, stopped", lane, *closed(stall, lane.x.high, low, high), "#EEEEEE")
+    low, _, high = placed(lanes["ember"], found.sweep.ember)
+    meant.shape(
+        "ember, low to high", lanes["ember"], outline(x, x), outline(low, high), style.EMBER
+    )
+    hold = np.where(found.sweep.speed > 0, np.minimum(found.sweep.hold, 2 * 8400), np.nan)
+    meant.line("arm is spent", lanes["ember"], x, hold, style.BOUND)
+    name_spent(meant, shown, lanes["ember"], x, hold)
+    unit = speed.label(system).split("(")[1].rstrip(")")
+    for words, y in (
+        (f"bow speed,\n{unit}", 58),
+        ("heat at\nthe tip, W", 158),
+        ("ember,\nestimate", 294),
+    ):
+        meant.text(words, 654, y)
+    name_places(meant, lanes["ember"], here, best, now)
+    if across(lanes["ember"], stall) < 540:
+        meant.text(
+            "cord slips" if found.slips else "arm stalls", across(lanes["ember"], stall) + 8, 166
+        )
+    if shown.then:
+        past, then = answer(shown.then)
+        at_then = force.shown(shown.then["force"], system)
+        for name, lane in lanes.items():
+            dots = values(past.sweep)[name]
+            line_x = force.shown(past.sweep.force, system)
+            meant.line(f"{name}, pinned, likely", lane, line_x, dots, style.PINNED)
+            meant.line(f"{name}, pinned", lane, [at_then], [values(then)[name]], style.PINNED)
+        meant.text("pinned (dotted)", 654, 422)
+    return meant
+
+
+def name_places(meant, lane, here, best, now):
+    """Names of the places on the force axis, each on its own side of its line."""
+    place, top = across(lane, here), across(lane, best)
+    seen = best <= lane.x.high
+    if seen and abs(here - best) < 0.05 * best and now.speed > 0:
+        meant.text("you are here: best force", place, 11, "center")
+    elif place < top:
+        end = max(place - 4, 124)
+        meant.text("you are here", end, 11, "right")
+        if seen:
+            meant.text("best force", max(top, end + 8) + 4, 11)
+    else:
+        meant.text("you are here", place + 4, 11)
+        if seen:
+            meant.text("best force", top - 4, 11, "right")
+
+
+def name_spent(meant, shown, lane, x, hold):
+    """The hold time's name stands close to its curve and clear of it, or there is no curve."""
+    words = [word for word in shown.sketch.written() if word.text == "arm is spent"]
+    assert len(words) == (1 if np.any(hold < TOO_LONG) else 0)
+    for word in words:
+        curve = at(lane, x, hold)[np.isfinite(hold)]
+        along = np.linspace(*curve[[0, -1], 0], 500)
+        beside = np.maximum(np.abs(along - word.x - 55) - 55, 0)
+        apart = np.hypot(beside, np.maximum(np.abs(np.interp(along, *curve.T) - word.y) - 8, 0))
+        assert 0 < apart.min() <= 19
+        meant.text(*word[:3])
+        paper = "paper for arm is spent"
+        if paper in shown.sketch.drawn():
+            meant.box(paper, word.x, word.y - 10, word.x + 120, word.y + 10, style.PAPER)
+
+
+def ramp(shown):
+    meant, sketch = Meant(), shown.sketch
+    state = shown.now
+    angles = [state[f"reading_{number + 1}"] for number in range(state["count"])]
+    mean = mean_angle(angles, state["angle_limit"])
+    friction = ramp_friction(mean.value, mean.error)
+    turn, foot = np.exp(-1j * mean.value), 24 + 226j  # pixels, across and down
+
+    def pixels(points):
+        turned = foot + np.asarray(points) * turn
+        return turned.real, turned.imag
+
+    whole = sketch.board.axes
+    frame = next(each for each in sketch.frames if each.axes is whole)
+    meant.line("ramp", frame, *pixels([4j, 262 + 4j]), style.INK)
+    block = np.array([0.42, 0.66, 0.66 - 0.14j, 0.42 - 0.14j]) * 262
+    meant.shape("block", frame, *pixels(block), "#C9A36A")
+    bow = foot + 78 * np.exp(-1j * np.linspace(0, mean.value, 30))
+    meant.line("angle", frame, bow.real, bow.imag, style.INK)
+    meant.text(f"{np.degrees(mean.value):.1f}°", 80, 244)
+
+    def place(value):
+        return 330 + np.clip(value, 0, 0.8) / 0.8 * (780 - 330)
+
+    meant.box("line of friction", 330, 131, 780, 133, style.INK)
+    for value in ("0.0", "0.2", "0.4", "0.6", "0.8"):
+        x = place(float(value))
+        meant.box(value, x - 1, 132, x + 1, 139, style.INK)
+        meant.text(value, x, 152, "center")
+    meant.text("friction coefficient", 320, 178)
+    for row, (name, value) in enumerate(known_friction().items()):
+        x, y = place(value), 202 + 24 * row
+        meant.box(name, x - 1, 134, x + 1, y, style.SMOKE)
+        meant.text(f"{name} {value:g}", x + (6 if row else -6), y, "left" if row else "right")
+    for number, angle in enumerate(angles):
+        x = place(np.tan(angle))
+        meant.box(f"reading {number}", x - 1, 92, x + 1, 110, style.SMOKE)
+    low, high = place(friction.value - friction.error), place(friction.value + friction.error)
+    middle = place(friction.value)
+    meant.box("yours, ±", low, 116, max(high, low + 1), 128, style.DUST)
+    meant.box("yours", middle - 2, 112, middle + 2, 132, style.INK)
+    meant.text("each reading", middle, 78, "center")
+    meant.text(f"yours: {friction.value:.2f} ± {friction.error:.2f}", middle, 48, "center")
+    return meant
+
+
+def rings(shown):
+    meant, sketch, system = Meant(), shown.sketch, shown.system
+    key = shown.now["shown"]
+    piled, row = key in ("torque", "force", "power"), quantity(shown.now["shown"])
+
+    def answer(state):
+        kit, effort, _ = of_kit(state)
+        found = cut(kit, effort, state["count"])
+        values = getattr(found, key)
+        whole = values.sum() if piled else np.average(values, weights=found.area)
+        return found, row.shown(values, system), row.shown(whole, system)
+
+    found, values, whole = answer(shown.now)
+    then = answer(shown.then) if shown.then else None
+    top = ring_scale(
+        meant, sketch, key, piled, max([whole, *values, *(then[1:2][0] if then else [])])
+    )
+
+    def height(value):  # by the numbers beside the bars, from 0 at 280 to the highest at 40
+        return 280 - value / top * 240
+
+    bars = piled_bars if piled else level_bars
+    bars(meant, values, whole, height)
+    flux = quantity("flux").shown(found.flux, system)
+    for number in range(len(values)):
+        for name in (f"ring {number}", f"total, ring {number}"):
+            if name in meant.marks:
+                meant.fields[name] = lambda seen, wanted=flux[number]: ring_color(seen, wanted)
+    unit = unit_text(row.shown_unit(system))
+    words = shown.panel.control["shown"].widget.label
+    so_far = ", added up ring by ring" if piled else ", on each ring"
+    meant.text(f"{words[0].upper()}{words[1:]} in {unit}{so_far}", 366, 14)
+    meant.text("middle", 366, 296)
+    meant.text("rim", 686, 296, "right")
+    disc(meant, sketch, found, flux, shown.then, system)
+    if then:
+        pinned_bars(meant, then[1], then[2], height, piled)
+    return meant
+
+
+def ring_scale(meant, sketch, key, piled, most):
+    """Read the scale of the bars as a reader does: the number at its top."""
+    numbers = [word for word in sketch.written() if word.align == "right" and word.x < 358]
+    top = float(min(numbers, key=lambda word: word.y).text.replace(",", ""))
+    assert 0.35 * top <= most <= 0.95 * top or most == 0
+    for value, y in ((0, 280), (top / 2, 160), (top, 40)):
+        color = style.FAINT if value else style.INK
+        meant.box(number_words(value), 360, y, 748 if piled else 686, y + 1, color)
+        meant.text(number_words(value), 356, y, "right")
+    return top
+
+
+def piled_bars(meant, values, whole, height):
+    edges, heights = np.linspace(366, 686, len(values) + 1), np.r_[0, np.cumsum(values)]
+    for number, (left, right) in enumerate(pairwise(edges)):
+        low, high = height(heights[number]), height(heights[number + 1])
+        meant.box(f"below ring {number}", left, low, right - 1, 280, style.FAINT)
+        edged(meant, f"ring {number}", left, high, right - 1, low)
+        edged(meant, f"total, ring {number}", 708, high, 748, low)
+        share = values[number] / (whole or 1)
+        if len(values) <= 8 and share > 0.005:
+            meant.text(percent_words(share), right - 4, high - 11, "right")
+    meant.text("total", 728, 296, "center")
+    meant.text(number_words(whole), 728, height(whole) - 11, "center")
+
+
+def level_bars(meant, values, whole, height):
+    edges = np.linspace(366, 686, len(values) + 1)
+    for number, (left, right) in enumerate(pairwise(edges)):
+        edged(meant, f"ring {number}", left, height(values[number]), right - 1, 280)
+    meant.box("mean", 366, height(whole) - 1, 708, height(whole) + 1, style.INK)
+    meant.text(f"mean\n{number_words(whole)}", 712, height(whole))
+
+
+def edged(meant, name, left, top, right, bottom):
+    """A bar with an edge of one pixel, where it is tall enough for one."""
+    edge = 1 if bottom - top > 5 else 0
+    if edge:
+        meant.box(f"edge of {name}", left, top, right, bottom, style.INK)
+    meant.box(name, left + edge, top + edge, right - edge, bottom - edge)
+
+
+def pinned_bars(meant, values, whole, height, piled):
+    edges, heights = np.linspace(366, 686, len(values) + 1), np.cumsum(values) if piled else values
+    for number, (left, right) in enumerate(pairwise(edges)):
+        y = height(heights[number])
+        meant.box(f"pinned ring {number}", left, y - 1.5, right, y + 1.5, style.PINNED)
+    if piled:
+        y = height(whole)
+        meant.box("pinned total", 702, y - 1.5, 754, y + 1.5, style.PINNED)
+    meant.text("◆", 758 if piled else 690, y)
+
+
+FLUX_SHADES = np.round(style.HEAT).astype(int)
+
+
+def ring_color(seen, flux):
+    """A ring's colour is that of its heat per area: even factors from 1 to 1000."""
+    share = np.clip(np.log10(max(flux, 1e-9)) / 3, 0, 1)
+    wanted = FLUX_SHADES[int(share * 255)]
+    shade = [int(seen.color[i : i + 2], 16) for i in (1, 3, 5)]
+    assert np.abs(wanted - shade).max() <= 2
+
+
+def disc(meant, sketch, found, flux, then, system):
+    """The tip from below: as wide as it is, each ring shaded by its heat per area; its key."""
+    meant.box("disc", 8, 30, 248, 270)
+    meant.text("the tip from below", 128, 14, "center")
+    meant.box("key", 16, 290, 232, 302)
+    for flux_there in (1, 10, 100, 1000):
+        meant.text(f"{flux_there}", 16 + np.log10(flux_there) / 3 * 216, 316, "center")
+    meant.text(unit_text(quantity("flux").shown_unit(system)), 242, 296)
+    widest = quantity("diameter").shown(quantity("diameter").slider[1] * 240 / 236 / 2, system)
+    assert sketch.disc.x[:2] == pytest.approx((-widest, widest))
+    middle = np.arange(240) - 119.5
+    out = np.hypot(middle, middle[:, np.newaxis]) / 236 * quantity("diameter").slider[1]
+
+    def circles(seen):
+        rim = np.all(seen.color == np.array(rgb(style.INK)), axis=-1)
+        assert out[rim].mean() == pytest.approx(found.edges[-1], abs=0.0001)
+        pinned = np.all(np.abs(seen.color - rgb(style.PINNED)) < 1, axis=-1)
+        if then:
+            assert pinned.sum() > 40
+            assert out[pinned].mean() == pytest.approx(then["diameter"] / 2, abs=0.0001)
+        else:
+            assert not pinned.any()
+
+    def shades(seen):
+        pixel = quantity("diameter").slider[1] / 236
+        for number, (inner, outer) in enumerate(pairwise(found.edges)):
+            inside = (out > inner + 2.3 * pixel) & (out < outer - 2.3 * pixel)
+            if then:
+                inside &= np.abs(out - then["diameter"] / 2) > 2.3 * pixel
+            if inside.any():
+                wanted = np.clip(flux[number], 1, 1000)
+                assert seen.color[inside] == pytest.approx(wanted, rel=0.05)
+
+    meant.fields["disc"], meant.fields["disc, flux"] = circles, shades
+
+
+def rgb(color):
+    return [int(color[i : i + 2], 16) for i in (1, 3, 5)]
+
+
+def warmth(shown):
+    meant, sketch, system = Meant(), shown.sketch, shown.system
+    climb, speed, close = sketch.places
+    duration, warm = shown.now["shown"], quantity("temperature_ambient")
+    char = warm.shown(default("temperature_char"), system)
+    keys = ("stroke_length", "strokes_per_minute", "shape", "bout", "pause")
+    bowed = {}
+    for name, state in (("", shown.now), ("pinned ", shown.then)):
+        if state:
+            rhythm = Rhythm(**{key: state[key] for key in keys})
+            bowed[name] = contact_heat(Kit(), rhythm, Air(), force=state["force"])
+    lasts = {
+        name: min(each.first_char[1], each.heat.history.time[-1]) for name, each in bowed.items()
+    }
+    end = min(duration, *lasts.values())
+    strokes = 3 * max(each.rhythm.stroke_time for each in bowed.values())
+    start = max(0.0, end - np.clip(strokes, 1.5, 6.0))
+    assert speed.axes.get_xlim() == close.axes.get_xlim() == pytest.approx((start, end))
+    for name, each in bowed.items():
+        color = style.PINNED if name else style.INK
+        history, ambient = each.heat.history, Air().temperature
+        heat = (
+            np.append(0.0, history.time),
+            warm.shown(np.append(0.0, each.heat.rise) + ambient, system),
+        )
+        fast = history.time, quantity("speed").shown(history.speed, system)
+        until = min(end, lasts[name])
+        follow(meant, sketch, f"{name}climb", climb, heat, (0, min(duration, lasts[name])), color)
+        follow(meant, sketch, f"{name}speed", speed, fast, (start, until), color)
+        follow(meant, sketch, f"{name}temperature", close, heat, (start, until), color)
+        if each.first_char[1] <= duration:
+            meant.line(f"{name}chars", climb, [lasts[name]], [char], color)
+    (line,) = set(climb.axes.lines) - set(sketch.moving)
+    assert set(line.get_ydata()) == {char}
+    degrees, fast = (unit_text(each.shown_unit(system)) for each in (warm, quantity("speed")))
+    titles = f"Contact temperature, {degrees}", f"Close up: bow speed, {fast}"
+    meant.still = {*titles, "seconds of bowing", "charring: first smoke"}
+    full = closed(start, end, 0, climb.axes.get_ylim()[1])
+    meant.shape("close up", climb, *full, style.SMOKE)
+    warmth_words(meant, sketch, (start, end, duration))
+    return meant
+
+
+def follow(meant, sketch, name, frame, curve, ends, color):
+    """A drawn line lies on the curve of the model, from end to end, and in its frame."""
+    x = sketch.drawn()[name].x
+    time, values = curve
+    inside = time[(time >= ends[0] - 1e-9) & (time <= ends[1] + 1e-9)]
+    assert len(x) > min(100, len(inside) / 2)
+    step = np.diff(x).max() * 1.01
+    assert (x[0], x[-1]) == pytest.approx((inside[0], inside[-1]), abs=step)
+    assert np.all(np.diff(x) > 0)
+    meant.line(name, frame, x, np.interp(x, time, values), color)
+
+
+def warmth_words(meant, sketch, window):
+    """Numbers beside the close-ups stand where they say, and the frames' ends are named."""
+    start, end, duration = window
+    _, speed, close = sketch.places
+    for name, frame in (("speed", speed), ("temperature", close)):
+        low, high = frame.axes.get_ylim()
+        lines = [each.y for key, each in sketch.drawn().items() if key.endswith(name)]
+        assert low <= min(map(min, lines)) <= max(map(max, lines)) <= high
+        assert max(map(max, lines)) - min(map(min, lines)) > 0.8 * (high - low) - 4
+        ticks = [
+            float(word.text)
+            for word in sketch.written()
+            if word.align == "right"
+            and abs(word.x - 511) < 2
+            and frame.top - 2 <= word.y <= frame.bottom + 2
+        ]
+        steps = np.diff(sorted(ticks))
+        assert steps == pytest.approx(steps.mean() if len(steps) else 0)
+        least = 1.001 * min(steps, default=high - low)
+        assert min(ticks) - low < least  # none is left out at an end
+        assert high - max(ticks) < least
+        for tick in ticks:
+            y = down(frame, tick)
+            meant.box(f"{name} {tick:g}", 515, y, 520, y + 1, style.INK)
+            meant.text(f"{tick:g}", 511, y, "right")
+    meant.text(f"{start:.1f} s", 520, 328)
+    meant.text(f"{end:.1f} s", 786, 328, "right")
+    if end - start < duration / 3:
+        meant.text("grey strip", 653, 328, "center")
+
+
+SHEETS = ("aluminium_foil", "steel", "leather")
+
+
+def sheets(shown):
+    meant, frame, system = Meant(), shown.sketch.frame, shown.system
+    row = quantity("catcher_thickness")
+    ends = frame.axes.get_xlim()
+    meant.still = {row.label(system)}
+
+    def answer(state):
+        ember = Ember(crust=state["crust"])
+        return sheet(state["sheet"], state["catcher_thickness"], state["ground"], ember)
+
+    now, then = answer(shown.now), shown.then and answer(shown.then)
+    heights = {}
+    for key in SHEETS:
+        name, chosen = catchers()[key].name, key == now.key
+        x = shown.sketch.drawn()[name].x
+        assert (x[0], x[-1]) == pytest.approx(ends)
+        assert len(x) > 20
+        ember = Ember(crust=shown.now["crust"])
+        joules = joules_by_thickness(key, row.si(x, system), shown.now["ground"], ember)
+        meant.line(name, frame, x, joules, style.SOAKED if chosen else style.SMOKE)
+        heights[name] = np.clip(down(frame, joules[-1]), 22, 270)
+    named_ends(meant, 606, heights, (22, 270, 20))
+    place = row.shown(shown.now["catcher_thickness"], system)
+    meant.line("no sheet", frame, ends, [now.bare] * 2, style.SMOKE)
+    meant.line("low to high", frame, [place] * 2, now.draw.joules_band, style.SOAKED)
+    meant.line("now", frame, [place], [now.draw.joules_first_minute], style.SOAKED)
+    words = f"no sheet at all: {number_words(now.bare)} J"
+    meant.text(words, 118, np.clip(down(frame, now.bare), 22, 270) + 14)
+    if then:
+        place = row.shown(shown.then["catcher_thickness"], system)
+        meant.line("pinned", frame, [place], [then.draw.joules_first_minute], style.PINNED)
+        meant.text("◆ pinned", 118, 24)
+    return meant
+
+
+EQUAL_SPEEDS = {METRIC: (0.5, 1, 1.5, 2, 3), US: (2, 4, 6, 8, 10)}
+
+
+def strokes(shown):
+    meant, frame, system = Meant(), shown.sketch.frame, shown.system
+    length, fast = quantity("stroke_length"), quantity("speed")
+    longest, most = length.slider[1], quantity("strokes_per_minute").slider[1]
+    meant.still = {length.label(system), quantity("strokes_per_minute").name}
+    assert frame.axes.get_xlim() == (0, length.shown(longest, system))
+    assert frame.axes.get_ylim() == (0, most)
+
+    def bend(name, speed, color):
+        x = shown.sketch.drawn()[name].x
+        assert (x[0], x[-1]) == pytest.approx((0, length.shown(longest, system)), abs=0.3)
+        meant.line(name, frame, x, minute * speed / length.si(x, system), color)
+
+    for line in EQUAL_SPEEDS[system]:
+        speed = fast.si(line, system)
+        bend(fast.text(speed, system), speed, style.SMOKE)
+        found = times(Kit(), Effort(force=shown.now["force"], speed=speed), Air())
+        band = band_words(found.ember[0], found.ember[2])
+        words = f"{line:g} {unit_text(fast.shown_unit(system))}: {band}"
+        y = down(frame, minute * speed / longest)
+        meant.text(words, 576, y)
+    meant.text("at equal bow speed,\nember, estimate:", 576, y - 42)
+    for name, state, color in (
+        ("now", shown.now, style.EMBER),
+        ("pinned", shown.then, style.PINNED),
+    ):
+        if state:
+            x, count = length.shown(state["stroke_length"], system), state["strokes_per_minute"]
+            meant.line(name, frame, [x], [count], color)
+            bend(f"{name}, equal speed", max(state["stroke_length"] * count / minute, 1e-6), color)
+    x, count = length.shown(shown.now["stroke_length"], system), shown.now["strokes_per_minute"]
+    meant.shape("bow speed", frame, *closed(0, x, 0, count), style.EMBER)
+    size = x / length.shown(longest, system), count / most
+    if min(size) > 0.25:
+        roomy = size[0] > 0.28 and size[1] > 0.3
+        meant.text("size of the box:\nthe bow speed", 90, 288, perhaps=not roomy)
+    too_quick(meant, shown, frame)
+    speed = shown.now["stroke_length"] * count / minute
+    words = f"you are here: {fast.text(speed, system)}"
+    place, y = at(frame, [x], [count])[0]
+    if size[0] < 0.5:
+        meant.text(words, place + 14, max(y - 16, 50))
+    else:
+        meant.text(words, place - 14, y + 22 if y < 274 else y - 20, "right")
+    return meant
+
+
+def too_quick(meant, shown, frame):
+    """Above this no hand turns."""
+    drawn, most = shown.sketch.drawn()["too quick"], frame.axes.get_ylim()[1]
+    x = drawn.x[:-3]  # then two corners, and back
+    longest = frame.axes.get_xlim()[1]
+    assert len(x) > 100
+    assert (x[0], x[-1]) == pytest.approx((0, longest), abs=0.01 * longest)
+    lengths = quantity("stroke_length").si(x, shown.system)
+    quickest = most_strokes(lengths, shown.now["acceleration"])
+    corners = np.r_[np.minimum(quickest, most), most, most]
+    meant.shape("too quick", frame, np.r_[x, longest, 0], corners, "#E6E6E6")
+    if quickest[-1] < 0.82 * most:
+        meant.text("too quick for this hand", 558, 28, "right")
+
+
+def under_the_ember(shown):
+    meant, system, state = Meant(), shown.system, shown.now
+    unit = "degF" if system == US else "degC"
+    ember = Ember(crust=state["crust"])
+    for name, frame in zip(("left", "right"), shown.sketch.cuts, strict=True):
+        under(meant, shown, name, frame, ember)
+    meant.box("key", 703, 120, 717, 262)
+    for kelvin, y in ((ember.temperature, 126), (ember.temperature_ambient, 256)):
+        meant.text(f"{from_si(kelvin, unit):.0f} {unit_text(unit)}", 723, y)
+    return meant
+
+
+def under(meant, shown, name, frame, ember):
+    """One cut under an ember: names, watts, a bar of length, and a temperature for every pixel."""
+    state, system = shown.now, shown.system
+    key, left, middle = state[name], frame.left, frame.left + 170
+    one = catchers()[key]
+    time = np.linspace(0, 120, 121)[1:]
+    run = solve_catcher(key, time, state["ground"], ember)
+    moment = int(np.argmin(np.abs(time - state["elapsed"])))
+    watts = draw_history(key, time, state["ground"], ember)[0][moment]
+    scale = 340 / 0.05  # pixels a metre
+    sheet_rows, crust = max(round(one.thickness * scale), 10), round(ember.crust * scale)
+    meant.box(name, left, 62, left + 340, 272)
+    meant.text(one.name, middle, 14, "center")
+    thin = "; drawn thicker than it is" if one.thickness * scale < 10 else ""
+    meant.text(f"takes {number_words(watts)} W{thin}", middle, 38, "center")
+    meant.text("ember", middle, 116, "center")
+    if one.thickness * scale < 210 - 66:
+        meant.text(state["ground"], middle, 258, "center")
+    length, words = (12.7, "1/2 in") if system == US else (10.0, "1 cm")
+    start, end = left + 12, left + 12 + length / 1000 * scale
+    meant.box(f"{name}, {words}", start, 105, end, 107, style.INK)
+    for tip, x in (("start", start), ("end", end)):
+        meant.box(f"{name}, {words}, {tip}", x - 1, 100, x + 1, 112, style.INK)
+    meant.text(words, (start + end) / 2, 92, "center")
+    rows = np.cumsum([66, crust, sheet_rows, 210])
+    depths = np.cumsum([0, ember.crust, one.thickness, 210 / scale])
+    heights = -np.interp(np.arange(210) + 0.5, rows, depths, left=np.nan)
+    unit = "degF" if system == US else "degC"
+    ends = ember.temperature_ambient, ember.temperature
+    field = Field(run, moment, ends, unit, heights, 340)
+    degrees = (200, 400, 800) if system == US else (100, 200, 400)
+    levels = [to_si(level, unit) for level in degrees]
+    meant.fields[f"{name}, degrees"] = field.check
+    meant.fields[name] = lambda seen: (
+        field.check_lines(seen, levels),
+        layers(seen, rows[1 : 2 if state["ground"] == "air gap" else 3], ember, scale),
+        leaders(seen, run, moment, ember, levels),
+    )
+    for step, (level, kelvin) in enumerate(zip(degrees, levels, strict=True)):
+        column = open_end(run, moment, ember, kelvin)
+        if column:
+            x = min(middle + column + 4, left + 282)
+            meant.text(f"{level} {unit_text(unit)}", x, 62 + 66 - 18 - 19 * step + 4, slack=SLACK)
+
+
+def open_end(run, moment, ember, kelvin):
+    """How many pixels from the middle the hottest of the solids is no longer so hot."""
+    hottest = (ember.temperature_ambient + np.where(run.inside, run.rise[moment], -1e9)).max(axis=0)
+    radial = np.abs(np.linspace(-0.025, 0.025, 340))[170:]
+    beyond = np.flatnonzero(np.interp(radial, run.radial, hottest) < kelvin)
+    return beyond[0] if beyond.size else None
+
+
+def layers(seen, rows, ember, scale):
+    """Edges of the catcher are where they are, and the heap is as wide as it is."""
+    grey = np.all(seen.color == 120, axis=-1).sum(axis=1)
+    assert set(np.flatnonzero(grey > 60)) == {row for row in rows if row < 210}
+    heap = np.all(seen.color == np.array(rgb(style.EMBER)), axis=-1)
+    assert heap.sum(axis=1).max() / scale == pytest.approx(2 * ember.radius, abs=0.0004)
+    assert not heap[66:].any()
+
+
+def leaders(seen, run, moment, ember, levels):
+    """From each name a line goes down to where its isotherm comes up."""
+    lines = np.flatnonzero(np.all(seen.color[:60] == 90, axis=-1).sum(axis=0) > 8)
+    ends = [open_end(run, moment, ember, level) for level in levels]
+    wanted = sorted({170 + end for end in ends if end})
+    assert len(lines) == len(wanted)
+    assert lines == pytest.approx(np.array(wanted), abs=1.5)
+
+
+def weather(shown):
+    meant, frame = Meant(), shown.sketch.frame
+
+    def answer(state):
+        return stores(*of_kit(state), state["warming"])
+
+    found = answer(shown.now)
+    meant.still = {quantity("relative_humidity").label(shown.system)}
+    temperature = shown.now["temperature_ambient"]
+    x = shown.sketch.drawn()["moisture"].x
+    assert (x[0], x[-1]) == pytest.approx((0, 100 * quantity("relative_humidity").slider[1]))
+    assert len(x) > 40
+    settled = equilibrium_moisture(temperature, np.maximum(x, 0) / 100)
+    meant.line("moisture", frame, x, 100 * settled, style.SMOKE)
+    ends = sorted(100 * store.relative_humidity for store in found)
+    way = np.linspace(*ends, 30)
+    meant.line("rack to outdoors", frame, way, np.interp(way, x, 100 * settled), style.WATER)
+    for name, pair, color in (
+        ("outdoors and rack", found, style.WATER),
+        ("pinned", shown.then and answer(shown.then), style.PINNED),
+    ):
+        if pair:
+            humidity = [100 * store.relative_humidity for store in pair]
+            meant.line(name, frame, humidity, [100 * store.moisture for store in pair], color)
+    if shown.then:
+        meant.text("◆ pinned", 72, 50)
+    meant.text("wood moisture", 72, 24)
+    for name, store, side in (("outdoors", found[0], -1), ("rack", found[1], 1)):
+        place, y = at(frame, [100 * store.relative_humidity], [100 * store.moisture])[0]
+        right = side > 0 or place < 192
+        y = min(y + 13 * side, 258)
+        words = f"{name} {percent_words(store.moisture)}"
+        meant.text(words, place + (13 if right else -13), y, "left" if right else "right")
+    dust_bars(meant, found)
+    return meant
+
+
+def dust_bars(meant, found):
+    """What the dust takes of each store, and its water's part, on one scale."""
+    meant.text("heat for one ember's dust", 476, 24)
+    most = max(store.wood + store.water for store in found)
+    for top, store, name in zip((80, 192), found, ("outdoors", "from the rack"), strict=True):
+        split = 476 + store.wood / most * 254
+        end = 476 + (store.wood + store.water) / most * 254
+        meant.box(f"{name}, dry wood", 476, top, split - 2, top + 46, style.DUST)
+        meant.box(f"{name}, water", split, top, end, top + 46, style.WATER)
+        meant.text(f"{name}: {number_words(store.wood + store.water)} J", 476, top - 14)
+        meant.text("dry wood", (476 + split) / 2, top + 23, "center")
+        x, align = ((split + end) / 2, "center") if end - split > 60 else (end + 6, "left")
+        meant.text(f"water\n{percent_words(store.water_share)}", x, top + 23, align)
+
+
+def wood_rows(shown):
+    meant, frame = Meant(), shown.sketch.frame
+    found = woodpile(*of_kit(shown.now))
+
+    def place(seconds):
+        return np.array([across(frame, second) for second in placed(frame, np.atleast_1d(seconds))])
+
+    for at_row, one in enumerate(found.woods):
+        y, chosen = 30 + 23 * (at_row + 0.5), one.name == woods()[shown.now["wood"]].name
+        single = estimate(*of_kit({**shown.now, "wood": key_of(one)}))
+        low, likely, high = place(single.ember)
+        (floor,) = place(single.bound)
+        ink = style.INK if chosen else style.SMOKE_TEXT
+        band = style.EMBER if chosen else "#F2CBB0"
+        meant.box(f"{one.name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
+        meant.box(f"{one.name}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
+        meant.box(f"{one.name}, floor", floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
+        if chosen:
+            meant.box("chosen", 0, y - 11.5, 226, y + 11.5, "#F4F4F4")
+        meant.text("▸ " * chosen + one.name, 220, y, "right")
+        meant.text(time_words(single.ember[1]), 796, y, "right")
+        if at_row == 0:
+            meant.text("energy floor", floor + 2, 14, "right")
+            meant.text("ember, estimate", min(low, 530), 14)
+    meant.text("most likely", 796, 14, "right")
+    if shown.then:
+        meant.text("◆ pinned", 4, 14)
+        past = woodpile(*of_kit(shown.then))
+        for at_row, x in enumerate(place(past.embers[1])):
+            meant.text("◆", x, 30 + 23 * (at_row + 0.5), "center")
+    return meant
+
+
+def key_of(one):
+    return next(key for key, row in woods().items() if row.name == one.name)
+
+
+def catcher_rows(shown):
+    meant, frame = Meant(), shown.sketch.frame
+    meant.counted, bottom = True, frame.bottom
+    meant.still = {"joules taken from the ember in its first minute"}
+
+    def answer(state):
+        ember = Ember.of_mass(state["mass"], crust=state["crust"])
+        return {key: draw(key, state["ground"], ember) for key in catchers()}
+
+    def place(joules):
+        return across(frame, np.clip(joules, 15, 30000))
+
+    found, chosen = answer(shown.now), shown.now["catcher"]
+    one = found[chosen]
+    weak, strong = map(place, one.joules_made_band)
+    made, lost = place(one.joules_made), place(one.joules_lost)
+    meant.box("ember makes, low to high", weak, 24, strong, bottom, style.EMBER_BAND)
+    meant.box("open face loses", lost - 1, 24, lost + 1, bottom, style.LEAKED)
+    meant.box("ember makes", made - 1.5, 24, made + 1.5, bottom, style.EMBER)
+    meant.text("open face loses", lost + 2, 14, "right")
+    meant.text("ember makes", made, 14)
+    meant.text("first minute", 796, 14, "right")
+    order = sorted(found, key=lambda key: found[key].joules_first_minute)
+    past = shown.then and answer(shown.then)
+    for row, key in enumerate(order):
+        name, y, mine = catchers()[key].name, 34 + 23 * (row + 0.5), key == chosen
+        (low, high), likely = (
+            map(place, found[key].joules_band),
+            place(found[key].joules_first_minute),
+        )
+        band, line = (style.SOAKED, style.PAPER) if mine else ("#B5D3E7", style.INK)
+        meant.box(f"{name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
+        meant.box(f"{name}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, line)
+        if mine:
+            meant.box("chosen", 0, y - 11.5, 224, y + 11.5, "#F4F4F4")
+        meant.text("▸ " * mine + name, 218, y, "right")
+        meant.text("J", 796, y, "right")
+        meant.text(number_words(found[key].joules_first_minute), 782, y, "right")
+        if past:
+            meant.text("◆", place(past[key].joules_first_minute), y, "center")
+    if past:
+        meant.text("◆ pinned", 4, 14)
+    return meant
+
+
+def keeps(shown):
+    meant, frame = Meant(), shown.sketch.frame
+
+    def answer(state):
+        weight = density(wood(state["wood"]).specific_gravity)
+        mass = dust_mass(state["burn_in_depth"], state["diameter"] / 2, weight)
+        return mass, will_it_keep(mass, temperature_heap=state["temperature_heap"]).mass_least
+
+    def place(kilograms):
+        return across(frame, np.clip(1000 * kilograms, 3e-4, 10))
+
+    meant.still = {"dust in the heap"}
+    mass, least = answer(shown.now)
+    low, likely, high = map(place, least)
+    heap = place(mass)
+    meant.box("goes out", 20, 72, low, 137, "#EEEEEE")
+    meant.box("perhaps", low, 72, high, 137, style.EMBER_BAND)
+    meant.box("stays hot", high, 72, 780, 137, style.EMBER)
+    meant.box("least, likely", likely - 1, 124, likely + 1, 137, style.SMOKE)
+    meant.box("your heap", heap - 2, 46, heap + 2, 138, style.INK)
+    meant.text(f"your heap, {quantity('mass').text(mass)}", heap, 32, "center")
+    for name, left, right in (
+        ("goes out", 20, low),
+        ("perhaps", low, high),
+        ("stays hot", high, 780),
+    ):
+        middle = (left + right) / 2
+        if left < heap < right and abs(middle - heap) < 5.5 * len(name) + 8:
+            left, right = max((left, heap), (heap, right), key=np.ptp)
+        if right - left > 9 * len(name):
+            meant.text(name, (left + right) / 2, 105, "center")
+    if shown.then:
+        meant.text("◆", place(answer(shown.then)[0]), 62, "center")
+        meant.text("◆ pinned", 4, 14)
+    return meant
+
+
+# ---- the table ---------------------------------------------------------------------------------
+
+
+class Row(NamedTuple):
+    panel: str
+    meant: Any
+    cases: tuple[Case, ...]
+
+
+def tapped(*gaps):
+    return {"taps": tuple(np.cumsum(gaps))}
+
+
+ROWS = {
+    "TimeCurve": Row(
+        "Explorer",
+        explorer,
+        (
+            Case("ordinary"),
+            Case("pinned", {"diameter": 0.011}, {"diameter": 0.022, "force": 50.0}),
+            Case("pinned, other side", {"diameter": 0.028}, {"speed": 1.4}),
+            Case("never", {"force": 10.0, "speed": 0.2, "diameter": 0.03}, {}),
+            Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
+            Case("wet", {"moisture": 0.22}, start={"across": "moisture"}),
+            Case("US", {"force": 90.0}, {"speed": 0.8}, US, {"across": "force"}),
+            Case("speed", {"speed": 2.5}, start={"across": "speed"}),
+        ),
+    ),
+    "HeatSection": Row(
+        "HeatView",
+        heat_view,
+        (
+            Case("ordinary"),
+            Case("early", {"elapsed": 2.0}),
+            Case("pinned", {"diameter": 0.010, "elapsed": 60.0}, {"diameter": 0.022}),
+            Case("US", {"elapsed": 90.0, "force": 90.0}, {"force": 40.0}, US),
+            Case("cold", {"elapsed": 100.0, "force": 15.0, "speed": 0.3}),
+            Case("still", {"elapsed": 30.0, "speed": 0.0}),
+        ),
+    ),
+    "Ladder": Row(
+        "WattLadder",
+        ladder,
+        (
+            Case("ordinary"),
+            Case("pinned", {"force": 100.0, "speed": 1.8}, {"force": 30.0}),
+            Case("pinned beside it", {"force": 62.0}, {"force": 60.0}),
+            Case("nothing", {"speed": 0.0}),
+            Case("US", {"friction": 0.5}, {"friction": 0.2}, US),
+        ),
+    ),
+    "TapLine": Row(
+        "TapCounter",
+        taps,
+        (
+            Case("none"),
+            Case("ordinary", tapped(3.0, 0.8, 0.7, 0.82, 0.78, 0.8, 0.75)),
+            Case("missed", tapped(0.0, 0.8, 0.82, 1.62, 0.8, 0.79, 0.81)),
+            Case("long", tapped(1.0, *[0.9] * 60)),
+        ),
+    ),
+    "BeatLine": Row(
+        "PracticeBeat",
+        beats,
+        (
+            Case("ordinary"),
+            Case("slow", {"strokes_per_minute": 40.0}),
+            Case("quick", {"strokes_per_minute": 220.0}, units=US),
+        ),
+    ),
+    "PressCurve": Row(
+        "PressAndSpeed",
+        press_and_speed,
+        (
+            Case("ordinary"),
+            Case("pinned", {"force": 120.0}, {"force": 40.0, "diameter": 0.022}),
+            Case("too hard", {"force": 380.0}),
+            Case("best", {"force": 130.0}, start={"arm": "tired_beginner"}),
+            Case("slips", {"slack_tension": 3.0, "force": 100.0}),
+            Case("weak", {"kind": "weak", "force": 100.0}, {"kind": "strong"}),
+            Case("US", {"force": 60.0, "law": "linear"}, {"force": 20.0}, US),
+        ),
+    ),
+    "RampPicture": Row(
+        "Ramp",
+        ramp,
+        (
+            Case("ordinary"),
+            Case("one", {"count": 1, "reading_1": 0.6}),
+            Case("wide", {"count": 3, "reading_1": 0.2, "reading_2": 0.7, "angle_limit": 0.03}),
+            Case("steep", {f"reading_{number}": 0.78 for number in range(1, 6)}),
+        ),
+    ),
+    "RingPicture": Row(
+        "Rings",
+        rings,
+        (
+            Case("ordinary"),
+            Case("pinned", {"diameter": 0.011, "shown": "force"}, {"diameter": 0.022}),
+            Case("fresh", {"contact": "uniform_pressure", "shown": "power"}, {"force": 90.0}),
+            Case("levels", {"contact": "uniform_pressure", "shown": "flux"}, {"force": 30.0}),
+            Case("pressure", {"shown": "pressure", "count": 4}),
+            Case("many", {"count": 16, "shown": "power", "diameter": 0.03}),
+            Case("still", {"speed": 0.0, "shown": "power"}),
+            Case("US", {"shown": "flux"}, {"speed": 0.5}, US),
+        ),
+    ),
+    "Ripple": Row(
+        "Warmth",
+        warmth,
+        (
+            Case("ordinary"),
+            Case("pinned", {"stroke_length": 0.2}, {"stroke_length": 0.6}),
+            Case("rests", {"pause": 3.0, "shown": 60.0, "force": 30.0}, {}),
+            Case("steady", {"shape": "steady", "shown": 30.0, "force": 20.0}),
+            Case("US", {"force": 25.0, "shown": 30.0}, {"force": 50.0}, US),
+        ),
+    ),
+    "SheetCurve": Row(
+        "SheetThickness",
+        sheets,
+        (
+            Case("ordinary"),
+            Case("pinned", {"sheet": "leather"}, {"sheet": "steel", "catcher_thickness": 0.001}),
+            Case("thin", {"catcher_thickness": 2e-6, "ground": "wet soil"}),
+            Case("bedded", {"crust": 0.002, "ground": "air gap"}, {"crust": 0.0}),
+            Case("US", {"catcher_thickness": 0.002}, {"ground": "board"}, US),
+        ),
+    ),
+    "StrokeMap": Row(
+        "Strokes",
+        strokes,
+        (
+            Case("ordinary"),
+            Case("pinned", {"stroke_length": 0.7}, {"strokes_per_minute": 90.0}),
+            Case("small", {"stroke_length": 0.1, "strokes_per_minute": 60.0}),
+            Case("slow hand", {"acceleration": 4.0, "strokes_per_minute": 250.0}),
+            Case("long and slow", {"stroke_length": 0.75, "strokes_per_minute": 20.0}),
+            Case("US", {"force": 30.0}, {"stroke_length": 0.2}, US),
+        ),
+    ),
+    "UnderEmber": Row(
+        "UnderTheEmber",
+        under_the_ember,
+        (
+            Case("ordinary"),
+            Case("early", {"elapsed": 3.0}),
+            Case("bedded", {"crust": 0.003, "right": "steel", "ground": "wet soil"}),
+            Case("US", {"elapsed": 110.0, "left": "leather", "ground": "air gap"}, {}, US),
+        ),
+    ),
+    "WeatherPicture": Row(
+        "Weather",
+        weather,
+        (
+            Case("ordinary"),
+            Case("pinned", {"relative_humidity": 0.9}, {"relative_humidity": 0.4}),
+            Case("dry", {"relative_humidity": 0.1, "warming": 20.0}),
+            Case("US", {"temperature_ambient": 300.0}, {"warming": 2.0}, US),
+        ),
+    ),
+    "WoodRows": Row(
+        "WoodsSideBySide",
+        wood_rows,
+        (
+            Case("ordinary"),
+            Case("pinned", {"wood": list(woods())[5]}, {"diameter": 0.022}),
+            Case("never", {"force": 12.0, "speed": 0.3}, {}),
+            Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
+            Case("US", {"moisture": 0.2}, {"moisture": 0.05}, US),
+        ),
+    ),
+    "CatcherRows": Row(
+        "Catchers",
+        catcher_rows,
+        (
+            Case("ordinary"),
+            Case("pinned", {"catcher": "steel"}, {"mass": 0.0005}),
+            Case("bedded", {"crust": 0.003, "ground": "wet soil"}),
+            Case("US", {"mass": 0.0001, "ground": "air gap"}, {"crust": 0.001}, US),
+        ),
+    ),
+    "KeepStrip": Row(
+        "WillItKeep",
+        keeps,
+        (
+            Case("ordinary"),
+            Case("pinned", {"burn_in_depth": 0.01}, {"diameter": 0.010}),
+            Case("little", {"burn_in_depth": 0.0005, "diameter": 0.006}),
+            Case("hot", {"temperature_heap": 750.0, "diameter": 0.03}, {}, US),
+        ),
+    ),
+}
+CASES = [
+    pytest.param(figure, row, case, id=f"{figure}: {case.name}")
+    for figure, row in ROWS.items()
+    for case in row.cases
+]
+
+
+def kinds(of):
+    for kind in of.__subclasses__():
+        yield kind
+        yield from kinds(kind)
+
+
+# ---- the tests ---------------------------------------------------------------------------------
+
+
+def test_every_picture_has_a_row():
+    for module in pkgutil.walk_packages(figures.__path__, f"{figures.__name__}."):
+        importlib.import_module(module.name)
+    ours = {kind.__name__ for kind in kinds(Sketch) if kind.__module__.startswith("fireheat.")}
+    assert ours == set(ROWS)
+
+
+@pytest.mark.parametrize(("figure", "row", "case"), CASES)
+def test_what_is_drawn_and_written_is_what_the_model_says(figure, row, case):
+    shown = show(row.panel, case)
+    assert type(shown.sketch).__name__ == figure
+    meant = row.meant(shown)
+    compare_marks(shown.sketch, meant)
+    compare_words(shown.sketch, meant)
+    figure = shown.sketch.figure
+    labels = {label for axes in figure.axes for label in (axes.get_xlabel(), axes.get_ylabel())}
+    assert labels | {text.get_text() for text in figure.texts} == meant.still | {""} & labels
+
+
+ENDS = {"even": Scale(-5.0, 20.0), "factors": Scale(0.3, 250.0, factors=True)}
+
+
+@pytest.mark.parametrize("x", ENDS)
+@pytest.mark.parametrize("y", ENDS)
+def test_a_frame_places_values_where_matplotlib_does_and_reads_them_back(x, y):
+    sketch = Sketch(300, 200)
+    bare, dressed = (Frame(sketch, (40, 30, 270, 160), ENDS[x], ENDS[y]) for _ in range(2))
+    dressed.draw_axes()
+    values = np.array([ENDS[x].value(UNIT.value(0.3)), 7.0]), np.array([5.0, ENDS[y].high])
+    for frame in (bare, dressed):
+        places = frame.across(values[0]), frame.down(values[1])
+        np.testing.assert_allclose(np.column_stack(places), at(dressed, *values), atol=1e-6)
+        np.testing.assert_allclose(frame.values(*places), values, rtol=1e-9)
+        frame.rescale(x=Scale(1.0, 3.0, ENDS[x].factors))
+        assert frame.values(*places)[0] != pytest.approx(values[0])
+        frame.rescale(x=ENDS[x])
+
+
+@pytest.mark.parametrize("box", [(10, 20, 40, 31.4), (-8, 5, 20, 60), (100.5, 70.2, 140, 99)])
+def test_a_box_is_painted_where_it_is_read_back(box):
+    sketch = Sketch(120, 90)
+    sketch.fill(*box, style.EMBER, name="box")
+    painted = np.all(pixels(sketch) == rgb(style.EMBER), axis=-1)
+    box = sketch.drawn()["box"]
+    assert box.color == style.EMBER.lower()
+    (left, right), (bottom, top) = box.x, box.y
+    inside = np.zeros((90, 120), bool)
+    inside[int(top) : int(bottom), int(left) : int(right)] = True
+    np.testing.assert_array_equal(painted, inside)
+
+
+def test_pixels_are_pasted_where_and_as_they_are_read_back():
+    sketch, colors = Sketch(120, 90), np.arange(20 * 30 * 3).reshape(20, 30, 3) % 256
+    sketch.paste(colors, 11, 7, name="field")
+    field = sketch.drawn()["field"]
+    (left, right), (bottom, top) = (ends.astype(int) for ends in (field.x, field.y))
+    np.testing.assert_array_equal(pixels(sketch)[top:bottom, left:right], field.color)
+    assert np.all(np.delete(pixels(sketch), range(left, right), axis=1) == 255)
+
+
+@pytest.mark.parametrize("align", ["left", "center", "right"])
+@pytest.mark.parametrize("place", [(60, 45), (2, 1), (119, 300)])
+def test_letters_are_stamped_where_they_are_read_back(align, place):
+    sketch = Sketch(120, 90)
+    sketch.write("Hxg", *place, align=align, size=16)
+    (word,) = sketch.written()
+    rows, columns = np.nonzero(np.any(pixels(sketch) < 200, axis=-1))
+    left = word.x - {"left": 0, "center": 0.5, "right": 1}[align] * word.width
+    assert (columns.min(), columns.max() + 1) == pytest.approx((left, left + word.width), abs=3)
+    assert (rows.min() + rows.max() + 1) / 2 == pytest.approx(word.y, abs=3)
+
+
+def pixels(sketch):
+    sketch.png()
+    return np.asarray(sketch.canvas.buffer_rgba())[..., :3].astype(int)
+
+
+def test_what_is_hidden_is_not_drawn_and_what_is_drawn_is_read_from_its_artist():
+    sketch = Sketch(120, 90)
+    axes = Frame(sketch, (0, 0, 120, 90), Scale(0, 12), Scale(0, 9)).draw_axes()
+    line = sketch.add(axes.plot([], [], color=style.INK, label="line")[0])
+    line.set_data([1, 2], [3, 4])
+    np.testing.assert_allclose(sketch.drawn()["line"][1:3], [[1, 2], [3, 4]])
+    line.set_visible(False)
+    assert not sketch.drawn()
+
+
+PLAIN = [param for param in CASES if param.values[2].name in ("ordinary", "US")]
+
+
+@pytest.mark.parametrize(("figure", "row", "case"), PLAIN)
+def test_numbers_beside_axes_say_where_they_stand(figure, row, case):
+    sketch = show(row.panel, case).sketch
+    for axes in sketch.figure.axes:
+        for axis in (axes.xaxis, axes.yaxis) if axes.axison else ():
+            low, high = sorted(axis.get_view_interval())
+            for place, label in zip(axis.get_ticklocs(), axis.get_ticklabels(), strict=True):
+                if low <= place <= high and label.get_text() == NEVER:
+                    assert place > TOO_LONG
+                elif low <= place <= high and label.get_text():
+                    assert number(label.get_text()) == pytest.approx(place, abs=1e-9)
+
+
+def number(words):
+    """Number of a tick's words, in the axis's unit; minutes stand on an axis of seconds."""
+    digits, _, unit = words.replace(",", "").replace("\N{MINUS SIGN}", "-").partition(" ")
+    return float(digits) * (minute if unit == "min" else 1)
+
+
+@pytest.mark.parametrize(("figure", "row"), ROWS.items())
+def test_what_was_shown_before_leaves_no_trace(figure, row):
+    first, *others = (case for case in row.cases if case.units == METRIC and not case.start)
+    panel = getattr(panels, row.panel)()
+    for case in others[:3]:
+        panel.pin()
+        panel.set(**case.moved)
+    panel.unpin()
+    panel.reset()
+    panel.set(**first.moved)
+    used = panel.png
+    show(row.panel, first)
+    fresh = getattr(panels, row.panel)()
+    fresh.set(**first.moved)
+    assert used == fresh.png
+
+
+def compare_marks(sketch, meant):
+    drawn = sketch.drawn()
+    moving = sum(artist.get_visible() for artist in sketch.moving)
+    fields = {name for name in meant.fields if name not in meant.marks}
+    assert len(drawn) - len(fields) == moving + len(sketch.blocks)  # no name stands for two things
+    assert set(drawn) - fields == set(meant.marks)
+    for name, (points, color) in meant.marks.items():
+        there = at(drawn[name].frame, drawn[name].x, drawn[name].y)
+        np.testing.assert_allclose(there, points, rtol=0, atol=HALF, err_msg=name)
+        assert color is None or drawn[name].color == to_hex(color), name
+    for name, check in meant.fields.items():
+        check(drawn[name])
+
+
+def compare_words(sketch, meant):
+    written = [word for word in sketch.written() if word.text]
+    written = joined(written) if meant.counted else written
+    needed = Counter(text.words for text in meant.texts if not text.perhaps)
+    allowed = Counter(text.words for text in meant.texts)
+    found = Counter(word.text for word in written)
+    assert needed <= found <= allowed, (needed - found, found - allowed)
+    for word in written:
+        places = [text for text in meant.texts if text.words == word.text]
+        near = min(places, key=lambda text: abs(text.x - word.x) + abs(text.y - word.y))
+        assert word.align == near.align, word
+        before = {"left": 0, "center": 0.5, "right": 1}[word.align] * word.width
+        inside = np.clip(near.x, before, sketch.size[0] - word.width + before)
+        assert word.x == pytest.approx(inside, abs=SLACK), (word, near)
+        assert word.y == pytest.approx(near.y, abs=near.slack), (word, near)
+        meant.texts.remove(near)
+
+
+def joined(words):
+    """Digits stamped one by one in a row read as one number."""
+    single = [word for word in words if len(word.text) == 1 and word.text in "0123456789.,"]
+    rows: dict[int, list] = {}
+    for word in single:
+        low = 0.55 * 14 if word.text in ".," else 0
+        rows.setdefault(round((word.y - low) / 8), []).append((word, word.y - low))
+    numbers = []
+    for row in rows.values():
+        row.sort(key=lambda pair: pair[0].x)
+        digit = 0.636 * 14 * 96 / 72
+        ends = row[-1][0].x + (digit if row[-1][0].text.isdigit() else digit / 2) / 2
+        text = "".join(word.text for word, _ in row)
+        numbers.append(row[0][0]._replace(text=text, x=ends, y=row[0][1], align="right"))
+    return [word for word in words if word not in single] + numbers
