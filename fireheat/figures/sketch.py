@@ -115,7 +115,8 @@ class Frame:
 
     def __init__(self, sketch: "Sketch", box, x: Scale | None = None, y: Scale | None = None):
         sketch.frames.append(self)
-        self.sketch, self.box, self.axes = sketch, box, None
+        self.sketch, self.box = sketch, box
+        self.axes: Any = None
         self.left, self.top, self.right, self.bottom = box
         self.x, self.y = x or Scale(self.left, self.right), y or Scale(self.bottom, self.top)
 
@@ -217,7 +218,7 @@ class Sketch:
     """
 
     def __init__(self, width: float, height: float):
-        self.size = width, height
+        self.size = round(width), round(height)
         with look():
             self.figure = Figure(figsize=(width / DPI, height / DPI), dpi=DPI)
         self.canvas = FigureCanvasAgg(self.figure)
@@ -309,17 +310,17 @@ class Sketch:
         frames = {frame.axes: frame for frame in self.frames}
         for artist in self.moving:
             if artist.get_visible():
-                frame, points, color = frames[artist.axes], *_points(artist)
+                frame, (points, color) = frames[artist.axes], _points(artist)
                 across, up = artist.get_transform().transform(points).T
-                values = frame.values(across, self.size[1] - up)
-                yield artist.get_label(), Drawn(frame, *values, to_hex(color))
+                x, y = frame.values(across, self.size[1] - up)
+                yield artist.get_label(), Drawn(frame, x, y, to_hex(color))
 
     def _read_blocks(self):
         width, height = self.size
         for (rows, columns), color, name, frame in self.blocks:
-            (left, right), (top, bottom) = columns.indices(width)[:2], rows.indices(height)[:2]
-            values = frame.values((left, right), (bottom, top))
-            yield name, Drawn(frame, *values, to_hex(color / 255) if color.ndim == 1 else color)
+            (left, right, _), (top, bottom, _) = columns.indices(width), rows.indices(height)
+            x, y = frame.values((left, right), (bottom, top))
+            yield name, Drawn(frame, x, y, to_hex((*color / 255,)) if color.ndim == 1 else color)
 
     def written(self) -> list[Word]:
         """Say what is written, and where it is stamped."""
