@@ -447,6 +447,8 @@ ODD = {
     "twice a point": r"\.\.(?!\.)",
     "nothing at all": r"^$|None",
     "a limit of a limit": r"(at least|sooner than|about|after|floor:) (under|over)",
+    "one time": r"(?<![\d.,])1 times",
+    "from one number to the same": r"(?<![\d.,])([\d.,]+\d) to \1(?![\d.,])",
     "never beside a time": r"never (\d|after)",
 }
 

@@ -80,7 +80,8 @@ def _least(heap):
 
 
 def _times(heap):
-    return f"{number_words(heap.keep.times_least[1])} times"
+    times = number_words(heap.keep.times_least[1])
+    return "as big as" if times == "1" else f"{times} times"
 
 
 def _power(heap):

@@ -109,7 +109,9 @@ class Strokes(Panel):
         if np.isinf(rhythm.peak):
             shortest = quantity("stroke_length").text(rhythm.shortest, self.system)
             return f"at this speed this hand needs strokes of {shortest} or more"
-        return f"{number_words(rhythm.peak / rhythm.speed)} times the average: the hand has to turn"
+        ratio = number_words(rhythm.peak / rhythm.speed)
+        how = "hardly more than" if ratio == "1" else f"{ratio} times"
+        return f"{how} the average: the hand has to turn"
 
     def effects(self, answer):
         """Say what each slider does."""
@@ -375,8 +377,8 @@ class TapCounter(Panel):
 def _rate(answer):
     if answer[2] is None:
         return "–"
-    rate = answer[2][0]
-    return f"{rate.low:.0f} to {rate.high:.0f}"
+    low, high = (f"{end:.0f}" for end in (answer[2][0].low, answer[2][0].high))
+    return f"{low} to {high}" if low != high else f"about {low}"
 
 
 def _tap_note(answer):
