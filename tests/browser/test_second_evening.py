@@ -78,6 +78,7 @@ def second_evening(playwright, tmp_path_factory):
         for way in ("keyboard", "autosave"):
             save_by_hand(lab, f"{way}.ipynb", way)
         assert tool.wait() == 0
+        shutil.rmtree(lab.home / "settings")  # with "save by itself", turned on above
         lab.restart()
         yield lab
     finally:
@@ -135,7 +136,7 @@ def left_open(lab, *names):
 def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(second_evening):
     lab = second_evening
     write(lab.folder / "mine.ipynb", "1 + 1")
-    left_open(lab, "mine.ipynb", "tool.ipynb")
+    left_open(lab, "mine.ipynb", "tool.ipynb", "08-holding-the-ember.ipynb")
     page = lab.new_page()
     page.goto(lab.address("lab/workspaces/tabs/tree/mine.ipynb"))
     lab.wait_for_kernel()
@@ -143,15 +144,18 @@ def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(se
         """() => {
             const all = [...window.jupyterapp.shell.widgets('main')];
             window.hidden = all.find(widget => widget.context?.path === 'tool.ipynb');
-            return window.hidden.node.dataset.fireheat === 'waking';
+            return all.every(widget => widget.sessionContext?.session?.kernel?.status === 'idle');
         }"""
     )
-    page.wait_for_timeout(3000)
+    page.wait_for_timeout(1500)
+    assert page.evaluate("() => window.hidden.node.dataset.fireheat") == "waking"
     first = "[...window.hidden.content.model.cells].find(cell => cell.type === 'code')"
     assert page.evaluate(f"() => {first}.executionState") == "idle"
     stands = page.evaluate("() => JSON.stringify(window.hidden.content.model.toJSON())")
     assert "image/png" in stands
     assert WIDGET not in stands  # the picture is seen while the page sleeps, and no error
+    waiting = "[...window.jupyterapp.shell.widgets('main')].filter(widget => !widget.isVisible)"
+    assert page.evaluate(f"() => {waiting}.map(w => w.context.model.dirty)") == [False, False]
     page.evaluate("window.jupyterapp.shell.activateById(window.hidden.id)")
     write_own_words(page, "window.hidden")
     lab.wait_until_awake()

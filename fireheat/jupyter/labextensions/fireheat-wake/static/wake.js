@@ -17,7 +17,8 @@
 
   function isOurs(panel, context) {
     const code = codeCells(panel).filter(cell => source(cell).trim());
-    const same = list => list.length === code.length && list.every((text, i) => text === source(code[i]));
+    const same = list =>
+      list.length === code.length && list.every((text, i) => text === source(code[i]));
     if (Object.values(ours).some(same)) return true;
     const name = context.path.split('/').pop().replace(/\.new(-\d+)?(?=\.ipynb$)/, '');
     return Object.hasOwn(ours, name) && code.every(cell => cell.model.trusted);
@@ -40,10 +41,15 @@
     if (!isOurs(panel, context)) return;
     panel.node.dataset.fireheat = 'waking';
     const before = written(context);
-    const unmark = () => { if (written(context) === before) context.model.dirty = false; };
+    const unmark = () => {
+      if (context.model.dirty && written(context) === before) context.model.dirty = false;
+    };
     codeCells(panel).forEach(dropDeadViews);
     const { sessionContext } = panel;
-    while (!panel.isVisible && !panel.isDisposed) await pause(200); // one of many tabs waits
+    while (!panel.isVisible && !panel.isDisposed) { // one of many tabs waits until it is looked at
+      unmark();
+      await pause(200);
+    }
     await sessionContext.ready;
     await sessionContext.session?.kernel?.info;
     // A mistake in one cell does not keep panels below it asleep.
