@@ -469,7 +469,7 @@ def states(request):
     """Texts of one panel in many states, its sliders at their ends and in between."""
     panel, draw = PANELS[request.param](), np.random.default_rng(8)
     found = []
-    for turn in range(8 if request.param in SLOW else 40):
+    for turn in range(8 if request.param in (*SLOW, *CARDS) else 40):
         panel.units.value = (METRIC, US)[turn % 2]
         moved = {}
         for key, control in panel.control.items():
