@@ -1292,7 +1292,7 @@ ROWS = {
             Case("ordinary"),
             Case("pinned", {"force": 120.0}, {"force": 40.0, "diameter": 0.022}),
             Case("too hard", {"force": 380.0}),
-            Case("best", {"force": 130.0}, start={"arm": "tired_beginner"}),
+            Case("best", {"force": 65.0}, start={"arm": "tired_beginner"}),
             Case("slips", {"slack_tension": 3.0, "force": 100.0}),
             Case("weak", {"kind": "weak", "force": 100.0}, {"kind": "strong"}),
             Case("US", {"force": 60.0, "law": "linear"}, {"force": 20.0}, US),
@@ -1319,7 +1319,7 @@ ROWS = {
             Case("pressure", {"shown": "pressure", "count": 4}),
             Case("many", {"count": 16, "shown": "power", "diameter": 0.03}),
             Case("still", {"speed": 0.0, "shown": "power"}),
-            Case("US", {"shown": "flux"}, {"speed": 0.5}, US),
+            Case("US", {"shown": "flux", "speed": 1.5}, {"speed": 0.5}, US),
         ),
     ),
     "Ripple": Row(
@@ -1353,7 +1353,7 @@ ROWS = {
             Case("small", {"stroke_length": 0.1, "strokes_per_minute": 60.0}),
             Case("slow hand", {"acceleration": 4.0, "strokes_per_minute": 250.0}),
             Case("long and slow", {"stroke_length": 0.75, "strokes_per_minute": 20.0}),
-            Case("US", {"force": 30.0}, {"stroke_length": 0.2}, US),
+            Case("US", {"force": 30.0, "stroke_length": 0.6}, {"stroke_length": 0.2}, US),
         ),
     ),
     "UnderEmber": Row(
@@ -1381,7 +1381,7 @@ ROWS = {
         wood_rows,
         (
             Case("ordinary"),
-            Case("pinned", {"wood": list(woods())[5]}, {"diameter": 0.022}),
+            Case("pinned", {"wood": list(woods())[5], "diameter": 0.016}, {"diameter": 0.022}),
             Case("never", {"force": 12.0, "speed": 0.3}, {}),
             Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
             Case("US", {"moisture": 0.2}, {"moisture": 0.05}, US),
@@ -1392,7 +1392,7 @@ ROWS = {
         catcher_rows,
         (
             Case("ordinary"),
-            Case("pinned", {"catcher": "steel"}, {"mass": 0.0005}),
+            Case("pinned", {"catcher": "steel", "mass": 0.0002}, {"mass": 0.0005}),
             Case("bedded", {"crust": 0.003, "ground": "wet soil"}),
             Case("US", {"mass": 0.0001, "ground": "air gap"}, {"crust": 0.001}, US),
         ),
