@@ -349,10 +349,10 @@ def test_a_port_that_cannot_be_is_refused_in_one_clear_line(tmp_path, port):
 
 
 def test_a_folder_name_that_the_terminal_cannot_show_stops_nothing(tmp_path):
-    done = run("learn", "café 火", "--copy-only", cwd=tmp_path, PYTHONIOENCODING="ascii")
+    done = run("learn", "火 kit", "--copy-only", cwd=tmp_path, PYTHONIOENCODING="ascii")
     assert (done.returncode, done.stderr) == (0, "")
-    assert "caf? ?" in done.stdout
-    assert (tmp_path / "café 火" / NAME).is_file()
+    assert "? kit" in done.stdout
+    assert (tmp_path / "火 kit" / NAME).is_file()
 
 
 def test_help_tells_a_newcomer_what_to_type_and_what_to_mind(tmp_path):
