@@ -22,7 +22,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 HOME = Path(__file__).parents[2]
-COUNT, MISSABLE = 40, 1
+COUNT, AT_MOST_UNSEEN = 40, 1
 MOVES = {"set_data", "set_xdata", "set_ydata", "set_offsets", "set_verts", "set_xy", "set_bounds"}
 PLACED = {"fill": (1, 5), "paste": (1, 3), "write": (1, 3), "count": (1, 3)}  # which are pixels
 NEXT = {"low": "likely", "likely": "high", "high": "low"}
@@ -138,7 +138,7 @@ def faults(span, function, call):
                     yield span.fault("another end", node.slice, str((node.slice.value + 1) % 3))
             elif isinstance(node, ast.Name) and NEXT.get(node.id) in known:
                 yield span.fault("another end", node, NEXT[node.id])
-    if name in ("write", "count"):
+    if name in ("write", "count") and re.search(r"[{\d]|^[a-z]", span.text(call.args[0])):
         digit = "__import__('re').sub(r'\\d', lambda d: str(9 - int(d[0])), %s, count=1)"
         yield span.fault("another number", call.args[0], digit % span.text(call.args[0]))
     yield span.fault("left out", call, "None")
@@ -237,7 +237,7 @@ def main(seed=1):
             if tally["seen"] + tally["NOT SEEN"] == len(CHOSEN) + COUNT:
                 break
     print(", ".join(f"{count} {found}" for found, count in tally.items()), f"of {len(drawn)}")
-    return tally["NOT SEEN"] > MISSABLE
+    return tally["NOT SEEN"] > AT_MOST_UNSEEN
 
 
 if __name__ == "__main__":
