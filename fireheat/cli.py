@@ -26,7 +26,7 @@ with ".new" in its name. To stop, press Ctrl+C here, twice.
 
 CAUTION = """\
 These notebooks estimate times. They do not make a place or a day safe for fire:
-local fire law, and an adult responsible and present, come first.
+local fire law, and an adult in charge, come first.
 """
 
 

@@ -94,6 +94,7 @@ def test_the_list_and_the_front_page_of_the_project_say_the_same(fact, the_list)
 READ = [
     *notebooks(),
     ROOT / "README.md",
+    ROOT / "fireheat" / "cli.py",
     *sorted((ROOT / "fireheat" / "data").glob("*.toml")),
     *sorted((ROOT / "fireheat" / "panels").glob("*.*")),
 ]
