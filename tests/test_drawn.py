@@ -408,15 +408,15 @@ class Field:
 
 
 def ladder(shown):
-    meant, frame = Meant(), shown.sketch.frame
-    rail = 330
+    meant, rail, (least, most) = Meant(), 330, (0.3, 250.0)  # pixels; watts at the ends
 
     def power(state):
         kit, effort, _ = of_kit(state)
         return kit_power(kit, effort)
 
     def height(watts):
-        return down(frame, np.clip(watts, 0.3, 250.0))
+        share = np.log(np.clip(watts, least, most) / least) / np.log(most / least)
+        return 330 - share * 316
 
     meant.box("rail", rail - 2, 14, rail + 2, 330, style.INK)
     for watts in (1, 10, 100):
