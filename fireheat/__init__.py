@@ -8,13 +8,14 @@ __version__ = "0.1.0"
 # imported on first use, so that "import fireheat" costs almost nothing.
 _HOMES = {
     "InputError": "quantities",
-    "Kit": "kit",
-    "Effort": "kit",
-    "Air": "kit",
-    "estimate": "milestones",
-    "Arm": "arm",
-    "Catcher": "catcher",
-    "Ember": "ember",
+    "Kit": "kit.kit",
+    "Effort": "kit.kit",
+    "Air": "kit.kit",
+    "Try": "kit.kit",
+    "estimate": "estimates",
+    "Arm": "person.arm",
+    "Catcher": "ember.catchers",
+    "Ember": "ember.ember",
 }
 
 __all__ = sorted(_HOMES)

@@ -9,17 +9,19 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from .arm import arms
-from .catcher import AIR_GAP, catchers, joules_by_thickness
+from .answers.pressing import press
+from .answers.rings import cut
+from .answers.warmth import Rhythm, contact_heat
+from .answers.weather import stores
+from .bands import Band
 from .data import table
-from .ember import Ember
-from .kit import Air, Effort, Kit
-from .milestones import changeable, times
-from .pressing import press
+from .ember.catchers import AIR_GAP, catchers
+from .ember.draw import joules_by_thickness
+from .ember.ember import Ember
+from .estimates import times
+from .kit.kit import Air, Try
+from .person.arm import arms
 from .quantities import InputError, default
-from .rhythm import Rhythm, contact_heat
-from .rings import cut
-from .weather import stores
 from .words import number_words, percent_words
 
 
@@ -122,7 +124,7 @@ def _entry(kind: str, key: str) -> Mapping[str, Any]:
         raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
-def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> float:
+def measured(measure: str, state: Try, **changed) -> float:
     """Return one number that questions ask about.
 
     Parameters
@@ -135,8 +137,8 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
         ``"pressed_power"``, the watts that a teenager's arm makes at a force (W), of a way of
         bowing, ``"swing"`` (K) and ``"first_char"`` (likely value, s), or, of an ember that lies
         on a ``catcher`` over a ``ground``, ``"joules"`` drawn from it in the first minute.
-    kit, effort, air : Kit, Effort, Air
-        The state.
+    state : Try
+        The try.
     **changed : float or str
         Quantities to use instead, SI; for joules also the words ``catcher`` and ``ground``.
 
@@ -147,42 +149,51 @@ def measured(measure: str, kit: Kit, effort: Effort, air: Air, **changed) -> flo
 
     Examples
     --------
-    >>> measured("power", Kit(), Effort(), Air())
+    >>> measured("power", Try())
     10.5
     """
     if measure == "rim_share":  # the same at any force, friction, speed and radius
-        inner, outer = cut(kit, effort, 2).power
+        inner, outer = cut(state, count=2).power
         return float(outer / (inner + outer))
     if measure == "rack_share":
-        outdoors, rack = stores(kit, effort, air, default("warming"))
+        outdoors, rack = stores(state, warming=default("warming"))
         return rack.moisture / outdoors.moisture
     if measure == "pressed_power":
-        return float(press(kit, arms()["teenager"], air, force=changed["force"]).power)
+        return float(
+            press(state.kit, arm=arms()["teenager"], air=state.air, force=changed["force"]).power
+        )
     if measure in ("swing", "first_char"):
-        return _stroked(measure, kit, effort, air, changed)
+        return _stroked(measure, state, changed)
     if measure == "joules":
         return _joules(**changed)
-    found = times(kit, effort, air, **changed)
+    found = times(state, **changed)
     if measure == "dust_share":
-        return float(found.bound / found.ember[1])
+        return float(found.bound / found.ember.likely)
     value = getattr(found, measure)
-    return float(value[1] if measure in ("smoke", "ember") else value)
+    return float(value.likely if isinstance(value, Band) else value)
 
 
 def _joules(catcher, ground=AIR_GAP, crust=0.0, catcher_thickness=None):
     """Joules asked of an ordinary ember in its first minute."""
     thickness = catchers()[catcher].thickness if catcher_thickness is None else catcher_thickness
-    return float(joules_by_thickness(catcher, thickness, ground, Ember(crust=crust)))
+    return float(
+        joules_by_thickness(catcher, thickness=thickness, ground=ground, ember=Ember(crust=crust))
+    )
 
 
 _RHYTHM = ("stroke_length", "strokes_per_minute", "bout", "pause")
 
 
-def _stroked(measure, kit, effort, air, changed):
+def _stroked(measure, state, changed):
     """Follow the contact; of all that can change, only force and the way of bowing count here."""
     rhythm = Rhythm(**{key: changed[key] for key in _RHYTHM if key in changed})
-    contact = contact_heat(kit, rhythm, air, force=changed.get("force", effort.force))
-    return float(contact.swing if measure == "swing" else contact.first_char[1])
+    contact = contact_heat(
+        state.kit,
+        rhythm=rhythm,
+        air=state.air,
+        force=changed.get("force", state.effort.force),
+    )
+    return float(contact.swing if measure == "swing" else contact.first_char.likely)
 
 
 def change_ratio(
@@ -209,10 +220,10 @@ def change_ratio(
     >>> change_ratio("bound", {"diameter": 0.5})
     0.25
     """
-    state = Kit(), Effort(), Air()
-    now = changeable(*state) | dict(start or {})
+    state = Try()
+    now = state.values() | dict(start or {})
     changed = now | {key: now[key] * factor for key, factor in change.items()}
-    return measured(measure, *state, **changed) / measured(measure, *state, **now)
+    return measured(measure, state, **changed) / measured(measure, state, **now)
 
 
 def prediction(key: str) -> Question:
@@ -244,9 +255,9 @@ def _computed(entry):
     measure, start = entry["measure"], entry.get("start", {})
     if "change" in entry:
         return change_ratio(measure, entry["change"], start)
-    state = Kit(), Effort(), Air(**entry.get("air", {}))
-    against = measured(measure, *state, **entry["against"]) if "against" in entry else 1.0
-    return measured(measure, *state, **start) / against
+    state = Try(air=Air(**entry.get("air", {})))
+    against = measured(measure, state, **entry["against"]) if "against" in entry else 1.0
+    return measured(measure, state, **start) / against
 
 
 def _found(entry, value):

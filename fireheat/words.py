@@ -1,7 +1,7 @@
 """Numbers as words: times, shares and ratios, with no more digits than the estimate deserves."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from scipy.constants import hour, minute
 
@@ -42,13 +42,13 @@ def number_words(value: float) -> str:
     return f"{rounded:,.{decimals}f}".rstrip("0").rstrip(".")
 
 
-def range_words(ends: tuple[float, float]) -> str:
+def range_words(band: Iterable[float]) -> str:
     """Spell both ends of a band of numbers; once if they read the same.
 
     Parameters
     ----------
-    ends : tuple of float
-        Low and high. [any]
+    band : Band or pair of float
+        From low to high. [any]
 
     Returns
     -------
@@ -60,7 +60,7 @@ def range_words(ends: tuple[float, float]) -> str:
     >>> range_words((14.9, 70.8)), range_words((29.9, 30.1))
     ('15 to 71', 'about 30')
     """
-    low, high = map(number_words, ends)
+    low, *_, high = map(number_words, band)
     return f"{low} to {high}" if low != high else f"about {low}"
 
 
@@ -85,13 +85,13 @@ def signed_words(value: float) -> str:
     return f"{'+' if value >= 0 else '−'}{number_words(abs(value))}"
 
 
-def signed_range_words(ends: tuple[float, float]) -> str:
+def signed_range_words(band: Iterable[float]) -> str:
     """Spell both ends of a band of numbers with their signs; once if they read the same.
 
     Parameters
     ----------
-    ends : tuple of float
-        Low and high. [any]
+    band : Band or pair of float
+        From low to high. [any]
 
     Returns
     -------
@@ -103,7 +103,7 @@ def signed_range_words(ends: tuple[float, float]) -> str:
     >>> signed_range_words((-79.1, 267.0)), signed_range_words((29.9, 30.1))
     ('−79 to +270', '+30')
     """
-    low, high = map(signed_words, ends)
+    low, *_, high = map(signed_words, band)
     return f"{low} to {high}" if low != high else low
 
 
@@ -202,13 +202,13 @@ def whole_words(share: float) -> str:
     return "100 %" if words == "1 times" else words
 
 
-def whole_range_words(ends: tuple[float, float]) -> str:
+def whole_range_words(band: Iterable[float]) -> str:
     """Spell both ends of a band of shares of the whole.
 
     Parameters
     ----------
-    ends : tuple of float
-        Low and high. [1]
+    band : Band or pair of float
+        From low to high. [1]
 
     Returns
     -------
@@ -220,7 +220,7 @@ def whole_range_words(ends: tuple[float, float]) -> str:
     >>> [whole_range_words(ends) for ends in ((0.2, 0.727), (0.727, 2.13), (2.13, 16.6))]
     ['20 % to 73 %', '73 % to 2.1 times', '2.1 to 17 times']
     """
-    low, high = map(whole_words, ends)
+    low, *_, high = map(whole_words, band)
     return f"{low.removesuffix(' times') if high.endswith(' times') else low} to {high}"
 
 
@@ -230,7 +230,7 @@ def below_words(ground: str) -> str:
     Parameters
     ----------
     ground : str
-        One of :func:`fireheat.catcher.grounds`.
+        One of :func:`fireheat.ember.catchers.grounds`.
 
     Returns
     -------
@@ -343,13 +343,13 @@ def floor_words(seconds: float) -> str:
     return moment_words(seconds) if seconds < 0.1 else time_words(seconds)
 
 
-def band_words(low: float, high: float) -> str:
-    """Spell a band of times.
+def band_words(band: Iterable[float]) -> str:
+    """Spell a band of times by its ends.
 
     Parameters
     ----------
-    low, high : float
-        Ends of the band; infinite means never. [s]
+    band : Band or pair of float
+        From low to high; infinite means never. [s]
 
     Returns
     -------
@@ -358,9 +358,10 @@ def band_words(low: float, high: float) -> str:
 
     Examples
     --------
-    >>> [band_words(*b) for b in ((15.2, 41.0), (50.0, 130.0), (110.0, 190.0), (110.0, math.inf))]
+    >>> [band_words(b) for b in ((15.2, 41.0), (50.0, 130.0), (110.0, 190.0), (110.0, math.inf))]
     ['15 to 41 s', '50 s to 2 min', '2 to 3 min', '2 min to never']
     """
+    low, *_, high = band
     first, last = time_words(low), time_words(high)
     if first == last:
         return first
@@ -412,11 +413,19 @@ def _ratio_words(ratio):
         return NEVER
     if 0.93 < ratio < 1.07:
         return "the same time"
-    if ratio < 1:
-        if ratio < 0.05:
-            return "a tiny part of the time"
-        nearest = min(_FRACTIONS, key=lambda f: abs(math.log(f[0] / ratio)))
-        return f"{nearest[1]} the time" if ratio < 0.87 else "a little less time"
+    return _less_words(ratio) if ratio < 1 else _more_words(ratio)
+
+
+def _less_words(ratio):
+    if ratio < 0.05:
+        return "a tiny part of the time"
+    if ratio >= 0.87:
+        return "a little less time"
+    nearest = min(_FRACTIONS, key=lambda f: abs(math.log(f[0] / ratio)))
+    return f"{nearest[1]} the time"
+
+
+def _more_words(ratio):
     if ratio < 1.25:
         return "a little more time"
     if ratio < 1.75:

@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate
 
-from fireheat import InputError, bowing
-from fireheat.bowing import (
+from fireheat import InputError
+from fireheat.kit import bowing
+from fireheat.kit.bowing import (
     TORQUE_COEFFICIENTS,
     bow_pull,
     bow_speed,
@@ -37,8 +38,8 @@ def test_a_flat_pivot_loses_what_the_exam_says():
     # Jharkhand Staff Selection Commission, Junior Engineer (Mechanical), re-examination of
     # 23 October 2022, paper II, with its printed answer (seen in a public bank of questions): flat
     # pivot, uniform wear, 20 kN, diameter 16 cm, mu 0.05, 10 rad/s: 400 W lost to friction.
-    assert friction_power(20e3, 0.05, 10 * 0.08) == pytest.approx(400, rel=1e-12)
-    assert friction_torque(20e3, 0.05, 0.08) * 10 == pytest.approx(400, rel=1e-12)
+    assert friction_power(20e3, friction=0.05, speed=10 * 0.08) == pytest.approx(400, rel=1e-12)
+    assert friction_torque(20e3, friction=0.05, radius=0.08) * 10 == pytest.approx(400, rel=1e-12)
 
 
 def test_the_coefficients_are_those_of_axial_clutches():
@@ -53,7 +54,7 @@ def ring_torque(contact, outer, inner, pressing=1.0):
     level = {"uniform_pressure": lambda r: r * r, "uniform_wear": lambda r: r}[contact]
     share = pressing / (level(outer) - level(inner))
     return sum(
-        sign * friction_torque(share * level(radius), 1.0, radius, contact=contact)
+        sign * friction_torque(share * level(radius), friction=1.0, radius=radius, contact=contact)
         for sign, radius in ((1, outer), (-1, inner))
     )
 
@@ -77,7 +78,7 @@ def test_the_cord_holds_by_the_capstan_ratio(turns, friction, ratio):
     # "Capstan equation".
     digits = {6.6: 1e-2, 43: 2e-2, 153552935: 1e-8}[ratio]
     slack = 10.0
-    tight = slack + cord_slip_pull(slack, friction, 2 * math.pi * turns)
+    tight = slack + cord_slip_pull(slack, cord_friction=friction, wrap_angle=2 * math.pi * turns)
     assert tight / slack == pytest.approx(ratio, rel=digits)
 
 
@@ -89,7 +90,9 @@ def test_rings_added_up_by_quadrature_give_the_torque(contact):
         "uniform_wear": lambda s: force / (2 * math.pi * radius * s),
     }[contact]
     total, _ = integrate.quad(lambda s: friction * pressure(s) * 2 * math.pi * s**2, 0, radius)
-    assert friction_torque(force, friction, radius, contact=contact) == pytest.approx(total)
+    assert friction_torque(
+        force, friction=friction, radius=radius, contact=contact
+    ) == pytest.approx(total)
 
 
 def test_the_capstan_formula_is_the_belt_built_up_bit_by_bit():
@@ -98,16 +101,18 @@ def test_the_capstan_formula_is_the_belt_built_up_bit_by_bit():
     tension = 10.0
     for _ in range(bits):
         tension += 0.3 * tension * (2 * math.pi / bits)
-    assert cord_slip_pull(10.0, 0.3, 2 * math.pi) == pytest.approx(tension - 10.0, rel=1e-4)
+    assert cord_slip_pull(10.0, cord_friction=0.3, wrap_angle=2 * math.pi) == pytest.approx(
+        tension - 10.0, rel=1e-4
+    )
 
 
 def test_power_pull_and_speed_agree_on_the_work_done():
     # What the hand puts in is what the tip and the bearing block take up.
     kit = {"radius": 0.0065, "cord_radius": 0.009}
     block = {"block_friction": 0.15, "block_radius": 0.004}
-    pulled = bow_pull(60, 0.35, **kit, **block) * 0.8
-    top = friction_torque(60, 0.15, 0.004, contact="uniform_pressure") * 0.8 / 0.009
-    assert pulled == pytest.approx(friction_power(60, 0.35, 0.8, **kit) + top)
+    pulled = bow_pull(60, friction=0.35, **kit, **block) * 0.8
+    top = friction_torque(60, friction=0.15, radius=0.004, contact="uniform_pressure") * 0.8 / 0.009
+    assert pulled == pytest.approx(friction_power(60, friction=0.35, speed=0.8, **kit) + top)
 
 
 # ---- laws it must obey -----------------------------------------------------------------------
@@ -117,63 +122,76 @@ def test_power_pull_and_speed_agree_on_the_work_done():
 def test_the_radius_drops_out_of_the_power_where_the_cord_wraps_at_the_tip(
     force, friction, speed, radius, contact
 ):
-    plain = friction_power(force, friction, speed, contact=contact)
+    plain = friction_power(force, friction=friction, speed=speed, contact=contact)
     wrapped = friction_power(
-        force, friction, speed, contact=contact, radius=radius, cord_radius=radius
+        force, friction=friction, speed=speed, contact=contact, radius=radius, cord_radius=radius
     )
     assert wrapped == pytest.approx(plain)
     assert plain == pytest.approx(
-        friction_torque(force, friction, radius, contact=contact) * speed / radius
+        friction_torque(force, friction=friction, radius=radius, contact=contact) * speed / radius
     )
 
 
 @given(FORCE, FRICTION, RADIUS, st.floats(0.1, 10))
 def test_torque_goes_with_force_friction_and_radius(force, friction, radius, factor):
-    first = friction_torque(force, friction, radius)
+    first = friction_torque(force, friction=friction, radius=radius)
     for stretched in (
-        friction_torque(factor * force, friction, radius),
-        friction_torque(force, factor * friction, radius),
-        friction_torque(force, friction, factor * radius),
+        friction_torque(factor * force, friction=friction, radius=radius),
+        friction_torque(force, friction=factor * friction, radius=radius),
+        friction_torque(force, friction=friction, radius=factor * radius),
     ):
         assert stretched == pytest.approx(factor * first)
 
 
 @given(FORCE, FRICTION, RADIUS, st.floats(0.01, 0.5), st.floats(1e-3, 0.02))
 def test_a_rubbing_bearing_block_only_adds_to_the_pull(force, friction, radius, top, top_radius):
-    free = bow_pull(force, friction, radius)
-    rubbing = bow_pull(force, friction, radius, block_friction=top, block_radius=top_radius)
+    free = bow_pull(force, friction=friction, radius=radius)
+    rubbing = bow_pull(
+        force, friction=friction, radius=radius, block_friction=top, block_radius=top_radius
+    )
     assert rubbing > free
     assert rubbing - free == pytest.approx(2 / 3 * top * force * top_radius / radius, rel=1e-6)
 
 
 def test_two_half_metre_strokes_a_second_are_a_metre_a_second():
-    assert bow_speed(0.5, 2 * 60) == 1.0
+    assert bow_speed(0.5, strokes_per_minute=2 * 60) == 1.0
 
 
 @given(st.floats(0.05, 1.5), st.floats(1, 600))
 def test_strokes_twice_as_long_at_half_the_count_are_the_same_speed(length, count):
     # Common practice, no source: stroke length does not matter at equal speed.
-    assert bow_speed(2 * length, count / 2) == pytest.approx(bow_speed(length, count))
-    assert bow_speed(length, 2 * count) == pytest.approx(2 * bow_speed(length, count))
+    assert bow_speed(2 * length, strokes_per_minute=count / 2) == pytest.approx(
+        bow_speed(length, strokes_per_minute=count)
+    )
+    assert bow_speed(length, strokes_per_minute=2 * count) == pytest.approx(
+        2 * bow_speed(length, strokes_per_minute=count)
+    )
 
 
 def test_a_cord_without_wrap_grip_or_tension_holds_nothing():
     assert (
-        cord_slip_pull(10, 0.3, 0) == cord_slip_pull(10, 0, 6.3) == cord_slip_pull(0, 0.3, 6) == 0
+        cord_slip_pull(10, cord_friction=0.3, wrap_angle=0)
+        == cord_slip_pull(10, cord_friction=0, wrap_angle=6.3)
+        == cord_slip_pull(0, cord_friction=0.3, wrap_angle=6)
+        == 0
     )
 
 
 def test_arrays_broadcast():
-    power = friction_power(np.array([[30.0], [60.0]]), 0.35, np.array([0.5, 1.0, 1.5]))
+    power = friction_power(
+        np.array([[30.0], [60.0]]), friction=0.35, speed=np.array([0.5, 1.0, 1.5])
+    )
     assert power.shape == (2, 3)
     assert power[1, 1] == pytest.approx(10.5)
 
 
 def test_what_makes_no_difference_broadcasts_too():
-    power = friction_power(60.0, 0.35, 1.0, radius=np.array([0.004, 0.0065, 0.01]))
-    pull = bow_pull(60.0, 0.35, 0.0065, block_friction=np.zeros(3), block_radius=0.004)
-    assert power.tolist() == [friction_power(60.0, 0.35, 1.0)] * 3
-    assert pull.tolist() == [bow_pull(60.0, 0.35, 0.0065)] * 3
+    power = friction_power(60.0, friction=0.35, speed=1.0, radius=np.array([0.004, 0.0065, 0.01]))
+    pull = bow_pull(
+        60.0, friction=0.35, radius=0.0065, block_friction=np.zeros(3), block_radius=0.004
+    )
+    assert power.tolist() == [friction_power(60.0, friction=0.35, speed=1.0)] * 3
+    assert pull.tolist() == [bow_pull(60.0, friction=0.35, radius=0.0065)] * 3
 
 
 # ---- what may come in ------------------------------------------------------------------------
@@ -215,24 +233,24 @@ def test_bad_input_is_refused_by_name(function, case, _unit, value):
 @pytest.mark.parametrize("key", ["radius", "cord_radius"])
 def test_a_radius_of_zero_is_refused(key):
     with pytest.raises(InputError, match=f"{quantity(key).name} is 0 m; allowed: above 0 m"):
-        bow_pull(60, 0.35, **{"radius": 0.0065, key: 0})
+        bow_pull(60, friction=0.35, **{"radius": 0.0065, key: 0})
 
 
 @pytest.mark.parametrize("wrong", [math.nan, -0.004, 0.0])
 def test_a_block_radius_that_cannot_be_is_refused_without_friction_too(wrong):
     with pytest.raises(InputError, match="bearing block contact radius"):
-        bow_pull(60.0, 0.35, 0.0065, block_friction=0.0, block_radius=wrong)
+        bow_pull(60.0, friction=0.35, radius=0.0065, block_friction=0.0, block_radius=wrong)
 
 
 def test_a_cord_radius_needs_its_tip_radius():
     with pytest.raises(InputError, match="give both"):
-        friction_power(60, 0.35, 1.0, cord_radius=0.009)
+        friction_power(60, friction=0.35, speed=1.0, cord_radius=0.009)
 
 
 @pytest.mark.parametrize("contact", ["worn", "", None, 0.5, ["uniform_wear"]])
 def test_an_unknown_contact_is_refused_with_the_allowed_ones(contact):
     with pytest.raises(InputError, match="'uniform_wear' or 'uniform_pressure'"):
-        friction_torque(60, 0.35, 0.0065, contact=contact)
+        friction_torque(60, friction=0.35, radius=0.0065, contact=contact)
 
 
 @pytest.mark.parametrize(("function", "case", "unit"), CALLS, ids=NAMES)
@@ -245,10 +263,10 @@ def test_quantities_with_units_come_out_in_the_documented_unit(function, case, u
     units = pint.UnitRegistry()
     # The 60 in bow_speed is seconds to the minute, so a count a minute goes in as a bare rate.
     spelt = {"1": "", "1/min": "1/s"}
-    quantities = {
+    given = {
         key: units.Quantity(value, spelt.get(quantity(key).unit, quantity(key).unit))
         for key, value in case.items()
     }
-    result = function(**quantities)
+    result = function(**given)
     assert result.to(unit).magnitude == pytest.approx(function(**case))
     assert f"[{unit}]" in function.__doc__.split("Returns")[1].split("Raises")[0]

@@ -16,12 +16,7 @@ import pytest
 
 from fireheat import cli
 from fireheat.launch.lab import EXTENSIONS, WORKSPACE, fold_side_bar, lab_options
-from fireheat.launch.notebooks import (
-    RECORD,
-    put_notebooks,
-    shipped_code,
-    shipped_notebooks,
-)
+from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_code, shipped_notebooks
 
 NAME = "00-start-here.ipynb"
 

@@ -16,38 +16,36 @@ from typing import Any, NamedTuple
 import numpy as np
 import pytest
 from matplotlib.colors import to_hex
+from reading import pixels, rgb
 from scipy.constants import minute
 from scipy.interpolate import RegularGridInterpolator
 
 from fireheat import figures, panels
-from fireheat.arm import arms
-from fireheat.bowing import cord_slip_pull
-from fireheat.catcher import (
-    catchers,
-    draw,
-    draw_history,
-    joules_by_thickness,
-    sheet,
-    solve_catcher,
-)
-from fireheat.ember import Ember, dust_mass, will_it_keep
+from fireheat.answers.explorer import outlook
+from fireheat.answers.heat_view import kit_heat
+from fireheat.answers.pressing import press, valley
+from fireheat.answers.rings import cut
+from fireheat.answers.warmth import Rhythm, contact_heat
+from fireheat.answers.weather import stores
+from fireheat.answers.woods import woodpile
+from fireheat.ember.catchers import catchers
+from fireheat.ember.draw import draw, draw_history, joules_by_thickness, sheet
+from fireheat.ember.ember import Ember, dust_mass
+from fireheat.ember.ignition import will_it_keep
+from fireheat.ember.scorch import solve_catcher
+from fireheat.estimates import times
 from fireheat.everyday import familiar_powers, known_friction
 from fireheat.figures import style
 from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch
-from fireheat.kit import Air, Effort, Kit, kit_power
-from fireheat.kit_heat import kit_heat
-from fireheat.milestones import estimate, times
-from fireheat.outlook import outlook
-from fireheat.practice import beat_track
-from fireheat.pressing import press, valley
+from fireheat.kit.bowing import cord_slip_pull
+from fireheat.kit.kit import Air, Effort, Kit, Try
+from fireheat.kit.moisture import equilibrium_moisture
+from fireheat.kit.wood import density, wood, woods
+from fireheat.person.arm import arms
+from fireheat.person.beat import beat_track
+from fireheat.person.measuring import mean_angle, ramp_friction
+from fireheat.person.strokes import most_strokes
 from fireheat.quantities import METRIC, US, default, from_si, quantity, to_si, unit_text
-from fireheat.ramp import mean_angle, ramp_friction
-from fireheat.rhythm import Rhythm, contact_heat
-from fireheat.rings import cut
-from fireheat.strokes import most_strokes
-from fireheat.weather import stores
-from fireheat.wood import density, equilibrium_moisture, wood, woods
-from fireheat.woodpile import woodpile
 from fireheat.words import (
     NEVER,
     TOO_LONG,
@@ -164,8 +162,8 @@ def _watch(monkeypatch):
     DRAWING.clear()
 
 
-def of_kit(state):
-    """Kit, effort and air of a state."""
+def tried(state):
+    """The try of a state."""
     kit = {
         key: state[key]
         for key in (
@@ -182,7 +180,7 @@ def of_kit(state):
     kit |= {"radius": state["diameter"] / 2} if "diameter" in state else {}
     air = {"temperature_ambient": "temperature", "relative_humidity": "relative_humidity"}
     effort = {key: state[key] for key in ("force", "speed") if key in state}
-    return (
+    return Try(
         Kit(**kit),
         Effort(**effort),
         Air(**{name: state[key] for key, name in air.items() if key in state}),
@@ -238,25 +236,27 @@ def explorer(shown):
     row, system = quantity(shown.now["across"]), shown.system
 
     def answer(state):
-        return outlook(*of_kit(state), state["across"])
+        return outlook(tried(state), across=state["across"])
 
     found = answer(shown.now)
     x, now = row.shown(found.values, system), found.now
     meant.still = {row.label(system), "heat\ngoes to"}
-    rows = {"energy floor": found.sweep.bound, "smoke, likely": found.sweep.smoke[1]}
-    rows |= {"ember, likely": found.sweep.ember[1]}
+    rows = {"energy floor": found.sweep.bound, "smoke, likely": found.sweep.smoke.likely}
+    rows |= {"ember, likely": found.sweep.ember.likely}
     colors = (style.BOUND, style.SMOKE, style.EMBER)
     for (name, seconds), color in zip(rows.items(), colors, strict=True):
         meant.line(name, frame, x, placed(frame, seconds), color)
     for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER)):
         low, _, high = placed(frame, getattr(found.sweep, name))
         meant.shape(f"{name}, low to high", frame, outline(x, x), outline(low, high), color)
-    here, ember = row.shown(shown.now[shown.now["across"]], system), placed(frame, now.ember[1])
+    here, ember = row.shown(shown.now[shown.now["across"]], system), placed(frame, now.ember.likely)
     meant.line("you are here", frame, [here, here], frame.axes.get_ylim(), style.INK)
     meant.line("now", frame, [here], [ember], style.EMBER)
     middle = (frame.left + frame.right) / 2
     left = across(frame, here) < middle
-    level = 20 if now.ember[1] < TOO_LONG else 48  # in the strip "never", or below if the dot is
+    level = (
+        20 if now.ember.likely < TOO_LONG else 48
+    )  # in the strip "never", or below if the dot is
     x_here = across(frame, here) + (8 if left else -8)
     meant.text("you are here", x_here, level, "left" if left else "right")
     named_ends(
@@ -272,8 +272,8 @@ def explorer(shown):
     heat_parts(meant, shown.sketch.bar, now.heat)
     if shown.then:
         past = answer(shown.then)
-        then, likely = row.shown(past.here, system), placed(frame, past.now.ember[1])
-        dots = placed(frame, past.sweep.ember[1])
+        then, likely = row.shown(past.here, system), placed(frame, past.now.ember.likely)
+        dots = placed(frame, past.sweep.ember.likely)
         meant.line("pinned, likely", frame, x, dots, style.PINNED)
         meant.line("pinned", frame, [then], [likely], style.PINNED)
         side = "left" if across(frame, then) < middle else "right"
@@ -297,10 +297,10 @@ def heat_view(shown):
     states = ("now", shown.now), ("pinned", shown.then)
     for frame, (name, state) in zip(sketch.cuts, states, strict=True):
         if state:
-            kit, effort, air = of_kit(state)
-            run = kit_heat(kit, effort, air, quantity("elapsed").slider[1])
+            one = tried(state)
+            run = kit_heat(one, duration=quantity("elapsed").slider[1])
             moment = int(np.argmin(np.abs(run.time - state["elapsed"])))
-            cut_open(meant, shown, name, frame, kit, run, moment)
+            cut_open(meant, shown, name, frame, one.kit, run, moment)
             if name == "now":
                 parts = dict(zip(run.names, run.stored[moment], strict=True))
                 parts["dust_and_water"] = run.dust[moment]
@@ -410,10 +410,6 @@ class Field:
 def ladder(shown):
     meant, rail, (least, most) = Meant(), 330, (0.3, 250.0)  # pixels; watts at the ends
 
-    def power(state):
-        kit, effort, _ = of_kit(state)
-        return kit_power(kit, effort)
-
     def height(watts):
         share = np.log(np.clip(watts, least, most) / least) / np.log(most / least)
         return 330 - share * 316
@@ -427,9 +423,9 @@ def ladder(shown):
         y = height(watts)
         meant.box(name, rail, y - 1, rail + 16, y + 1, style.INK)
         meant.text(f"{name}, {watts:g} W", rail + 26, y)
-    marks = {"your tip": (power(shown.now), style.EMBER)}
+    marks = {"your tip": (tried(shown.now).power, style.EMBER)}
     if shown.then:
-        marks["◆ pinned"] = power(shown.then), style.PINNED
+        marks["◆ pinned"] = tried(shown.then).power, style.PINNED
     apart = np.ptp([height(watts) for watts, _ in marks.values()])
     for name, (watts, color) in marks.items():
         y, words = height(watts), f"{name}: {number_words(watts)} W"
@@ -485,22 +481,23 @@ def press_and_speed(shown):
     force, speed = quantity("force_tried"), quantity("speed")
 
     def answer(state):
-        kit, _, air = of_kit({**state, "force": default("force")})
+        one = tried({**state, "force": default("force")})
         arm = arms()[state["arm"]]
         arm = arm if state["kind"] == "likely" else getattr(arm, state["kind"])
         slips = cord_slip_pull(
-            state["slack_tension"], default("cord_friction"), default("wrap_angle")
+            state["slack_tension"],
+            cord_friction=default("cord_friction"),
+            wrap_angle=default("wrap_angle"),
         )
         arm = type(arm)(**{**vars(arm), "law": state["law"]})
-        return valley(kit, arm, air, state["force"], float(slips)), press(
-            kit, arm, air, force=state["force"], slip_pull=float(slips)
-        )
+        how = {"arm": arm, "air": one.air, "force": state["force"], "slip_pull": float(slips)}
+        return valley(one.kit, **how), press(one.kit, **how)
 
     def values(pressing):
         return {
             "speed": speed.shown(pressing.speed, system),
             "power": pressing.power,
-            "ember": placed(lanes["ember"], pressing.ember[1]),
+            "ember": placed(lanes["ember"], pressing.ember.likely),
         }
 
     meant.still = {force.label(system)}
@@ -586,8 +583,8 @@ def ramp(shown):
     meant, sketch = Meant(), shown.sketch
     state = shown.now
     angles = [state[f"reading_{number + 1}"] for number in range(state["count"])]
-    mean = mean_angle(angles, state["angle_limit"])
-    friction = ramp_friction(mean.value, mean.error)
+    mean = mean_angle(angles, angle_limit=state["angle_limit"])
+    friction = ramp_friction(mean.value, angle_error=mean.error)
     turn, foot = np.exp(-1j * mean.value), 24 + 226j  # pixels, across and down
 
     def pixels(points):
@@ -634,8 +631,7 @@ def rings(shown):
     piled, row = key in ("torque", "force", "power"), quantity(shown.now["shown"])
 
     def answer(state):
-        kit, effort, _ = of_kit(state)
-        found = cut(kit, effort, state["count"])
+        found = cut(tried(state), count=state["count"])
         values = getattr(found, key)
         whole = values.sum() if piled else np.average(values, weights=found.area)
         return found, row.shown(values, system), row.shown(whole, system)
@@ -728,8 +724,7 @@ def ring_color(seen, flux):
     """A ring's colour is that of its heat per area: even factors from 1 to 1000."""
     share = np.clip(np.log10(max(flux, 1e-9)) / 3, 0, 1)
     wanted = FLUX_SHADES[int(share * 255)]
-    shade = [int(seen.color[i : i + 2], 16) for i in (1, 3, 5)]
-    assert np.abs(wanted - shade).max() <= 2
+    assert np.abs(wanted - rgb(seen.color)).max() <= 2
 
 
 def disc(meant, sketch, found, flux, then, system):
@@ -768,10 +763,6 @@ def disc(meant, sketch, found, flux, then, system):
     meant.fields["disc"], meant.fields["disc, flux"] = circles, shades
 
 
-def rgb(color):
-    return [int(color[i : i + 2], 16) for i in (1, 3, 5)]
-
-
 def warmth(shown):
     meant, sketch, system = Meant(), shown.sketch, shown.system
     climb, speed, close = sketch.places
@@ -782,9 +773,10 @@ def warmth(shown):
     for name, state in (("", shown.now), ("pinned ", shown.then)):
         if state:
             rhythm = Rhythm(**{key: state[key] for key in keys})
-            bowed[name] = contact_heat(Kit(), rhythm, Air(), force=state["force"])
+            bowed[name] = contact_heat(Kit(), rhythm=rhythm, force=state["force"])
     lasts = {
-        name: min(each.first_char[1], each.heat.history.time[-1]) for name, each in bowed.items()
+        name: min(each.first_char.likely, each.heat.history.time[-1])
+        for name, each in bowed.items()
     }
     end = min(duration, *lasts.values())
     strokes = 3 * max(each.rhythm.stroke_time for each in bowed.values())
@@ -802,7 +794,7 @@ def warmth(shown):
         follow(meant, sketch, f"{name}climb", climb, heat, (0, min(duration, lasts[name])), color)
         follow(meant, sketch, f"{name}speed", speed, fast, (start, until), color)
         follow(meant, sketch, f"{name}temperature", close, heat, (start, until), color)
-        if each.first_char[1] <= duration:
+        if each.first_char.likely <= duration:
             meant.line(f"{name}chars", climb, [lasts[name]], [char], color)
     (line,) = set(climb.axes.lines) - set(sketch.moving)
     assert set(line.get_ydata()) == {char}
@@ -869,7 +861,12 @@ def sheets(shown):
 
     def answer(state):
         ember = Ember(crust=state["crust"])
-        return sheet(state["sheet"], state["catcher_thickness"], state["ground"], ember)
+        return sheet(
+            state["sheet"],
+            thickness=state["catcher_thickness"],
+            ground=state["ground"],
+            ember=ember,
+        )
 
     now, then = answer(shown.now), shown.then and answer(shown.then)
     heights = {}
@@ -879,19 +876,21 @@ def sheets(shown):
         assert (x[0], x[-1]) == pytest.approx(ends)
         assert len(x) > 20
         ember = Ember(crust=shown.now["crust"])
-        joules = joules_by_thickness(key, row.si(x, system), shown.now["ground"], ember)
+        joules = joules_by_thickness(
+            key, thickness=row.si(x, system), ground=shown.now["ground"], ember=ember
+        )
         meant.line(name, frame, x, joules, style.SOAKED if chosen else style.SMOKE)
         heights[name] = np.clip(down(frame, joules[-1]), 22, 270)
     named_ends(meant, 606, heights, (22, 270, 20))
     place = row.shown(shown.now["catcher_thickness"], system)
-    meant.line("no sheet", frame, ends, [now.bare] * 2, style.SMOKE)
-    meant.line("low to high", frame, [place] * 2, now.draw.joules_band, style.SOAKED)
-    meant.line("now", frame, [place], [now.draw.joules_first_minute], style.SOAKED)
-    words = f"no sheet at all: {number_words(now.bare)} J"
-    meant.text(words, 118, np.clip(down(frame, now.bare), 22, 270) + 14)
+    meant.line("no sheet", frame, ends, [now.bare.likely] * 2, style.SMOKE)
+    meant.line("low to high", frame, [place] * 2, now.draw.joules.ends, style.SOAKED)
+    meant.line("now", frame, [place], [now.draw.joules.likely], style.SOAKED)
+    words = f"no sheet at all: {number_words(now.bare.likely)} J"
+    meant.text(words, 118, np.clip(down(frame, now.bare.likely), 22, 270) + 14)
     if then:
         place = row.shown(shown.then["catcher_thickness"], system)
-        meant.line("pinned", frame, [place], [then.draw.joules_first_minute], style.PINNED)
+        meant.line("pinned", frame, [place], [then.draw.joules.likely], style.PINNED)
         meant.text("◆ pinned", 118, 24)
     return meant
 
@@ -915,8 +914,8 @@ def strokes(shown):
     for line in EQUAL_SPEEDS[system]:
         speed = fast.si(line, system)
         bend(fast.text(speed, system), speed, style.SMOKE)
-        found = times(Kit(), Effort(force=shown.now["force"], speed=speed), Air())
-        band = band_words(found.ember[0], found.ember[2])
+        found = times(Try(effort=Effort(force=shown.now["force"], speed=speed)))
+        band = band_words(found.ember)
         words = f"{line:g} {unit_text(fast.shown_unit(system))}: {band}"
         y = down(frame, minute * speed / longest)
         meant.text(words, 576, y)
@@ -954,7 +953,7 @@ def too_quick(meant, shown, frame):
     assert len(x) > 100
     assert (x[0], x[-1]) == pytest.approx((0, longest), abs=0.01 * longest)
     lengths = quantity("stroke_length").si(x, shown.system)
-    quickest = most_strokes(lengths, shown.now["acceleration"])
+    quickest = most_strokes(lengths, acceleration=shown.now["acceleration"])
     corners = np.r_[np.minimum(quickest, most), most, most]
     meant.shape("too quick", frame, np.r_[x, longest, 0], corners, "#E6E6E6")
     if quickest[-1] < 0.82 * most:
@@ -979,9 +978,9 @@ def under(meant, shown, name, frame, ember):
     key, left, middle = state[name], frame.left, frame.left + 170
     one = catchers()[key]
     time = np.linspace(0, 120, 121)[1:]
-    run = solve_catcher(key, time, state["ground"], ember)
+    run = solve_catcher(key, time=time, ground=state["ground"], ember=ember)
     moment = int(np.argmin(np.abs(time - state["elapsed"])))
-    watts = draw_history(key, time, state["ground"], ember)[0][moment]
+    watts = draw_history(key, time=time, ground=state["ground"], ember=ember)[0][moment]
     scale = 340 / 0.05  # pixels a metre
     sheet_rows, crust = max(round(one.thickness * scale), 10), round(ember.crust * scale)
     meant.box(name, left, 62, left + 340, 272)
@@ -1048,7 +1047,7 @@ def weather(shown):
     meant, frame = Meant(), shown.sketch.frame
 
     def answer(state):
-        return stores(*of_kit(state), state["warming"])
+        return stores(tried(state), warming=state["warming"])
 
     found = answer(shown.now)
     meant.still = {quantity("relative_humidity").label(shown.system)}
@@ -1056,7 +1055,7 @@ def weather(shown):
     x = shown.sketch.drawn()["moisture"].x
     assert (x[0], x[-1]) == pytest.approx((0, 100 * quantity("relative_humidity").slider[1]))
     assert len(x) > 40
-    settled = equilibrium_moisture(temperature, np.maximum(x, 0) / 100)
+    settled = equilibrium_moisture(temperature, relative_humidity=np.maximum(x, 0) / 100)
     meant.line("moisture", frame, x, 100 * settled, style.SMOKE)
     ends = sorted(100 * store.relative_humidity for store in found)
     way = np.linspace(*ends, 30)
@@ -1098,14 +1097,14 @@ def dust_bars(meant, found):
 
 def wood_rows(shown):
     meant, frame = Meant(), shown.sketch.frame
-    found = woodpile(*of_kit(shown.now))
+    found = woodpile(tried(shown.now))
 
     def place(seconds):
         return np.array([across(frame, second) for second in placed(frame, np.atleast_1d(seconds))])
 
     for at_row, one in enumerate(found.woods):
         y, chosen = 30 + 23 * (at_row + 0.5), one.name == woods()[shown.now["wood"]].name
-        single = estimate(*of_kit({**shown.now, "wood": key_of(one)}))
+        single = times(tried({**shown.now, "wood": key_of(one)}))
         low, likely, high = place(single.ember)
         (floor,) = place(single.bound)
         ink = style.INK if chosen else style.SMOKE_TEXT
@@ -1116,15 +1115,15 @@ def wood_rows(shown):
         if chosen:
             meant.box("chosen", 0, y - 11.5, 226, y + 11.5, "#F4F4F4")
         meant.text("▸ " * chosen + one.name, 220, y, "right")
-        meant.text(time_words(single.ember[1]), 796, y, "right")
+        meant.text(time_words(single.ember.likely), 796, y, "right")
         if at_row == 0:
             meant.text("energy floor", floor + 2, 14, "right")
             meant.text("ember, estimate", min(low, 530), 14)
     meant.text("most likely", 796, 14, "right")
     if shown.then:
         meant.text("◆ pinned", 4, 14)
-        past = woodpile(*of_kit(shown.then))
-        for at_row, x in enumerate(place(past.embers[1])):
+        past = woodpile(tried(shown.then))
+        for at_row, x in enumerate(place(past.embers.likely)):
             meant.text("◆", x, 30 + 23 * (at_row + 0.5), "center")
     return meant
 
@@ -1140,28 +1139,28 @@ def catcher_rows(shown):
 
     def answer(state):
         ember = Ember.of_mass(state["mass"], crust=state["crust"])
-        return {key: draw(key, state["ground"], ember) for key in catchers()}
+        return {key: draw(key, ground=state["ground"], ember=ember) for key in catchers()}
 
     def place(joules):
         return across(frame, np.clip(joules, 15, 30000))
 
     found, chosen = answer(shown.now), shown.now["catcher"]
     one = found[chosen]
-    weak, strong = map(place, one.joules_made_band)
-    made, lost = place(one.joules_made), place(one.joules_lost)
+    weak, strong = map(place, one.made.ends)
+    made, lost = place(one.made.likely), place(one.joules_lost)
     meant.box("ember makes, low to high", weak, 24, strong, bottom, style.EMBER_BAND)
     meant.box("open face loses", lost - 1, 24, lost + 1, bottom, style.LEAKED)
     meant.box("ember makes", made - 1.5, 24, made + 1.5, bottom, style.EMBER)
     meant.text("open face loses", lost + 2, 14, "right")
     meant.text("ember makes", made, 14)
     meant.text("first minute", 796, 14, "right")
-    order = sorted(found, key=lambda key: found[key].joules_first_minute)
+    order = sorted(found, key=lambda key: found[key].joules.likely)
     past = shown.then and answer(shown.then)
     for row, key in enumerate(order):
         name, y, mine = catchers()[key].name, 34 + 23 * (row + 0.5), key == chosen
         (low, high), likely = (
-            map(place, found[key].joules_band),
-            place(found[key].joules_first_minute),
+            map(place, found[key].joules.ends),
+            place(found[key].joules.likely),
         )
         band, line = (style.SOAKED, style.PAPER) if mine else ("#B5D3E7", style.INK)
         meant.box(f"{name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
@@ -1170,9 +1169,9 @@ def catcher_rows(shown):
             meant.box("chosen", 0, y - 11.5, 224, y + 11.5, "#F4F4F4")
         meant.text("▸ " * mine + name, 218, y, "right")
         meant.text("J", 796, y, "right")
-        meant.text(number_words(found[key].joules_first_minute), 782, y, "right")
+        meant.text(number_words(found[key].joules.likely), 782, y, "right")
         if past:
-            meant.text("◆", place(past[key].joules_first_minute), y, "center")
+            meant.text("◆", place(past[key].joules.likely), y, "center")
     if past:
         meant.text("◆ pinned", 4, 14)
     return meant
@@ -1183,7 +1182,7 @@ def keeps(shown):
 
     def answer(state):
         weight = density(wood(state["wood"]).specific_gravity)
-        mass = dust_mass(state["burn_in_depth"], state["diameter"] / 2, weight)
+        mass = dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=weight)
         return mass, will_it_keep(mass, temperature_heap=state["temperature_heap"]).mass_least
 
     def place(kilograms):
@@ -1466,7 +1465,7 @@ def test_a_frame_places_values_where_matplotlib_does_and_reads_them_back(x, y):
 def test_a_box_is_painted_where_it_is_read_back(box):
     sketch = Sketch(120, 90)
     sketch.fill(*box, style.EMBER, name="box")
-    painted = np.all(pixels(sketch) == rgb(style.EMBER), axis=-1)
+    painted = np.all(pixels(sketch.png()) == rgb(style.EMBER), axis=-1)
     box = sketch.drawn()["box"]
     assert box.color == style.EMBER.lower()
     (left, right), (bottom, top) = box.x, box.y
@@ -1480,8 +1479,8 @@ def test_pixels_are_pasted_where_and_as_they_are_read_back():
     sketch.paste(colors, 11, 7, name="field")
     field = sketch.drawn()["field"]
     (left, right), (bottom, top) = (ends.astype(int) for ends in (field.x, field.y))
-    np.testing.assert_array_equal(pixels(sketch)[top:bottom, left:right], field.color)
-    assert np.all(np.delete(pixels(sketch), range(left, right), axis=1) == 255)
+    np.testing.assert_array_equal(pixels(sketch.png())[top:bottom, left:right], field.color)
+    assert np.all(np.delete(pixels(sketch.png()), range(left, right), axis=1) == 255)
 
 
 @pytest.mark.parametrize("align", ["left", "center", "right"])
@@ -1490,15 +1489,10 @@ def test_letters_are_stamped_where_they_are_read_back(align, place):
     sketch = Sketch(120, 90)
     sketch.write("Hxg", *place, align=align, size=16)
     (word,) = sketch.written()
-    rows, columns = np.nonzero(np.any(pixels(sketch) < 200, axis=-1))
+    rows, columns = np.nonzero(np.any(pixels(sketch.png()) < 200, axis=-1))
     left = word.x - {"left": 0, "center": 0.5, "right": 1}[align] * word.width
     assert (columns.min(), columns.max() + 1) == pytest.approx((left, left + word.width), abs=3)
     assert (rows.min() + rows.max() + 1) / 2 == pytest.approx(word.y, abs=3)
-
-
-def pixels(sketch):
-    sketch.png()
-    return np.asarray(sketch.canvas.buffer_rgba())[..., :3].astype(int)
 
 
 def test_what_is_hidden_is_not_drawn_and_what_is_drawn_is_read_from_its_artist():

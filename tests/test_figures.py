@@ -1,6 +1,5 @@
 """Pictures: the quick way of drawing gives the pixels of the slow one, and says what it shows."""
 
-import io
 import re
 import zlib
 
@@ -9,12 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays
-from PIL import Image
+from reading import pixels, rgb
 
+from fireheat.bands import Band
 from fireheat.figures import style
+from fireheat.figures.explorer import Curve, Spot, TimeCurve
 from fireheat.figures.heat_bar import heat_bar, heat_words, where_words
 from fireheat.figures.sketch import UNIT, Frame, Sketch, png_bytes
-from fireheat.figures.time_curve import Curve, Spot, TimeCurve
 from fireheat.quantities import METRIC, US, quantity
 from fireheat.words import band_words, time_words
 
@@ -25,16 +25,12 @@ def curve(scale=1.0):
     """Times that grow with the square of the diameter."""
     values = np.linspace(*quantity("diameter").slider, 41)
     bound = scale * 13.0 * (values / 0.013) ** 2
-    band = np.array([[1.5], [2.0], [3.0]])
-    return Curve(values, bound, bound * band / 10, bound * band)
+    band = Band(1.5, 2.0, 3.0).each(lambda times: times * bound)
+    return Curve(values, bound, band.each(lambda seconds: seconds / 10), band)
 
 
 def spot(diameter=0.013, bound=13.0):
-    return Spot(diameter, bound, (1.5 * bound, 2 * bound, 3 * bound), HEAT)
-
-
-def pixels(png):
-    return np.asarray(Image.open(io.BytesIO(png)))
+    return Spot(diameter, bound, Band(1.5 * bound, 2 * bound, 3 * bound), HEAT)
 
 
 @pytest.fixture
@@ -146,16 +142,12 @@ def test_the_bar_is_filled_in_proportion(picture):
     picture.update(curve(), spot(), None, None)
     row = pixels(picture.png())[290]  # just inside the bar's upper edge
     wide = {
-        name: np.all(row == np.array(_rgb(color)), axis=-1).sum()
+        name: np.all(row == np.array(rgb(color)), axis=-1).sum()
         for name, color in (("dust", style.DUST), ("spindle", style.SOAKED))
     }
     assert wide["dust"] / (wide["dust"] + wide["spindle"]) == pytest.approx(0.4, abs=0.01)
     named = [text for text, *_ in picture.letters if "%" in text]
     assert named == ["dust\n40 %", "spindle\n60 %"]
-
-
-def _rgb(color):
-    return [int(color[i : i + 2], 16) for i in (1, 3, 5)]
 
 
 @pytest.mark.parametrize("system", [METRIC, US])
@@ -165,15 +157,17 @@ def test_the_sentence_is_computed_from_what_is_drawn(system):
     said = TimeCurve(row, system).update(curve(), here, then, curve(2.0))
     assert row.text(0.013, system) in said
     assert f"no sooner than {time_words(13.0)}" in said
-    assert band_words(19.5, 39.0) in said
-    assert f"Pinned: estimate {band_words(75.0, 150.0)}" in said
+    assert band_words((19.5, 39.0)) in said
+    assert f"Pinned: estimate {band_words((75.0, 150.0))}" in said
 
 
 def test_what_never_comes_is_said_and_drawn(picture):
     never = curve(np.inf)
-    said = picture.update(never, Spot(0.013, np.inf, (np.inf,) * 3, HEAT), None, None)
+    said = picture.update(
+        never, Spot(0.013, np.inf, Band(np.inf, np.inf, np.inf), HEAT), None, None
+    )
     assert ": never an ember." in said
-    slow = Spot(0.013, 200.0, (500.0, np.inf, np.inf), HEAT)
+    slow = Spot(0.013, 200.0, Band(500.0, np.inf, np.inf), HEAT)
     assert "8½ min to never" in picture.update(never, slow, None, None)
     assert picture.png()
 
@@ -224,7 +218,7 @@ INKS = [
 
 def luminance(color):
     """Relative luminance: W3C, WCAG 2.1, its definition (from memory)."""
-    parts = [c / 255 for c in _rgb(color)]
+    parts = [c / 255 for c in rgb(color)]
     linear = [p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts]
     return float(np.dot(linear, (0.2126, 0.7152, 0.0722)))
 

@@ -1,16 +1,15 @@
 """The heat picture: driven as a reader does, and as it plays."""
 
-import html
-import io
 import re
 
 import numpy as np
 import pytest
-from PIL import Image
+from reading import pixels, shown
 
-from fireheat import Air, Effort, InputError, Kit
-from fireheat.kit_heat import kit_heat
-from fireheat.milestones import times
+from fireheat import Effort, InputError, Kit
+from fireheat.answers.heat_view import kit_heat
+from fireheat.estimates import times
+from fireheat.kit.kit import Try
 from fireheat.panels import HeatView
 from fireheat.quantities import METRIC, US
 from fireheat.words import NEVER, band_words, likely_words
@@ -21,11 +20,6 @@ def heat():
     return HeatView()
 
 
-def shown(panel):
-    words = html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
-    return re.sub(r"\s+", " ", words)
-
-
 def tile(panel, name):
     """Value and note of one tile."""
     found = re.search(rf"{name}</span><b>(.*?)</b>.*?<small>(.*?)</small>", panel.face.value)
@@ -34,13 +28,12 @@ def tile(panel, name):
 
 def charred(panel):
     """Columns of the left and of the right cut that hold charred, black pixels in the wood."""
-    pixels = np.asarray(Image.open(io.BytesIO(panel.png)))[190:230, :690]
-    black = (pixels == 0).all(axis=2).any(axis=0)
+    black = (pixels(panel.png)[190:230, :690] == 0).all(axis=2).any(axis=0)
     return int(black[:345].sum()), int(black[345:].sum())
 
 
 def test_tiles_and_sentence_say_what_the_run_says(heat):
-    run = kit_heat(Kit(), Effort(), Air(), 120.0)
+    run = kit_heat(Try(), duration=120.0)
     for seconds in (1.0, 5.0, 30.0, 120.0):
         said = heat.set(elapsed=seconds)
         at = int(np.argmin(np.abs(run.time - seconds)))
@@ -53,21 +46,21 @@ def test_tiles_and_sentence_say_what_the_run_says(heat):
 
 def test_first_smoke_stands_beside_its_band(heat):
     heat.set(diameter=0.02)
-    low, _, high = times(Kit(radius=0.01), Effort(), Air()).smoke
-    assert f"estimate {band_words(low, high)}" in shown(heat)
+    smoke = times(Try(Kit(radius=0.01))).smoke
+    assert f"estimate {band_words(smoke)}" in shown(heat)
 
 
 @pytest.mark.parametrize("diameter", [0.010, 0.026, 0.028, 0.030, 0.032])
 @pytest.mark.parametrize("speed", [0.2, 0.35, 1.0])
 def test_smoke_that_comes_too_late_for_the_picture_is_not_called_never(heat, diameter, speed):
     heat.set(diameter=diameter, speed=speed)
-    run = kit_heat(Kit(radius=diameter / 2), Effort(speed=speed), Air(), 120.0)
-    low, likely, high = times(Kit(radius=diameter / 2), Effort(speed=speed), Air()).smoke
+    tried = Try(Kit(radius=diameter / 2), Effort(speed=speed))
+    run, smoke = kit_heat(tried, duration=120.0), times(tried).smoke
     first, note = tile(heat, "First smoke")
-    assert (first == NEVER) == (band_words(low, high) == NEVER)
+    assert (first == NEVER) == (band_words(smoke) == NEVER)
     if np.isinf(run.smoke) and first != NEVER:
         assert first == "after 2\xa0min"
-        assert likely_words(likely) in note.replace("\xa0", " ")
+        assert likely_words(smoke.likely) in note.replace("\xa0", " ")
 
 
 def test_no_share_of_the_heat_is_less_than_nothing(heat):

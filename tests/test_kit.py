@@ -8,8 +8,10 @@ import pytest
 
 import fireheat
 from fireheat import Air, Effort, InputError, Kit
-from fireheat.kit import kit_power
-from fireheat.kit_heat import kit_heat
+from fireheat.answers.heat_view import kit_heat
+from fireheat.kit.kit import Try
+from fireheat.kit.wood import wood
+from fireheat.quantities import quantity
 
 CLASSES = (Kit, Effort, Air)
 
@@ -72,7 +74,7 @@ def test_a_number_of_numpy_is_kept_as_a_plain_one(kind, name, number):
 )
 def test_a_picture_of_the_heat_that_cannot_be_made_is_refused(kit, duration, words):
     with pytest.raises(InputError, match=words):
-        kit_heat(kit, Effort(), Air(), duration)
+        kit_heat(Try(kit), duration=duration)
 
 
 @pytest.mark.parametrize(
@@ -118,4 +120,125 @@ def test_a_kit_makes_the_watts_of_its_torque_and_turning():
     # Engineering Design, axial clutches, from memory); power is torque times turning.
     kit, effort = Kit(friction=0.4, radius=0.01, cord_radius=0.02), Effort(force=50.0, speed=1.0)
     torque, turning = 0.5 * 0.4 * 50.0 * 0.01, 1.0 / 0.02
-    assert kit_power(kit, effort) == pytest.approx(torque * turning)
+    assert Try(kit, effort).power == pytest.approx(torque * turning)
+
+
+# ---- all three as a try -------------------------------------------------------------------------
+
+
+def test_a_try_is_ordinary_where_nothing_is_said():
+    assert Try() == Try(Kit(), Effort(), Air())
+    assert Try(air=None) == Try(Kit())
+    assert hash(Try()) == hash(Try())
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        Try().kit = Kit(friction=0.5)
+
+
+@pytest.mark.parametrize(
+    ("parts", "words"),
+    [
+        ((Effort(),), r"^kit is Effort\(force=60.*\); allowed: Kit\(\.\.\.\)$"),
+        ((Kit(), Kit()), r"^effort is Kit\(radius=0\.0065.*\); allowed: Effort\(\.\.\.\)$"),
+        ((Kit(), Effort(), Effort()), r"^air is Effort\(.*\); allowed: Air\(\.\.\.\)$"),
+        ((Kit,), r"^kit is <class 'fireheat\.kit\.kit\.Kit'>; allowed: Kit"),
+        ((0.0065,), r"^kit is 0\.0065; allowed: Kit"),
+    ],
+)
+def test_a_part_in_the_wrong_place_is_refused_by_name(parts, words):
+    with pytest.raises(InputError, match=words):
+        Try(*parts)
+
+
+# Of every quantity of the table that a try has: another value, and the part and field that it sets.
+CHANGES = {
+    "diameter": (0.02, "kit", "radius", 0.01),
+    "friction": (0.5, "kit", "friction", 0.5),
+    "burn_in_depth": (0.002, "kit", "burn_in_depth", 0.002),
+    "moisture": (0.2, "kit", "moisture", 0.2),
+    "axial_factor": (2.5, "kit", "axial_factor", 2.5),
+    "force": (80.0, "effort", "force", 80.0),
+    "speed": (1.5, "effort", "speed", 1.5),
+    "temperature_ambient": (283.15, "air", "temperature", 283.15),
+}
+
+
+@pytest.mark.parametrize("key", CHANGES)
+def test_a_quantity_is_changed_by_its_name_in_the_table_and_nothing_else_is(key):
+    value, part, field, stored = CHANGES[key]
+    before = Try(Kit(wood="white_ash", cord_radius=0.008), Effort(force=50.0), Air(film=20.0))
+    after = before.changed(**{key: value})
+    assert after.value(key) == value
+    assert getattr(getattr(after, part), field) == stored
+    wanted = {part: dataclasses.replace(getattr(before, part), **{field: stored})}
+    assert after == dataclasses.replace(before, **wanted) != before
+    assert after.values() == before.values() | {key: value}
+
+
+def test_many_changes_at_once_are_the_same_as_one_by_one():
+    values = {key: value for key, (value, *_) in CHANGES.items()}
+    one_by_one = Try()
+    for key, value in values.items():
+        one_by_one = one_by_one.changed(**{key: value})
+    assert Try().changed(**values) == one_by_one
+    assert Try().changed() == Try()
+
+
+def test_a_field_of_any_part_is_changed_by_its_own_name():
+    oak = Try().changed(wood="northern_red_oak", contact="uniform_pressure", spindle_length=0.2)
+    made = Kit(wood="northern_red_oak", contact="uniform_pressure", spindle_length=0.2)
+    assert oak == Try(made)
+    windy = Try().changed(temperature=283.15, relative_humidity=0.8, film=25.0)
+    assert windy == Try(air=Air(temperature=283.15, relative_humidity=0.8, film=25.0))
+
+
+@pytest.mark.parametrize(
+    ("twice", "what"),
+    [
+        ({"diameter": 0.02, "radius": 0.01}, "the kit's radius"),
+        ({"radius": 0.01, "diameter": 0.03}, "the kit's radius"),
+        ({"temperature": 283.15, "temperature_ambient": 293.15}, "the air's temperature"),
+    ],
+)
+def test_one_thing_under_two_names_is_refused_not_settled_by_the_last(twice, what):
+    first, second = twice
+    words = f"^cannot change both '{first}' and '{second}' of a try, .*{what}; allowed: one"
+    with pytest.raises(InputError, match=words):
+        Try().changed(**twice)
+
+
+def test_the_values_of_a_try_are_those_of_its_parts():
+    kit, effort, air = Kit(wood="white_ash"), Effort(force=50.0), Air(temperature=283.15)
+    values = Try(kit, effort, air).values()
+    assert set(values) == {*CHANGES, "specific_gravity"}
+    assert values["diameter"] == kit.diameter
+    assert values["specific_gravity"] == kit.specific_gravity == wood("white_ash").specific_gravity
+    assert (values["force"], values["temperature_ambient"]) == (50.0, 283.15)
+    assert {type(value) for value in values.values()} == {float}
+
+
+def test_what_a_try_has_not_is_refused_with_what_it_has():
+    with pytest.raises(InputError, match=r"'stroke_length'; allowed: axial_factor, .*, speed"):
+        Try().value("stroke_length")
+
+
+@pytest.mark.parametrize("unknown", ["stroke_length", "kit", "pull"])
+def test_a_change_that_cannot_be_made_is_refused_with_those_that_can(unknown):
+    words = rf"^cannot change '{unknown}' of a try; allowed: "
+    with pytest.raises(InputError, match=words) as refused:
+        Try().changed(friction=0.4, **{unknown: 1.0})
+    allowed = str(refused.value).split("allowed: ")[1].split(", ")
+    own = {field.name for kind in CLASSES for field in dataclasses.fields(kind)}
+    assert allowed == sorted({*CHANGES, *own})
+
+
+def test_specific_gravity_is_changed_with_the_wood():
+    with pytest.raises(InputError, match="specific gravity belongs to the wood: change the wood"):
+        Try().changed(specific_gravity=0.4)
+    assert Try().changed(wood="white_ash").value("specific_gravity") > 0.5
+
+
+@pytest.mark.parametrize("key", CHANGES)
+@pytest.mark.parametrize("value", [math.nan, -1.0, "thick", None])
+def test_a_changed_quantity_is_checked_again(key, value):
+    with pytest.raises(InputError, match=quantity(key).name):
+        Try().changed(**{key: value})

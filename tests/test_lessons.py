@@ -8,12 +8,13 @@ from importlib.resources import files
 
 import pytest
 
-from fireheat import Air, Effort, InputError, Kit
-from fireheat.catcher import catchers
+from fireheat import Air, InputError, Kit
+from fireheat.ember.catchers import catchers
+from fireheat.estimates import times
+from fireheat.kit.kit import Try
+from fireheat.kit.wood import density, energy_parts
 from fireheat.lessons import Card, card, change_ratio, measured, prediction, self_check
-from fireheat.milestones import times
 from fireheat.quantities import quantity
-from fireheat.wood import density, energy_parts
 
 TABLE = tomllib.loads((files("fireheat") / "data" / "lessons.toml").read_text(encoding="utf-8"))
 PREDICTIONS, CHECKS, CARDS = (sorted(TABLE[kind]) for kind in ("predict", "check", "card"))
@@ -71,9 +72,9 @@ def model(key):
     entry, start = TABLE["predict"][key], TABLE["predict"][key].get("start", {})
     if "change" in entry:
         return change_ratio(entry["measure"], entry["change"], start)
-    state = Kit(), Effort(), Air(**entry.get("air", {}))
-    against = measured(entry["measure"], *state, **entry["against"]) if "against" in entry else 1
-    return measured(entry["measure"], *state, **start) / against
+    state = Try(air=Air(**entry.get("air", {})))
+    against = measured(entry["measure"], state, **entry["against"]) if "against" in entry else 1
+    return measured(entry["measure"], state, **start) / against
 
 
 @pytest.mark.parametrize(
@@ -99,7 +100,7 @@ def test_every_number_to_guess_is_held_against_theory():
 
 @pytest.mark.parametrize("measure", ["bound", "ember", "smoke", "power", "dust_share"])
 def test_what_is_measured_is_a_plain_number(measure):
-    assert type(measured(measure, Kit(), Effort(), Air())) is float
+    assert type(measured(measure, Try())) is float
 
 
 def test_the_card_fixes_what_its_task_forbids():
@@ -122,8 +123,8 @@ def slow_end(task: Card, **moved):
     if state.pop("by_strokes", False):
         state["speed"] = state.pop("stroke_length") * state.pop("strokes_per_minute") / 60
     kit = Kit(wood=state.pop("wood", Kit().wood))
-    value = getattr(times(kit, Effort(), Air(), **state), task.measure)
-    return float(value[2] if task.measure == "ember" else value)
+    value = getattr(times(Try(kit), **state), task.measure)
+    return float(value.high if task.measure == "ember" else value)
 
 
 @pytest.mark.parametrize("key", CARDS)
@@ -168,7 +169,11 @@ def test_the_foil_that_robs_an_ember_weighs_what_the_question_says():
 def test_the_share_of_the_water_is_what_the_damp_kit_is_told():
     for moisture, least, most in ((0.09, 1 / 3, 0.45), (0.18, 0.5, 0.6)):
         parts = energy_parts(
-            0.004, density(0.32), moisture, temperature_ambient=293.15, temperature_char=573.15
+            0.004,
+            density=density(0.32),
+            moisture=moisture,
+            temperature_ambient=293.15,
+            temperature_char=573.15,
         )
         assert least < parts.water / parts.total < most
     told = prediction("twice_water").options[0].reply

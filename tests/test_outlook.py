@@ -1,7 +1,6 @@
 """What the explorer shows: a floor, estimates in bands, and what would help."""
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -9,8 +8,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from fireheat import Air, Effort, InputError, Kit
-from fireheat.milestones import changeable, estimate, times
-from fireheat.outlook import outlook
+from fireheat.answers.explorer import outlook
+from fireheat.estimates import estimate, times
+from fireheat.kit.kit import Try
 from fireheat.quantities import quantity
 
 SWEPT = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
@@ -28,15 +28,16 @@ few = settings(max_examples=40)
 
 def at(**state):
     """Times of an ordinary kit with some of its quantities changed."""
-    return times(Kit(), Effort(), Air(), **state)
+    return times(Try(), **state)
 
 
 @few
 @given(STATES)
 def test_floor_and_smoke_come_before_the_ember_all_along_the_band(state):
     now = at(**state)
-    assert np.all(now.bound <= now.ember * (1 + 1e-9))
-    assert np.all(now.smoke <= now.ember)
+    for smoke, ember in zip(now.smoke, now.ember, strict=True):
+        assert now.bound <= ember * (1 + 1e-9)
+        assert smoke <= ember
 
 
 @few
@@ -44,8 +45,8 @@ def test_floor_and_smoke_come_before_the_ember_all_along_the_band(state):
 def test_low_likely_and_high_stand_in_this_order(state):
     now = at(**state)
     for band in (now.smoke, now.ember):
-        assert band[0] <= band[1] <= band[2]
-        assert band[0] < band[2] or math.isinf(band[0])  # a band, never a bare number
+        assert band.low <= band.likely <= band.high
+        assert band.low < band.high or math.isinf(band.low)  # a band, never a bare number
 
 
 @pytest.mark.parametrize("key", LESS)
@@ -65,8 +66,9 @@ def test_less_wood_and_less_water_are_never_slower(key, state, factor):
 def _is_never_slower(before, after):
     before, after = at(**before), at(**after)
     assert after.bound < before.bound
-    assert np.all(after.ember <= before.ember * (1 + 1e-6))
-    assert np.all(after.smoke <= before.smoke * (1 + 1e-6))
+    for milestone in ("ember", "smoke"):
+        pairs = zip(getattr(after, milestone), getattr(before, milestone), strict=True)
+        assert all(sooner <= later * (1 + 1e-6) for sooner, later in pairs)
 
 
 @few
@@ -81,8 +83,8 @@ def test_halving_the_diameter_quarters_the_bound(state):
 def test_halving_the_diameter_more_than_quarters_the_estimate(state):
     # Heat that soaks away counts less in a quick kit; that is what makes four only a floor.
     now, half = at(**state), at(**state | {"diameter": state["diameter"] / 2})
-    assume(math.isfinite(now.ember[1]))
-    assert half.ember[1] < now.ember[1] / 4 * (1 + 1e-6)
+    assume(math.isfinite(now.ember.likely))
+    assert half.ember.likely < now.ember.likely / 4 * (1 + 1e-6)
 
 
 @few
@@ -110,36 +112,33 @@ def test_a_bow_that_stands_never_makes_an_ember():
 
 
 def test_changing_a_quantity_is_the_same_as_changing_the_kit():
-    by_kit = times(replace(Kit(), radius=0.01), Effort(force=80.0), Air(temperature=283.15))
-    by_name = at(diameter=0.02, force=80.0, temperature_ambient=283.15)
-    assert by_kit.bound == by_name.bound
-    np.testing.assert_allclose(by_kit.ember, by_name.ember)
+    by_kit = Try(Kit(radius=0.01), Effort(force=80.0), Air(temperature=283.15))
+    changes = {"diameter": 0.02, "force": 80.0, "temperature_ambient": 283.15}
+    assert Try().changed(**changes) == by_kit
+    assert times(by_kit).bound == at(**changes).bound
+    np.testing.assert_allclose(times(by_kit).ember, at(**changes).ember)
 
 
 @few
 @given(STATES)
 def test_all_heat_made_until_the_ember_is_somewhere(state):
-    kit = Kit.from_diameter(
-        state["diameter"], **{key: state[key] for key in ("friction", "burn_in_depth", "moisture")}
-    )
-    effort = Effort(force=state["force"], speed=state["speed"])
-    now = estimate(kit, effort, Air(temperature=state["temperature_ambient"]))
+    now = estimate(**vars(Try().changed(**state)))
     assert all(heat >= 0 for heat in now.heat.values())
     if now.never:
         assert now.heat["dust"] == now.heat["water"] == 0
-        assert math.isinf(now.ember[1])
+        assert math.isinf(now.ember.likely)
         return
-    assert sum(now.heat.values()) == pytest.approx(now.power * now.ember[1], rel=0.02)
+    assert sum(now.heat.values()) == pytest.approx(now.power * now.ember.likely, rel=0.02)
     assert now.heat["dust"] + now.heat["water"] == pytest.approx(now.power * now.bound, rel=1e-6)
 
 
 def test_never_says_why_and_a_little_more_than_the_least_power_is_enough():
     tired = Effort(force=20.0, speed=0.3)
     assert f"{estimate(effort=tired).power:.2g} W" in estimate(effort=tired).never
-    least = estimate().least_power
+    least = estimate().least_power.likely
     for factor, comes in ((0.97, False), (1.03, True)):
         pull = Effort(force=factor * least / (0.5 * Kit().friction * 1.0))
-        assert math.isfinite(estimate(effort=pull).ember[1]) is comes
+        assert math.isfinite(estimate(effort=pull).ember.likely) is comes
 
 
 def test_a_tapered_spindle_turns_faster_and_gets_hotter():
@@ -153,37 +152,34 @@ def test_the_ordinary_kit_keeps_its_feet_on_the_ground():
     now = estimate()
     assert 5 < now.power < 20
     assert 5 < now.bound < 30
-    assert now.smoke[1] < 15
-    assert 10 < now.ember[0] < now.ember[2] < 120
+    assert now.smoke.likely < 15
+    assert 10 < now.ember.low < now.ember.high < 120
 
 
 @pytest.mark.parametrize("across", SWEPT)
 def test_the_sweep_passes_through_the_state_now(across):
-    kit, effort, air = Kit(), Effort(), Air()
-    seen = outlook(kit, effort, air, across)
-    assert seen.here == changeable(kit, effort, air)[across]
+    seen = outlook(Try(), across=across)
+    assert seen.here == Try().value(across)
     assert (seen.values[0], seen.values[-1]) == pytest.approx(quantity(across).slider)
     at = int(np.abs(seen.values - seen.here).argmin())
-    direct = times(kit, effort, air, **{across: float(seen.values[at])})
-    assert seen.sweep.bound[at] == pytest.approx(direct.bound, rel=1e-6)
-    np.testing.assert_allclose(seen.sweep.ember[:, at], direct.ember, rtol=0.02)
+    swept, direct = seen.sweep.at(at), times(Try(), **{across: float(seen.values[at])})
+    assert swept.bound == pytest.approx(direct.bound, rel=1e-6)
+    np.testing.assert_allclose(swept.ember, direct.ember, rtol=0.02)
 
 
 @pytest.mark.parametrize("key", ["diameter", "force", "friction", "speed", "burn_in_depth"])
 def test_what_would_help_is_what_really_happens(key):
-    kit, effort, air = Kit(), Effort(), Air()
-    factor, ember, bound = outlook(kit, effort, air, "speed").ratios[key]
-    now = times(kit, effort, air)
-    then = times(kit, effort, air, **{key: factor * changeable(kit, effort, air)[key]})
+    factor, ember, bound = outlook(Try(), across="speed").ratios[key]
+    now, then = times(Try()), times(Try(), **{key: factor * Try().value(key)})
     assert factor in (0.5, 2.0)
     assert bound == pytest.approx(then.bound / now.bound)
-    assert ember == pytest.approx(then.ember[1] / now.ember[1], rel=0.02)
+    assert ember == pytest.approx(then.ember.likely / now.ember.likely, rel=0.02)
     assert ember < 1
 
 
 def test_what_cannot_be_swept_or_changed_is_refused():
     with pytest.raises(InputError, match="colour"):
-        outlook(Kit(), Effort(), Air(), "colour")
+        outlook(Try(), across="colour")
     with pytest.raises(InputError, match="bow_length"):
         at(bow_length=0.7)
 

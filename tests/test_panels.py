@@ -8,16 +8,18 @@ from types import SimpleNamespace
 
 import numpy as np
 import pytest
+from reading import alt, png, read, shown
 
 from fireheat import Air, Effort, InputError, Kit, panels
-from fireheat.bowing import friction_power
+from fireheat.bands import Band
 from fireheat.data import table
+from fireheat.derivation.bound import bound_steps
+from fireheat.estimates import estimate
+from fireheat.kit.bowing import friction_power
 from fireheat.lessons import card, prediction, self_check
-from fireheat.milestones import estimate
 from fireheat.panels import Explorer, Predict, SelfCheck, Stepper, WhatIf
 from fireheat.panels.base import Choice, Slider, Voice
 from fireheat.quantities import METRIC, US, quantity, unit_text
-from fireheat.relation import bound_steps
 from fireheat.words import NEVER, band_words, time_words
 
 SLIDERS = [key for key, control in Explorer().control.items() if isinstance(control, Slider)]
@@ -27,24 +29,6 @@ CARDS = sorted(table("lessons")["card"])
 @pytest.fixture
 def explorer():
     return Explorer()
-
-
-def alt(panel):
-    """Text alternative of the picture, as a browser reads it."""
-    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
-
-
-def png(panel):
-    return base64.b64decode(re.search(r"base64,([^\"]+)", panel.face.value).group(1))
-
-
-def shown(panel):
-    """Words of the results, without their tags; what may not be torn apart reads as it is said."""
-    return read(panel.face.value.partition("<img")[0])
-
-
-def read(words):
-    return html.unescape(re.sub(r"<[^>]+>", " ", words)).replace("\xa0", " ")
 
 
 def drag(panel, key, value):
@@ -59,14 +43,20 @@ def drag(panel, key, value):
     ("key", "value"), [("diameter", 20.0), ("force", 90.0), ("friction", 0.5), ("speed", 1.5)]
 )
 def test_moving_a_slider_changes_numbers_picture_and_spoken_line(explorer, key, value):
-    before = explorer.face.value, explorer.voice.text, png(explorer)
+    before, face = seen(explorer), explorer.face.value
     drag(explorer, key, value)
     assert explorer.state[key] == pytest.approx(quantity(key).si(value))
-    assert shown(explorer) not in before[0]
-    assert explorer.voice.text != before[1]
-    assert png(explorer) != before[2]
+    words, spoken, drawn = seen(explorer)
+    assert words != before[0]
+    assert spoken != before[1]
+    assert drawn != before[2]
     drag(explorer, key, quantity(key).shown(explorer.control[key].start))
-    assert (explorer.face.value, explorer.voice.text, png(explorer)) == before
+    assert (seen(explorer), explorer.face.value) == (before, face)
+
+
+def seen(panel):
+    """Numbers, spoken line and picture."""
+    return shown(panel), panel.voice.text, png(panel)
 
 
 def test_what_is_spoken_seen_and_printed_is_one_sentence(explorer):
@@ -81,17 +71,17 @@ def test_numbers_on_screen_are_those_of_the_library(explorer):
     kit = Kit.from_diameter(0.016, friction=0.4, moisture=0.12)
     now = estimate(kit, Effort(force=80.0, speed=1.2), Air())
     said = shown(explorer)
-    assert band_words(now.ember[0], now.ember[2]) in said
-    assert band_words(now.smoke[0], now.smoke[2]) in said
+    assert band_words(now.ember) in said
+    assert band_words(now.smoke) in said
     assert time_words(now.bound) in said
-    power = friction_power(80.0, 0.4, 1.2)
+    power = friction_power(80.0, friction=0.4, speed=1.2)
     assert power == pytest.approx(0.5 * 0.4 * 80.0 * 1.2)
     assert f"{power:.2g} W" in said
     assert f"no sooner than {time_words(now.bound)}" in alt(explorer)
 
 
 def test_the_floor_cannot_be_taken_for_an_estimate(explorer):
-    said = re.sub(r"\s+", " ", shown(explorer))
+    said = shown(explorer)
     assert re.search(r"Energy floor at least [\d½.]+ (s|min)", said)
     assert "not an estimate" in said
     assert re.search(r"Ember, estimate [^A-Z]* to ", said)
@@ -277,13 +267,13 @@ def test_while_its_ends_move_a_slider_does_not_answer(continuous):
 
 
 def test_a_pinned_state_stays_while_the_sliders_move(explorer):
-    first = shown(explorer)
     band = re.search(r"estimate (.*?)\.", explorer.sentence()).group(1)
     explorer.pin()
+    first = shown(explorer)
     drag(explorer, "diameter", 25.0)
     assert f"Pinned: estimate {band}" in explorer.sentence()
     assert f"pinned: {band}" in shown(explorer)
-    assert first not in shown(explorer)
+    assert first != shown(explorer)
     drag(explorer, "force", 100.0)
     assert f"Pinned: estimate {band}" in explorer.sentence()
 
@@ -377,7 +367,7 @@ def test_the_spoken_line_is_a_polite_status(explorer):
 
 def judged(panel, slow):
     """What a card says of an ember that comes so late at the slow end."""
-    now = SimpleNamespace(ember=np.array([1.0, 2.0, slow]), bound=1.0)
+    now = SimpleNamespace(ember=Band(1.0, 2.0, slow), bound=1.0)
     return panel.stands(SimpleNamespace(now=now))
 
 
@@ -648,7 +638,7 @@ def tried():
 @pytest.mark.parametrize("slow", [94.6, 99.7, 300.0, 1651.0])
 def test_a_card_says_the_slow_end_in_the_words_of_its_tile(tried, slow):
     assert f"the slow end is {time_words(slow)}, and" in judged(tried, slow)
-    assert f"the slow end is {band_words(1.0, slow).partition(' to ')[2]}," in judged(tried, slow)
+    assert f"the slow end is {band_words((1.0, slow)).partition(' to ')[2]}," in judged(tried, slow)
 
 
 @pytest.mark.parametrize(

@@ -10,15 +10,9 @@ from hypothesis import strategies as st
 from scipy import signal, stats
 
 from fireheat import InputError
-from fireheat.practice import (
-    Reading,
-    beat_track,
-    missed_taps,
-    scale_force,
-    tap_rate,
-    tapped_speed,
-    wav_bytes,
-)
+from fireheat.bands import Band
+from fireheat.person.beat import beat_track, wav_bytes
+from fireheat.person.measuring import missed_taps, scale_force, tap_rate, tapped_speed
 
 # ---- taps --------------------------------------------------------------------------------------
 
@@ -30,7 +24,7 @@ def test_the_mean_interval_has_the_interval_of_a_handbooks_worked_example():
     shape = np.linspace(-1, 1, count)  # any sample with this mean and standard deviation will do
     gaps = mean + shape * spread / np.std(shape, ddof=1)
     found = tap_rate(np.concatenate([[0.0], np.cumsum(gaps)]))
-    assert 60 / found.value == pytest.approx(9.261460, abs=1e-6)
+    assert 60 / found.likely == pytest.approx(9.261460, abs=1e-6)
     assert 60 / found.high == pytest.approx(9.258242, abs=2e-6)
     assert 60 / found.low == pytest.approx(9.264679, abs=2e-6)
 
@@ -40,7 +34,7 @@ def test_the_interval_is_scipys_wherever_the_clock_starts(gaps, start):
     taps = start + np.concatenate([[0.0], np.cumsum(gaps)])
     found, seen = tap_rate(taps), np.diff(taps)
     low, high = stats.t.interval(0.95, len(seen) - 1, seen.mean(), max(stats.sem(seen), 1e-300))
-    assert found.value == pytest.approx(60 / seen.mean(), rel=1e-9)
+    assert found.likely == pytest.approx(60 / seen.mean(), rel=1e-9)
     assert found.low == pytest.approx(60 / high, rel=1e-9)
     assert found.high == (pytest.approx(60 / low, rel=1e-6) if low > 0 else np.inf)
 
@@ -88,36 +82,39 @@ def test_taps_that_cannot_be_are_refused(taps, words):
 
 @given(st.floats(20, 300), st.floats(0.01, 0.2), st.floats(0.1, 1.0), st.floats(0.0, 0.2))
 def test_the_speeds_uncertainties_add_up_in_quadrature(rate, scatter, length, error):
-    reading = Reading(rate, rate * (1 - scatter), rate * (1 + scatter))
-    speed = tapped_speed(reading, length, error * length)
-    assert speed.value == pytest.approx(rate * length / 60, rel=1e-12)
+    reading = Band(rate * (1 - scatter), rate, rate * (1 + scatter))
+    speed = tapped_speed(reading, stroke_length=length, stroke_length_error=error * length)
+    assert speed.likely == pytest.approx(rate * length / 60, rel=1e-12)
     # First-order propagation, redone here by adding up the two single changes in quadrature.
     alone = [
-        tapped_speed(reading, length, 0.0).high - speed.value,
-        tapped_speed(Reading(rate, rate, rate), length, error * length).high - speed.value,
+        tapped_speed(reading, stroke_length=length, stroke_length_error=0.0).high - speed.likely,
+        tapped_speed(
+            Band(rate, rate, rate), stroke_length=length, stroke_length_error=error * length
+        ).high
+        - speed.likely,
     ]
-    assert speed.high - speed.value == pytest.approx(np.hypot(*alone), rel=1e-9, abs=1e-12)
-    assert speed.value - speed.low == pytest.approx(speed.high - speed.value, rel=1e-9, abs=1e-12)
+    assert speed.high - speed.likely == pytest.approx(np.hypot(*alone), rel=1e-9, abs=1e-12)
+    assert speed.likely - speed.low == pytest.approx(speed.high - speed.likely, rel=1e-9, abs=1e-12)
 
 
 @pytest.mark.parametrize(
     ("reading", "words"),
     [
-        (Reading(0.0, 0.0, 0.0), "strokes a minute is 0, between 0 and 0; allowed: above 0"),
-        (Reading(120.0, np.nan, 130.0), "is 120, between nan and 130; allowed"),
-        (Reading(120.0, -1.0, 130.0), "is 120, between -1 and 130; allowed"),
-        (Reading(120.0, 130.0, 110.0), "is 120, between 130 and 110; allowed"),
-        (Reading(np.nan, 110.0, 130.0), "strokes a minute is nan"),
+        (Band(0.0, 0.0, 0.0), "strokes a minute is 0, between 0 and 0; allowed: above 0"),
+        (Band(np.nan, 120.0, 130.0), "is 120, between nan and 130; allowed"),
+        (Band(-1.0, 120.0, 130.0), "is 120, between -1 and 130; allowed"),
+        (Band(130.0, 120.0, 110.0), "is 120, between 130 and 110; allowed"),
+        (Band(110.0, np.nan, 130.0), "strokes a minute is nan"),
     ],
 )
 def test_a_count_that_cannot_be_has_no_speed(reading, words):
     with pytest.raises(InputError, match=words):
-        tapped_speed(reading, 0.5)
+        tapped_speed(reading, stroke_length=0.5)
 
 
 def test_a_count_without_an_upper_end_has_a_speed_without_one():
-    speed = tapped_speed(Reading(120.0, 30.0, np.inf), 0.5)
-    assert (speed.value, speed.high) == (1.0, np.inf)
+    speed = tapped_speed(Band(30.0, 120.0, np.inf), stroke_length=0.5)
+    assert (speed.likely, speed.high) == (1.0, np.inf)
 
 
 # ---- the scale -----------------------------------------------------------------------------------
@@ -125,10 +122,10 @@ def test_a_count_without_an_upper_end_has_a_speed_without_one():
 
 def test_the_scale_gives_force_by_subtraction():
     # Standard gravity 9.80665 m/s^2: CIPM 1901, in NIST SP 330. (from memory)
-    assert scale_force(18.0, 8.0) == pytest.approx(98.0665, rel=1e-12)
-    np.testing.assert_allclose(scale_force(np.array([8.0, 14.0]), 8.0), [0.0, 58.8399])
+    assert scale_force(18.0, rest=8.0) == pytest.approx(98.0665, rel=1e-12)
+    np.testing.assert_allclose(scale_force(np.array([8.0, 14.0]), rest=8.0), [0.0, 58.8399])
     with pytest.raises(InputError, match="pressing is 7 kg; allowed: 8 kg, that before pressing"):
-        scale_force(np.array([9.0, 7.0]), 8.0)
+        scale_force(np.array([9.0, 7.0]), rest=8.0)
 
 
 # ---- the beat ------------------------------------------------------------------------------------
@@ -153,7 +150,7 @@ def test_the_beats_heard_are_those_asked_for(strokes):
     heard = peaks / track.sample_rate
     np.testing.assert_allclose(np.diff(heard), 60 / strokes, atol=0.003)
     np.testing.assert_allclose(heard - track.times, np.mean(heard - track.times), atol=0.003)
-    assert tap_rate(heard).value == pytest.approx(strokes, rel=1e-3)
+    assert tap_rate(heard).likely == pytest.approx(strokes, rel=1e-3)
 
 
 def pitch(track, number):
@@ -195,7 +192,7 @@ def test_rate_and_length_are_those_asked_for(rate, length):
 
 def test_the_file_holds_what_was_made():
     track = beat_track(120)
-    with wave.open(io.BytesIO(wav_bytes(track.samples, track.sample_rate))) as sound:
+    with wave.open(io.BytesIO(wav_bytes(track.samples, sample_rate=track.sample_rate))) as sound:
         assert sound.getframerate() == track.sample_rate
         assert sound.getnchannels() == 1
         assert sound.getsampwidth() == 2
@@ -217,7 +214,7 @@ def test_sound_beyond_full_scale_is_refused(wrong):
 
 
 @pytest.mark.parametrize(
-    "make", [lambda: wav_bytes([0.0], 0.2), lambda: beat_track(120, sample_rate=0.2)]
+    "make", [lambda: wav_bytes([0.0], sample_rate=0.2), lambda: beat_track(120, sample_rate=0.2)]
 )
 def test_less_than_one_sample_a_second_is_refused(make):
     with pytest.raises(InputError, match=r"a second is 0\.2 1/s; allowed: 1 or more"):

@@ -7,14 +7,15 @@ at a face with the heat it has soaked up, which need not be paid again.
 
 import numpy as np
 import pytest
+from oracles.conduction import depth_rise
+from oracles.wood import energy_per_area
 from scipy.linalg import solve_banded
 
 from fireheat import Air, Effort, Kit
-from fireheat.bowing import friction_power
-from fireheat.conduction import depth_rise
-from fireheat.milestones import two_stage
+from fireheat.heat.two_stage import two_stage
+from fireheat.kit.bowing import friction_power
+from fireheat.kit.wood import hot_properties, wood
 from fireheat.quantities import default
-from fireheat.wood import energy_per_area, hot_properties, wood
 
 _STEP = 0.02  # s
 _EDGES = 0.06 * np.expm1(4 * np.linspace(0, 1, 301)) / np.expm1(4)  # depths below the face, in m
@@ -28,7 +29,13 @@ class Body:
         self.capacity, self.rise = capacity, rise
         self.inner = conductivity / np.diff(_DEPTHS)
         self.face = conductivity / _DEPTHS[0]
-        self.kelvin = depth_rise(flux, time, _DEPTHS, conductivity, conductivity / capacity)
+        self.kelvin = depth_rise(
+            flux,
+            time=time,
+            depth=_DEPTHS,
+            conductivity=conductivity,
+            diffusivity=conductivity / capacity,
+        )
 
     def step(self, wear):
         """Return the temperatures a step later, backward in time, central in space."""
@@ -54,13 +61,19 @@ def ember(kit, effort, wears):
     kind, air = wood(kit.wood), Air()
     char = default("temperature_char")
     rise = char - air.temperature
-    hot = hot_properties(kind.specific_gravity, kit.moisture, (air.temperature + char) / 2)
-    power = friction_power(effort.force, kit.friction, effort.speed, contact=kit.contact)
+    hot = hot_properties(
+        kind.specific_gravity, moisture=kit.moisture, temperature=(air.temperature + char) / 2
+    )
+    power = friction_power(
+        effort.force, friction=kit.friction, speed=effort.speed, contact=kit.contact
+    )
     flux = power / (np.pi * kit.radius**2)
     temperatures = {"temperature_ambient": air.temperature, "temperature_char": char}
-    energy = energy_per_area(kit.burn_in_depth, hot.density, kit.moisture, **temperatures)
+    energy = energy_per_area(
+        kit.burn_in_depth, density=hot.density, moisture=kit.moisture, **temperatures
+    )
     total = hot.effusivity + hot.effusivity_along
-    smoke, known = two_stage(flux, energy, total, rise)
+    smoke, known = two_stage(flux, energy_per_area=energy, effusivity=total, rise=rise)
 
     capacity = hot.volumetric_heat_capacity
     bodies = [

@@ -1,10 +1,14 @@
 """The repository keeps its own rules: layout, style, arrows, types, spelling, sources."""
 
+import ast
+import collections
 import fnmatch
+import io
 import shutil
 import subprocess
 import sys
 import sysconfig
+import tokenize
 import tomllib
 
 import all_ran
@@ -12,6 +16,8 @@ import nbformat
 import pytest
 from lab import BROWSERS
 from refresh_notebooks import notebooks
+
+import fireheat
 
 TOP = {
     "README.md",
@@ -68,6 +74,84 @@ def test_nothing_is_misspelt(repository, tmp_path):
         (tmp_path / f"{path.stem}.txt").write_text("\n\n".join(c.source for c in cells), "utf-8")
     own = sorted(name for name in TOP if (repository / name).exists())
     run(sys.executable, "-m", "codespell_lib", *own, str(tmp_path), cwd=repository)
+
+
+# ---- the library's rooms ------------------------------------------------------------------------
+
+
+def code_lines(text):
+    """Count the lines of a module that hold code: no comment, no docstring, not empty."""
+    skipped = {tokenize.COMMENT, tokenize.NL, tokenize.NEWLINE, tokenize.INDENT, tokenize.DEDENT}
+    skipped.add(tokenize.ENDMARKER)
+    lines = set()
+    for token in tokenize.generate_tokens(io.StringIO(text).readline):
+        if token.type not in skipped:
+            lines.update(range(token.start[0], token.end[0] + 1))
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Expr) and isinstance(getattr(node.value, "value", None), str):
+            lines -= set(range(node.lineno, node.end_lineno + 1))
+    return len(lines)
+
+
+def test_lines_of_code_are_counted_without_words():
+    head = '"""Head."""\n\n# why\na = 1\n\n\n'
+    body = 'def f():\n    """Do.\n\n    More.\n    """\n    return (\n        a\n    )\n'
+    assert code_lines(head + body) == 5
+
+
+def sources(repository):
+    return sorted((repository / "fireheat").rglob("*.py"))
+
+
+def test_no_module_has_grown_beyond_three_hundred_lines_of_code(repository):
+    long = {path: code_lines(path.read_text(encoding="utf-8")) for path in sources(repository)}
+    assert len(long) > 80
+    assert {path.name: lines for path, lines in long.items() if lines > 300} == {}
+
+
+def public_names(text):
+    """Names that a module makes itself, by a definition or by giving a value."""
+    for node in ast.parse(text).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            yield node.name
+        targets = getattr(node, "targets", [getattr(node, "target", None)])
+        for target in filter(None, targets) if isinstance(node, ast.Assign | ast.AnnAssign) else ():
+            yield from (part.id for part in ast.walk(target) if isinstance(part, ast.Name))
+
+
+def test_the_names_that_a_module_makes_are_found():
+    text = "from a import b\nC, D = 1, 2\nE: int = 3\n_f = 4\ndef g(): h = 5\nclass I: j = 6\n"
+    assert list(public_names(text)) == ["C", "D", "E", "_f", "g", "I"]
+
+
+def test_no_public_name_lives_in_two_modules(repository):
+    homes = collections.defaultdict(set)
+    for path in sources(repository):
+        for name in public_names(path.read_text(encoding="utf-8")):
+            if not name.startswith("_"):
+                homes[name].add(path.relative_to(repository).as_posix())
+    assert len(homes) > 300
+    assert {name: places for name, places in homes.items() if len(places) > 1} == {}
+
+
+def test_no_module_takes_another_modules_private_name(repository):
+    taken = [
+        f"{path.name}: {alias.name}"
+        for path in [*sources(repository), *(repository / "tests" / "oracles").glob("*.py")]
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.ImportFrom)
+        for alias in node.names
+        if alias.name.startswith("_") and alias.name != "__version__"
+    ]
+    assert taken == []
+
+
+def test_what_the_package_offers_is_what_its_rooms_define():
+    for name, home in fireheat._HOMES.items():
+        assert getattr(fireheat, name).__module__ == f"fireheat.{home}"
+
+
+# ---- tables ------------------------------------------------------------------------------------
 
 
 def rows(table, name=""):

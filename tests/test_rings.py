@@ -8,22 +8,21 @@ import pytest
 import sympy
 from hypothesis import given
 from hypothesis import strategies as st
+from oracles import tip as tip_oracle
+from oracles.tip import heat_flux, pressure
 from scipy import integrate
 from scipy.constants import degree
 
-from fireheat import Effort, InputError, Kit, relation, rings
-from fireheat.bowing import friction_power, friction_torque, torque_coefficient
+from fireheat import Effort, InputError, Kit
+from fireheat.answers.rings import cut
+from fireheat.derivation import bound, symbols
 from fireheat.everyday import familiar_powers, hung_mass, like_power
+from fireheat.kit import tip
+from fireheat.kit.bowing import friction_power, friction_torque, torque_coefficient
+from fireheat.kit.kit import Try
+from fireheat.kit.tip import force_within, torque_within, turning_speed
+from fireheat.person.measuring import mean_angle, ramp_friction
 from fireheat.quantities import from_si, quantity, to_si
-from fireheat.ramp import mean_angle, ramp_friction
-from fireheat.rings import (
-    cut,
-    force_within,
-    heat_flux,
-    pressure,
-    torque_within,
-    turning_speed,
-)
 
 CONTACTS = ("uniform_wear", "uniform_pressure")
 FORCE, FRICTION, SPEED, RADIUS, SHARE = (
@@ -34,6 +33,7 @@ FORCE, FRICTION, SPEED, RADIUS, SHARE = (
     st.floats(0.001, 1),
 )
 both = pytest.mark.parametrize("contact", CONTACTS)
+FRESH = Try(Kit(contact="uniform_pressure"))
 
 
 # ---- rings against the outside ----------------------------------------------------------------
@@ -44,7 +44,7 @@ def test_the_rings_of_a_flat_pivot_lose_what_the_exam_says():
     # 23 October 2022, paper II, with its printed answer (seen in a public bank of questions): flat
     # pivot, uniform wear, 20 kN, diameter 16 cm, mu 0.05, 10 rad/s: 400 W lost to friction.
     edges = np.linspace(0, 0.08, 9)
-    watts = np.diff(torque_within(edges, 20e3, 0.05, 0.08)) * 10
+    watts = np.diff(torque_within(edges, force=20e3, friction=0.05, radius=0.08)) * 10
     assert watts.sum() == pytest.approx(400, rel=1e-12)
 
 
@@ -59,14 +59,14 @@ def test_a_ring_shaped_plate_takes_the_mean_radius_when_worn():
     }
     for contact, arm in arms.items():
         edges = np.array([inner, outer])
-        carried = np.diff(force_within(edges, 60, outer, contact=contact))
-        held = np.diff(torque_within(edges, 60, 0.3, outer, contact=contact))
+        carried = np.diff(force_within(edges, force=60, radius=outer, contact=contact))
+        held = np.diff(torque_within(edges, force=60, friction=0.3, radius=outer, contact=contact))
         assert held / carried == pytest.approx(0.3 * arm)
 
 
 def as_numpy(expression):
     """Turn an expression into a NumPy function of distance, force, friction, radius and speed."""
-    letters = [relation.s, *(relation.SYMBOLS[k] for k in ("force", "friction", "radius", "speed"))]
+    letters = [symbols.s, *(symbols.SYMBOLS[k] for k in ("force", "friction", "radius", "speed"))]
     return sympy.lambdify(letters, expression, "numpy")
 
 
@@ -85,18 +85,20 @@ GRID[0] = GRID[0] * GRID[3]
 
 @both
 def test_pressure_force_torque_and_flux_are_what_sympy_derives(contact):
-    s, r, mu, v = relation.s, relation.r, relation.mu, relation.v
-    p = relation.pressure(contact)
+    s, r, mu, v = symbols.s, symbols.r, symbols.mu, symbols.v
+    p = bound.derived_pressure(contact)
     out = sympy.Symbol("out", positive=True)
     carried = sympy.integrate(2 * sympy.pi * out * p.subs(s, out), (out, 0, s))
     held = sympy.integrate(2 * sympy.pi * mu * out**2 * p.subs(s, out), (out, 0, s))
     distance, force, friction, radius, speed = GRID
     law = {"contact": contact}
     found = {
-        p: pressure(distance, force, radius, **law),
-        carried: force_within(distance, force, radius, **law),
-        held: torque_within(distance, force, friction, radius, **law),
-        mu * p * s * v / r: heat_flux(distance, force, friction, radius, speed, **law),
+        p: pressure(distance, force=force, radius=radius, **law),
+        carried: force_within(distance, force=force, radius=radius, **law),
+        held: torque_within(distance, force=force, friction=friction, radius=radius, **law),
+        mu * p * s * v / r: heat_flux(
+            distance, force=force, friction=friction, radius=radius, speed=speed, **law
+        ),
     }
     for expression, values in found.items():
         np.testing.assert_allclose(values, as_numpy(expression)(*GRID), rtol=1e-12)
@@ -109,33 +111,41 @@ def test_pressure_force_torque_and_flux_are_what_sympy_derives(contact):
 def test_the_pressure_adds_up_to_the_force_and_its_drag_to_the_torque(contact):
     force, friction, radius = 60.0, 0.35, 0.0065
     carried, _ = integrate.quad(
-        lambda s: 2 * math.pi * s * pressure(s, force, radius, contact=contact), 0, radius
+        lambda s: 2 * math.pi * s * pressure(s, force=force, radius=radius, contact=contact),
+        0,
+        radius,
     )
     held, _ = integrate.quad(
-        lambda s: 2 * math.pi * s * s * friction * pressure(s, force, radius, contact=contact),
+        lambda s: (
+            2
+            * math.pi
+            * s
+            * s
+            * friction
+            * pressure(s, force=force, radius=radius, contact=contact)
+        ),
         0,
         radius,
     )
     assert carried == pytest.approx(force)
-    assert held == pytest.approx(friction_torque(force, friction, radius, contact=contact))
+    assert held == pytest.approx(
+        friction_torque(force, friction=friction, radius=radius, contact=contact)
+    )
 
 
 @given(FORCE, FRICTION, SPEED, RADIUS, st.sampled_from(CONTACTS), st.integers(1, 40))
 def test_however_many_rings_they_add_up_to_the_whole(
     force, friction, speed, radius, contact, count
 ):
-    found = cut(
-        Kit(radius=radius, friction=friction, contact=contact),
-        Effort(force=force, speed=speed),
-        count,
-    )
+    kit = Kit(radius=radius, friction=friction, contact=contact)
+    found = cut(Try(kit, Effort(force=force, speed=speed)), count=count)
     assert len(found.torque) == count
     assert found.force.sum() == pytest.approx(force)
     assert found.area.sum() == pytest.approx(math.pi * radius**2)
     assert found.torque.sum() == pytest.approx(
         torque_coefficient(contact) * friction * force * radius
     )
-    watts = friction_power(force, friction, speed, contact=contact)
+    watts = friction_power(force, friction=friction, speed=speed, contact=contact)
     assert found.power.sum() == pytest.approx(watts)
     assert found.mean_flux == pytest.approx(watts / (math.pi * radius**2))
 
@@ -144,41 +154,41 @@ def test_however_many_rings_they_add_up_to_the_whole(
 def test_a_worn_in_tip_heats_evenly_and_a_fresh_one_in_step_with_the_distance(
     share, force, friction, radius, speed
 ):
-    given = (force, friction, radius, speed)
-    worn = heat_flux(share * radius, *given)
-    assert worn == pytest.approx(heat_flux(0.0, *given))
-    fresh = [heat_flux(s * radius, *given, contact="uniform_pressure") for s in (share, 1)]
+    given = {"force": force, "friction": friction, "radius": radius, "speed": speed}
+    worn = heat_flux(share * radius, **given)
+    assert worn == pytest.approx(heat_flux(0.0, **given))
+    fresh = [heat_flux(s * radius, **given, contact="uniform_pressure") for s in (share, 1)]
     assert fresh[0] == pytest.approx(share * fresh[1])
-    mean = friction_power(force, friction, speed, contact="uniform_pressure") / (
+    mean = friction_power(force, friction=friction, speed=speed, contact="uniform_pressure") / (
         math.pi * radius**2
     )
     assert fresh[1] == pytest.approx(1.5 * mean)
 
 
 def test_the_rings_of_a_worn_in_tip_all_make_the_same_heat_per_area():
-    flux = cut(Kit(), Effort(), 8).flux
+    flux = cut(Try(), count=8).flux
     assert flux == pytest.approx(np.full(8, flux[0]))
-    fresh = cut(Kit(contact="uniform_pressure"), Effort(), 8).flux
+    fresh = cut(FRESH, count=8).flux
     assert np.all(np.diff(fresh) > 0)
 
 
 def test_a_fresh_tip_presses_evenly_and_a_worn_in_one_harder_near_the_axis():
-    fresh = cut(Kit(contact="uniform_pressure"), Effort(), 8).pressure
+    fresh = cut(FRESH, count=8).pressure
     assert fresh == pytest.approx(np.full(8, fresh[0]))
-    assert np.all(np.diff(cut(Kit(), Effort(), 8).pressure) < 0)
+    assert np.all(np.diff(cut(Try(), count=8).pressure) < 0)
 
 
 @both
 def test_torque_over_friction_and_carried_force_is_the_same_share_of_any_inner_radius(contact):
     # The coefficient and the growth of the carried force are one law: C = n / (n + 1).
-    growth = math.log2(1 / force_within(0.5, 1.0, 1.0, contact=contact))
+    growth = math.log2(1 / force_within(0.5, force=1.0, radius=1.0, contact=contact))
     assert torque_coefficient(contact) == pytest.approx(growth / (growth + 1))
 
 
 def test_the_cord_turns_a_thin_spindle_faster_and_a_tapered_one_by_its_wrap():
-    assert turning_speed(1.0, 0.005) == 2 * turning_speed(1.0, 0.010)
-    tapered = cut(Kit(cord_radius=0.013), Effort())
-    assert tapered.power.sum() == pytest.approx(cut(Kit(), Effort()).power.sum() / 2)
+    assert turning_speed(1.0, cord_radius=0.005) == 2 * turning_speed(1.0, cord_radius=0.010)
+    tapered = cut(Try(Kit(cord_radius=0.013)))
+    assert tapered.power.sum() == pytest.approx(cut(Try()).power.sum() / 2)
 
 
 # ---- what rings refuse ------------------------------------------------------------------------
@@ -220,13 +230,13 @@ def test_a_place_outside_the_tip_is_refused(function, case, _unit):
 
 def test_the_endless_pressure_at_a_worn_in_axis_is_refused_not_returned():
     with pytest.raises(InputError, match="on a worn-in tip allowed: above 0 m"):
-        pressure(np.array([0.0, 0.001]), 60, 0.0065)
-    assert pressure(0.0, 60, 0.0065, contact="uniform_pressure") > 0
+        pressure(np.array([0.0, 0.001]), force=60, radius=0.0065)
+    assert pressure(0.0, force=60, radius=0.0065, contact="uniform_pressure") > 0
 
 
 def test_a_tip_without_rings_is_refused():
     with pytest.raises(InputError, match="number of rings is 0"):
-        cut(Kit(), Effort(), 0)
+        cut(Try(), count=0)
 
 
 @pytest.mark.parametrize(("function", "case", "unit"), CALLS, ids=NAMES)
@@ -235,7 +245,8 @@ def test_quantities_with_units_come_out_in_the_documented_unit(function, case, u
         given = list(values.values())
         return given[0] if len(given) == 1 else given
 
-    monkeypatch.setattr(rings, "check", same)
+    for module in (tip, tip_oracle):
+        monkeypatch.setattr(module, "check", same)
     units = pint.UnitRegistry()
     given = {
         key: units.Quantity(value, "" if quantity(key).unit == "1" else quantity(key).unit)
@@ -260,7 +271,7 @@ def test_the_error_of_a_tangent_is_half_the_printed_spread():
     # A public question and answer (Mathematics Stack Exchange 1392729): for 59.3 deg give or take
     # 1.2 deg, tan 60.5 deg - tan 58.1 deg = 0.160926831. First-order propagation leaves out the
     # curve of the tangent, here 0.3 %.
-    found = ramp_friction(59.3 * degree, 1.2 * degree)
+    found = ramp_friction(59.3 * degree, angle_error=1.2 * degree)
     assert found.error == pytest.approx(0.160926831 / 2, rel=4e-3)
     assert found.value == pytest.approx(1.6842, abs=5e-5)
 
@@ -286,20 +297,20 @@ def test_twenty_temperatures_have_the_uncertainty_of_the_gum():
 def test_a_scale_read_within_limits_has_the_limit_over_the_root_of_three():
     # JCGM 100:2008 (GUM), 4.3.7: copper's expansion within 0.40e-6 of 16.52e-6, uncertainty
     # 0.23e-6. (from memory)
-    found = mean_angle(0.1652, 0.0040)
+    found = mean_angle(0.1652, angle_limit=0.0040)
     assert found.error == pytest.approx(0.0023, abs=5e-5)
 
 
 def test_propagation_agrees_with_drawing_a_hundred_thousand_angles():
     draws = np.random.default_rng(7).normal(20 * degree, 1.0 * degree, 100_000)
-    found = ramp_friction(20 * degree, 1.0 * degree)
+    found = ramp_friction(20 * degree, angle_error=1.0 * degree)
     assert np.tan(draws).std() == pytest.approx(found.error, rel=0.01)
     assert np.tan(draws).mean() == pytest.approx(found.value, rel=2e-3)
 
 
 @given(st.lists(st.floats(0.05, 1.0), min_size=2, max_size=5), st.floats(0, 0.1))
 def test_the_order_of_readings_does_not_matter_and_a_coarse_scale_only_blurs(angles, limit):
-    forth, back = mean_angle(angles, limit), mean_angle(angles[::-1], limit)
+    forth, back = mean_angle(angles, angle_limit=limit), mean_angle(angles[::-1], angle_limit=limit)
     assert back.value == pytest.approx(forth.value)
     assert back.error == pytest.approx(forth.error)
     assert min(angles) - 1e-12 <= forth.value <= max(angles) + 1e-12
@@ -309,18 +320,20 @@ def test_the_order_of_readings_does_not_matter_and_a_coarse_scale_only_blurs(ang
 def test_more_of_the_same_readings_narrow_the_scatter_but_never_the_scale():
     few, many = (np.tile([0.30, 0.34], times) for times in (2, 200))
     assert mean_angle(many).error < mean_angle(few).error / 5
-    assert mean_angle(many, 0.02).error > 0.02 / math.sqrt(3)
+    assert mean_angle(many, angle_limit=0.02).error > 0.02 / math.sqrt(3)
 
 
 def test_one_reading_leaves_only_the_scale():
     assert mean_angle(0.3).error == 0
-    assert mean_angle([0.3], 0.03).error == pytest.approx(0.03 / math.sqrt(3))
+    assert mean_angle([0.3], angle_limit=0.03).error == pytest.approx(0.03 / math.sqrt(3))
 
 
 @given(FORCE, SPEED, st.floats(0.05, 1.0), st.floats(0.001, 0.1))
 def test_the_watts_are_uncertain_by_the_same_share_as_the_friction(force, speed, angle, error):
-    found = ramp_friction(angle, error)
-    watts, blur = (friction_power(force, part, speed) for part in (found.value, found.error))
+    found = ramp_friction(angle, angle_error=error)
+    watts, blur = (
+        friction_power(force, friction=part, speed=speed) for part in (found.value, found.error)
+    )
     assert blur / watts == pytest.approx(found.error / found.value)
 
 
@@ -338,9 +351,9 @@ def test_no_reading_has_no_mean():
 
 def test_a_negative_error_is_refused_by_name():
     with pytest.raises(InputError, match="standard uncertainty of the angle"):
-        ramp_friction(0.3, -0.1)
+        ramp_friction(0.3, angle_error=-0.1)
     with pytest.raises(InputError, match="protractor right to within"):
-        mean_angle(0.3, -0.1)
+        mean_angle(0.3, angle_limit=-0.1)
 
 
 # ---- units and familiar things ---------------------------------------------------------------

@@ -1,33 +1,23 @@
 """Ring panel, watt ladder and ramp: they show what the models say, and move as told."""
 
-import io
-
 import numpy as np
 import pytest
-from PIL import Image
+from reading import face, pixels
 from scipy.constants import degree
 
 from fireheat import Effort, InputError, Kit
-from fireheat.bowing import friction_power, kit_pull
+from fireheat.answers.rings import cut
 from fireheat.everyday import familiar_powers, known_friction
 from fireheat.figures.ladder import Ladder
 from fireheat.figures.rings import SHOWN, RingPicture, Tip
+from fireheat.kit.bowing import friction_power
+from fireheat.kit.kit import Try
 from fireheat.lessons import card, measured, prediction, self_check
 from fireheat.panels import Ramp, Rings, WattLadder, WhatIf
+from fireheat.person.limits import kit_pull
+from fireheat.person.measuring import mean_angle, ramp_friction
 from fireheat.quantities import METRIC, US
-from fireheat.ramp import mean_angle, ramp_friction
-from fireheat.rings import cut
 from fireheat.words import number_words, percent_words
-
-
-def pixels(png):
-    return np.asarray(Image.open(io.BytesIO(png)))[..., :3]
-
-
-def face(panel):
-    """What a panel shows as HTML; what may not be torn apart reads as it is said."""
-    return panel.face.value.replace("\xa0", " ")
-
 
 # ---- rings ------------------------------------------------------------------------------------
 
@@ -35,11 +25,11 @@ def face(panel):
 def test_the_big_results_are_those_of_the_model():
     panel = Rings()
     panel.set(diameter=0.02, force=80.0, contact="uniform_pressure")
-    now = cut(Kit(radius=0.01, contact="uniform_pressure"), Effort(force=80.0))
+    now = cut(Try(Kit(radius=0.01, contact="uniform_pressure"), Effort(force=80.0)))
     for value, unit in (
         (now.torque.sum() * 1e3, "N mm"),
         (now.turning_speed * 60 / (2 * np.pi), "rpm"),
-        (friction_power(80, 0.35, 1.0, contact="uniform_pressure"), "W"),
+        (friction_power(80, friction=0.35, speed=1.0, contact="uniform_pressure"), "W"),
         (now.mean_flux / 1e3, "kW/m²"),
     ):
         assert f"<b>{number_words(value)} {unit}</b>" in face(panel)
@@ -93,8 +83,8 @@ def test_a_level_picture_says_so():
 def test_the_disc_is_shaded_alike_when_worn_in_and_darker_at_the_rim_when_fresh():
     for contact, alike in (("uniform_wear", True), ("uniform_pressure", False)):
         sketch = RingPicture()
-        sketch.update(Tip(cut(Kit(contact=contact), Effort()), "tip"), None, "torque")
-        row = pixels(sketch.png())[150].astype(int).sum(axis=1)
+        sketch.update(Tip(cut(Try(Kit(contact=contact))), "tip"), None, "torque")
+        row = pixels(sketch.png())[150].sum(axis=1)
         near, far = row[128 + 4], row[128 + 43]  # inside the second and the last ring
         assert bool(near == far) is alike
         assert near >= far
@@ -102,7 +92,7 @@ def test_the_disc_is_shaded_alike_when_worn_in_and_darker_at_the_rim_when_fresh(
 
 def test_each_bar_of_the_pile_stands_where_the_last_one_ended():
     sketch = RingPicture()
-    tip = Tip(cut(Kit(), Effort(), 4), "tip")
+    tip = Tip(cut(Try(), count=4), "tip")
     sketch.update(tip, None, "torque")
     values, whole = tip.values("torque", METRIC)
     assert values.sum() == pytest.approx(whole)
@@ -130,7 +120,7 @@ def test_a_bow_that_stands_makes_no_heat_and_no_trouble():
 
 def test_the_ladder_shows_the_watts_of_tip_and_arm():
     panel = WattLadder()
-    tip, arm = friction_power(60, 0.35, 1.0), kit_pull(Kit(), 60.0) * 1.0
+    tip, arm = friction_power(60, friction=0.35, speed=1.0), kit_pull(Kit(), force=60.0) * 1.0
     for words in (f"{number_words(tip)} W", f"{number_words(arm)} W", percent_words(tip / arm)):
         assert f"<b>{words}</b>" in face(panel)
     before = panel.sentence()
@@ -157,9 +147,9 @@ def test_the_ladder_names_the_neighbours(power):
 
 def test_the_ramp_shows_friction_and_watts_with_their_errors():
     panel = Ramp(18 * degree, 20 * degree, 22 * degree)
-    mean = mean_angle(np.array([18, 20, 22]) * degree, 1 * degree)
-    friction = ramp_friction(mean.value, mean.error)
-    low, high = (friction_power(60, end, 1.0) for end in friction.ends)
+    mean = mean_angle(np.array([18, 20, 22]) * degree, angle_limit=1 * degree)
+    friction = ramp_friction(mean.value, angle_error=mean.error)
+    low, high = (friction_power(60, friction=end, speed=1.0) for end in friction.band.ends)
     assert f"{friction.value:.2f} ± {friction.error:.2f}" in face(panel)
     assert f"<b>{low:.1f} to {high:.1f} W</b>" in face(panel)
 
@@ -222,9 +212,9 @@ def test_letters_are_large_enough_and_reset_leads_home(make):
 
 def test_the_predictions_come_out_as_theory_says():
     # A worn-in tip heats evenly: 1 - (1/2)^2 of its area lies beyond half its radius.
-    assert measured("rim_share", Kit(), Effort(), None) == pytest.approx(0.75)
-    fresh = Kit(contact="uniform_pressure")
-    assert measured("rim_share", fresh, Effort(), None) == pytest.approx(1 - 0.5**3)
+    assert measured("rim_share", Try()) == pytest.approx(0.75)
+    fresh = Try(Kit(contact="uniform_pressure"))
+    assert measured("rim_share", fresh) == pytest.approx(1 - 0.5**3)
     for key, right in (
         ("rim_share", "three quarters of it"),
         ("twice_diameter_watts", "the same watts"),

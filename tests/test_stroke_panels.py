@@ -1,7 +1,6 @@
 """Stroke panels driven as a reader drives them, and the contact under a rhythm behind them."""
 
 import base64
-import html
 import io
 import re
 import wave
@@ -10,31 +9,23 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from reading import alt, shown
 
-from fireheat import Air, Effort, InputError, Kit
-from fireheat.bowing import friction_power
+from fireheat import Effort, InputError, Kit
+from fireheat.answers.warmth import Rhythm, contact_heat
+from fireheat.estimates import contacts, times
 from fireheat.figures.stroke_map import lengths
-from fireheat.impedance import contact_impedance
+from fireheat.heat.contact import Contact
+from fireheat.kit.bowing import friction_power
+from fireheat.kit.kit import Try
 from fireheat.lessons import measured, prediction
-from fireheat.milestones import kit_impedances, times
 from fireheat.panels import PracticeBeat, Strokes, TapCounter, Warmth
-from fireheat.practice import missed_taps, scale_force, tap_rate, tapped_speed
+from fireheat.person.measuring import missed_taps, scale_force, tap_rate, tapped_speed
+from fireheat.person.strokes import most_strokes, peak_speed, shortest_stroke
 from fireheat.quantities import US, default
-from fireheat.rhythm import Rhythm, contact_heat
-from fireheat.strokes import most_strokes, peak_speed, shortest_stroke
 from fireheat.words import band_words
 
 GENTLE = {"stroke_length": 0.5, "strokes_per_minute": 96.0}
-
-
-def shown(panel):
-    """Words of the results, without their tags."""
-    words = html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
-    return re.sub(r"\s+", " ", words)
-
-
-def alt(panel):
-    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
 
 
 # ---- the contact under a rhythm -----------------------------------------------------------------
@@ -42,60 +33,61 @@ def alt(panel):
 
 def test_an_even_hand_chars_when_the_estimate_says_smoke():
     # Two ways to one number: Duhamel's sum over a steady history, and the march's smoke.
-    contact = contact_heat(Kit(), Rhythm(shape="steady"))
+    contact = contact_heat(Kit(), rhythm=Rhythm(shape="steady"))
     np.testing.assert_allclose(contact.first_char, contact.steady_char, rtol=2e-3)
-    np.testing.assert_allclose(contact.steady_char, times(Kit(), Effort(), Air()).smoke)
+    np.testing.assert_allclose(contact.steady_char, times(Try()).smoke)
 
 
 def test_the_band_of_the_impedance_is_that_of_the_estimate():
-    little, likely, much = (answer(10.0) for answer in kit_impedances(Kit(), Air()))
+    ends = contacts(Try())
+    little, likely, much = (end.impedance(10.0) for end in ends)
     assert little > likely > much
     # The early limit, 2 sqrt(t/pi)/((e1 + e2) A): Carslaw & Jaeger, Conduction of Heat in Solids,
     # 2nd ed., sec. 2.9 (from memory), with the wood's own effusivities.
-    ends = kit_impedances(Kit(), Air())
-    kept = ends[1].keywords
-    assert ends[1].func is contact_impedance
-    early = 1e-4
+    early, kept = 1e-4, ends.likely
+    assert type(kept) is Contact
     taken = sum(
-        np.sqrt(kept[f"{body}_conductivity"] * kept[f"{body}_heat_capacity"])
-        for body in ("spindle", "board")
+        np.sqrt(body.conductivity_axial * body.volumetric_heat_capacity)
+        for body in (kept.spindle, kept.board)
     )
-    area = np.pi * kept["radius"] ** 2
-    assert ends[1](early) == pytest.approx(2 * np.sqrt(early / np.pi) / (taken * area), rel=0.01)
+    wanted = 2 * np.sqrt(early / np.pi) / (taken * np.pi * kept.radius**2)
+    assert kept.impedance(early) == pytest.approx(wanted, rel=0.01)
 
 
 @pytest.mark.parametrize("length", [0.9, 0.5, 0.25])
 def test_at_one_speed_the_mean_is_the_same_for_every_stroke(length):
     # Common practice, no source: stroke length does not matter at equal bow speed.
     rhythm = Rhythm(stroke_length=length, strokes_per_minute=60 / length)
-    heat, even = (contact_heat(Kit(), r).heat for r in (rhythm, Rhythm(shape="steady")))
+    heat, even = (contact_heat(Kit(), rhythm=r).heat for r in (rhythm, Rhythm(shape="steady")))
     assert heat.mean(9.0) == pytest.approx(even.mean(9.0), rel=0.005)
 
 
 def test_peaks_of_long_strokes_char_a_little_sooner_and_by_less_than_the_band():
     found = [
-        contact_heat(Kit(), Rhythm(stroke_length=length, strokes_per_minute=60 / length)).first_char
+        contact_heat(
+            Kit(), rhythm=Rhythm(stroke_length=length, strokes_per_minute=60 / length)
+        ).first_char
         for length in (0.9, 0.3)
     ]
-    sooner = 1 - found[0][1] / found[1][1]
-    assert 0.02 < sooner < 0.15
-    assert found[1][1] - found[0][1] < (found[0][2] - found[0][0]) / 10
+    long, short = found
+    assert 0.02 < 1 - long.likely / short.likely < 0.15
+    assert short.likely - long.likely < (long.high - long.low) / 10
 
 
 def test_a_third_of_the_time_resting_costs_far_more_than_a_third_of_the_stroke():
     whole, rests = (
-        contact_heat(Kit(), Rhythm(**GENTLE, bout=6.0, pause=pause), force=40.0)
+        contact_heat(Kit(), rhythm=Rhythm(**GENTLE, bout=6.0, pause=pause), force=40.0)
         for pause in (0.0, 3.0)
     )
     short = Rhythm(stroke_length=1 / 3, strokes_per_minute=144.0)
-    short = contact_heat(Kit(), short, force=40.0)
-    assert short.first_char[1] < 1.1 * whole.first_char[1]
-    assert rests.first_char[1] > 1.5 * whole.first_char[1]
+    short = contact_heat(Kit(), rhythm=short, force=40.0)
+    assert short.first_char.likely < 1.1 * whole.first_char.likely
+    assert rests.first_char.likely > 1.5 * whole.first_char.likely
     assert rests.rhythm.average == pytest.approx(whole.rhythm.average * 2 / 3)
 
 
 def test_the_number_in_the_question_about_rests_is_the_models():
-    gentle = measured("first_char", Kit(), Effort(), Air(), force=40.0, **GENTLE)
+    gentle = measured("first_char", Try(), force=40.0, **GENTLE)
     assert f"after about {gentle:.0f} s" in prediction("rests").text
     assert prediction("rests").number.value / gentle == pytest.approx(1.9, abs=0.2)
 
@@ -108,9 +100,11 @@ def test_a_ripple_shrinks_with_the_root_of_the_stroke():
 
 @given(st.floats(0.05, 1.0), st.floats(5.0, 60.0))
 def test_the_most_strokes_are_those_whose_shortest_stroke_is_this_one(length, hand):
-    speed = length * most_strokes(length, hand) / 60
-    assert shortest_stroke(speed, hand) == pytest.approx(length)
-    assert peak_speed(length, speed * (1 - 1e-9), hand) == pytest.approx(2 * speed, rel=1e-3)
+    speed = length * most_strokes(length, acceleration=hand) / 60
+    assert shortest_stroke(speed, acceleration=hand) == pytest.approx(length)
+    assert peak_speed(length, speed=speed * (1 - 1e-9), acceleration=hand) == pytest.approx(
+        2 * speed, rel=1e-3
+    )
 
 
 @pytest.mark.parametrize(
@@ -139,15 +133,15 @@ def test_all_spots_on_one_line_have_the_same_watts_and_ember():
     ]
     assert tiles[0] == tiles[1] == tiles[2]
     assert "1.00 m/s" in tiles[0]
-    now = times(Kit(), Effort(speed=1.0), Air())
-    assert band_words(*now.ember[[0, 2]]) in tiles[0]
+    now = times(Try(effort=Effort(speed=1.0)))
+    assert band_words(now.ember) in tiles[0]
     assert f"{now.power:.2g} W" in tiles[0]
 
 
 def test_a_short_stroke_asks_for_more_speed_and_then_cannot_be_done():
     panel = Strokes()
     panel.set(stroke_length=0.25, strokes_per_minute=240.0)
-    assert f"{peak_speed(0.25, 1.0, 20.0):.2f} m/s" in shown(panel)
+    assert f"{peak_speed(0.25, speed=1.0, acceleration=20.0):.2f} m/s" in shown(panel)
     panel.set(stroke_length=0.15, strokes_per_minute=400.0)
     assert "cannot" in shown(panel)
     assert "needs strokes of 20 cm or more" in shown(panel)
@@ -169,9 +163,9 @@ def test_the_grey_corner_is_where_the_hand_cannot_turn():
     panel.set(acceleration=8.0)
     edge = panel._sketch("metric").too_short.get_xy()
     at = np.argmin(np.abs(lengths() - 0.5))
-    assert edge[at, 1] == pytest.approx(most_strokes(lengths()[at], 8.0))
+    assert edge[at, 1] == pytest.approx(most_strokes(lengths()[at], acceleration=8.0))
     # At 8 m/s^2 a stroke of half a metre allows just 1 m/s: L = 4 v^2/a.
-    assert shortest_stroke(1.0, 8.0) == pytest.approx(0.5)
+    assert shortest_stroke(1.0, acceleration=8.0) == pytest.approx(0.5)
 
 
 @pytest.mark.parametrize("panel", [Strokes, Warmth, TapCounter, PracticeBeat])
@@ -201,7 +195,7 @@ def test_the_curve_ends_where_the_contact_first_touches_charring():
     panel = Warmth()
     bowed, duration = panel.answer(panel.state)
     time, warm = panel._sketch(duration, "metric").lines[0].get_data()
-    assert time[-1] == pytest.approx(bowed.contact.first_char[1], abs=0.01)
+    assert time[-1] == pytest.approx(bowed.contact.first_char.likely, abs=0.01)
     assert warm[0] == pytest.approx(20.0)
     assert warm[-1] == pytest.approx(default("temperature_char") - 273.15, abs=2)
     assert warm.max() < default("temperature_char") - 273.15 + 2
@@ -253,11 +247,11 @@ def test_taps_become_a_count_a_speed_and_watts():
     assert "not yet" in shown(panel)
     said = panel.set(taps=STEADY)
     rate = tap_rate(STEADY)
-    speed = tapped_speed(rate, 0.5, 0.03)
-    assert rate.value == pytest.approx(120, rel=0.01)
+    speed = tapped_speed(rate, stroke_length=0.5, stroke_length_error=0.03)
+    assert rate.likely == pytest.approx(120, rel=0.01)
     assert f"{rate.low:.0f} to {rate.high:.0f} strokes a minute" in said
     assert f"{speed.low:.2g} to {speed.high:.2g} m/s" in shown(panel)
-    watts = [friction_power(60.0, 0.35, end) for end in (speed.low, speed.high)]
+    watts = [friction_power(60.0, friction=0.35, speed=end) for end in (speed.low, speed.high)]
     assert f"{watts[0]:.2g} to {watts[1]:.2g} W" in shown(panel)
 
 
@@ -325,4 +319,4 @@ def test_the_beats_in_the_sound_are_those_chosen():
 
 def test_ten_kilograms_more_on_the_scale_are_98_newtons():
     # Standard gravity 9.80665 m/s^2: 3rd CGPM (1901).
-    assert scale_force(18.0, 8.0) == pytest.approx(98.0665)
+    assert scale_force(18.0, rest=8.0) == pytest.approx(98.0665)

@@ -10,12 +10,16 @@ from hypothesis import strategies as st
 from scipy import integrate, interpolate
 from scipy.sparse import diags_array, linalg
 
-from fireheat import InputError, Kit, heatmap
-from fireheat.bowing import bow_pull, bow_speed
-from fireheat.impedance import contact_impedance
-from fireheat.rhythm import Rhythm, contact_heat
-from fireheat.strokes import (
-    SHAPES,
+from fireheat import InputError, Kit
+from fireheat.answers.warmth import Rhythm, contact_heat
+from fireheat.heat.contact import Contact
+from fireheat.heat.material import Material
+from fireheat.heat.mesh import Block, Grid, Source, build_mesh
+from fireheat.heat.stepping import build_system
+from fireheat.heat.volumes import solve
+from fireheat.kit.bowing import bow_pull, bow_speed
+from fireheat.person.strokes import (
+    STROKE_SHAPES,
     SpeedHistory,
     peak_speed,
     shortest_stroke,
@@ -24,17 +28,11 @@ from fireheat.strokes import (
 )
 
 TAKEN = 0.1  # effusivity times area of a 13 mm tip on soft wood, W s^0.5/K
-PULL = bow_pull(60.0, 0.35, 0.0065)
-SOFTWOOD = {
-    "radius": 0.0065,
-    "length": 0.1,
-    "film": 10.0,
-    "spindle_conductivity": 0.22,
-    "spindle_heat_capacity": 6e5,
-    "board_conductivity": 0.12,
-    "board_heat_capacity": 6e5,
-}
-LENGTHS, COUNTS, KINDS = st.floats(0.05, 1.0), st.integers(20, 400), st.sampled_from(SHAPES)
+PULL = bow_pull(60.0, friction=0.35, radius=0.0065)
+SPINDLE, BOARD = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
+SOFTWOOD = Contact(radius=0.0065, length=0.1, film=10.0, spindle=SPINDLE, board=BOARD)
+kit = SOFTWOOD.impedance
+LENGTHS, COUNTS, KINDS = st.floats(0.05, 1.0), st.integers(20, 400), st.sampled_from(STROKE_SHAPES)
 
 
 def thick(time):
@@ -42,12 +40,10 @@ def thick(time):
     return 2 * np.sqrt(time / np.pi) / TAKEN
 
 
-def kit(time):
-    return contact_impedance(time, **SOFTWOOD)
-
-
 def heated(length, count, impedance=thick, **how):
-    return stroke_heat(stroke_history(length, count, **how), impedance, pull=PULL)
+    return stroke_heat(
+        stroke_history(length, strokes_per_minute=count, **how), impedance=impedance, pull=PULL
+    )
 
 
 # ---- histories ---------------------------------------------------------------------------------
@@ -56,10 +52,10 @@ def heated(length, count, impedance=thick, **how):
 @given(LENGTHS, COUNTS, KINDS, st.integers(1, 12))
 def test_whole_strokes_average_length_times_count_whatever_the_shape(length, count, shape, passes):
     step = 60 / count / 97
-    speed = bow_speed(length, count)
+    speed = bow_speed(length, strokes_per_minute=count)
     history = stroke_history(
         length,
-        count,
+        strokes_per_minute=count,
         shape=shape,
         acceleration=5 * speed**2 / length,
         duration=passes * 60 / count,
@@ -72,35 +68,42 @@ def test_whole_strokes_average_length_times_count_whatever_the_shape(length, cou
 
 @given(LENGTHS, COUNTS, st.floats(1.0, 50.0))
 def test_the_trapezoid_never_asks_more_of_the_hand_than_it_has(length, count, spare):
-    speed = bow_speed(length, count)
+    speed = bow_speed(length, strokes_per_minute=count)
     acceleration = spare * 4 * speed**2 / length
     step = 60 / count / 500
     history = stroke_history(
-        length, count, shape="trapezoid", acceleration=acceleration, step=step, duration=240 / count
+        length,
+        strokes_per_minute=count,
+        shape="trapezoid",
+        acceleration=acceleration,
+        step=step,
+        duration=240 / count,
     )
     # Averages over steps change by no more than the acceleration allows, turns aside, where the
     # speed counted without its sign falls to zero and rises again.
     assert np.abs(np.diff(history.speed)).max() <= acceleration * step * (1 + 1e-6)
-    top = peak_speed(length, speed, acceleration)
+    top = peak_speed(length, speed=speed, acceleration=acceleration)
     assert history.speed.max() <= top * (1 + 1e-9)
     assert history.speed.max() >= top * (1 - 0.01)
     assert 1 - 1e-12 <= top / speed <= 2 + 1e-12
 
 
 def test_a_sinusoid_peaks_at_half_pi_times_its_average():
-    history = stroke_history(0.5, 120, step=1e-4)
+    history = stroke_history(0.5, strokes_per_minute=120, step=1e-4)
     assert history.speed.max() == pytest.approx(np.pi / 2, rel=1e-6)
     assert history.average == pytest.approx(1.0, rel=1e-12)
 
 
 def test_rests_count_in_the_average():
-    worked = stroke_history(0.5, 120, bout=10.0, pause=2.0)
+    worked = stroke_history(0.5, strokes_per_minute=120, bout=10.0, pause=2.0)
     assert worked.average == pytest.approx(10 / 12, rel=1e-12)
     resting = worked.time % 12 > 10.0005
     assert np.all(worked.speed[resting] == 0)
     assert np.all(worked.speed[~resting & (worked.time % 12 > 0.001)] > 0)
-    same = stroke_history(0.5, 120, bout=10.0, pause=0.0)
-    np.testing.assert_allclose(same.speed, stroke_history(0.5, 120).speed, atol=1e-9)
+    same = stroke_history(0.5, strokes_per_minute=120, bout=10.0, pause=0.0)
+    np.testing.assert_allclose(
+        same.speed, stroke_history(0.5, strokes_per_minute=120).speed, atol=1e-9
+    )
 
 
 # ---- the honest exception ------------------------------------------------------------------------
@@ -108,8 +111,8 @@ def test_rests_count_in_the_average():
 
 @given(st.floats(0.05, 1.0), st.floats(0.2, 2.0), st.floats(2.0, 100.0))
 def test_the_peak_speed_makes_the_stroke_take_as_long_as_the_average_says(length, speed, hand):
-    assume(length >= shortest_stroke(speed, hand))
-    top = peak_speed(length, speed, hand)
+    assume(length >= shortest_stroke(speed, acceleration=hand))
+    top = peak_speed(length, speed=speed, acceleration=hand)
     speeding_up, steady = top / hand, length / top - top / hand
     assert steady >= -1e-9
     assert 2 * speeding_up + steady == pytest.approx(length / speed, rel=1e-9)
@@ -117,13 +120,13 @@ def test_the_peak_speed_makes_the_stroke_take_as_long_as_the_average_says(length
 
 def test_a_very_short_stroke_costs_peak_speed_until_it_cannot_be_done():
     lengths = np.array([0.8, 0.6, 0.4, 0.3, 0.25, 0.2])
-    peaks = peak_speed(lengths, 1.0, 20.0)
+    peaks = peak_speed(lengths, speed=1.0, acceleration=20.0)
     assert np.all(np.diff(peaks) > 0)
     assert peaks[0] < 1.08  # a long stroke costs next to nothing
     assert peaks[-1] == pytest.approx(2.0)
-    assert peak_speed(0.199, 1.0, 20.0) == np.inf
+    assert peak_speed(0.199, speed=1.0, acceleration=20.0) == np.inf
     with pytest.raises(InputError, match=r"0\.2 m or more"):
-        stroke_history(0.15, 400, shape="trapezoid", acceleration=20.0)
+        stroke_history(0.15, strokes_per_minute=400, shape="trapezoid", acceleration=20.0)
 
 
 # ---- heat --------------------------------------------------------------------------------------
@@ -176,32 +179,23 @@ def test_the_answer_does_not_hang_on_the_time_step():
 
 def cells(**grid):
     """Give the finite-volume solver the same kit."""
-    wood = {key[6:]: value for key, value in SOFTWOOD.items() if key.startswith("board")}
-    board = heatmap.Material(wood["conductivity"], wood["conductivity"], wood["heat_capacity"])
-    rod = heatmap.Material(
-        SOFTWOOD["board_conductivity"],
-        SOFTWOOD["spindle_conductivity"],
-        SOFTWOOD["spindle_heat_capacity"],
-    )
     stack = [
-        heatmap.Block("board", board, radius=0.05, thickness=0.03),
-        heatmap.Block(
-            "spindle", rod, SOFTWOOD["radius"], SOFTWOOD["length"], film=SOFTWOOD["film"]
-        ),
+        Block("board", BOARD, radius=0.05, thickness=0.03),
+        Block("spindle", SPINDLE, SOFTWOOD.radius, SOFTWOOD.length, film=SOFTWOOD.film),
     ]
-    return stack, heatmap.Source(radius=SOFTWOOD["radius"], power=1.0), heatmap.Grid(**grid)
+    return stack, Source(radius=SOFTWOOD.radius, power=1.0), Grid(**grid)
 
 
 def driven(stack, source, grid, power, step):
     """Contact's mean rise from the solver's own equations, stepped evenly under a history."""
-    mesh = heatmap._mesh(stack, source, grid)  # the solver itself takes steady power only
-    system = heatmap._system(mesh, stack, source, np.zeros(int(mesh.inside.sum())))
+    mesh = build_mesh(stack, source, grid)  # the solver itself takes steady power only
+    system = build_system(mesh, stack, source, np.zeros(int(mesh.inside.sum())))
     spread = system.spread.toarray().ravel()
     keep = diags_array(system.capacity / step)
-    solve = linalg.splu((keep - system.conduction / 2).tocsc()).solve
+    halfway = linalg.splu((keep - system.conduction / 2).tocsc()).solve
     rise, contact = np.zeros(len(spread)), []
     for watts in power:
-        middle = solve(keep @ rise + spread * watts / 2)  # half of a trapezoidal step
+        middle = halfway(keep @ rise + spread * watts / 2)  # half of a trapezoidal step
         rise = 2 * middle - rise
         contact.append(spread @ rise + system.slack.item() * watts)
     return np.array(contact)
@@ -209,14 +203,16 @@ def driven(stack, source, grid, power, step):
 
 def test_duhamel_agrees_with_the_heat_map_driven_by_the_same_history():
     step = 0.01
-    history = stroke_history(0.5, 120, duration=12.0, step=step, bout=4.0, pause=1.0)
+    history = stroke_history(
+        0.5, strokes_per_minute=120, duration=12.0, step=step, bout=4.0, pause=1.0
+    )
     stack, source, grid = cells(finest=0.004)
     contact = driven(stack, source, grid, PULL * history.speed, step)
     # With the heat map's own step response: the same physics, so only the sum is on trial.
     times = np.geomspace(1e-3, 12.0, 120)
-    run = heatmap.solve(stack, source, times, grid=grid)
+    run = solve(stack, source=source, time=times, grid=grid)
     curve = interpolate.PchipInterpolator(np.log(times), np.log(run.contact_mean))
-    heat = stroke_heat(history, lambda time: np.exp(curve(np.log(time))), pull=PULL)
+    heat = stroke_heat(history, impedance=lambda time: np.exp(curve(np.log(time))), pull=PULL)
     late = history.time > 1.0
     np.testing.assert_allclose(contact[late], heat.rise[late], rtol=0.003)
     # With the closed-form impedance: another model of the same wood, within a few per cent.
@@ -224,7 +220,7 @@ def test_duhamel_agrees_with_the_heat_map_driven_by_the_same_history():
 
 
 def heated_like(history):
-    return stroke_heat(history, kit, pull=PULL)
+    return stroke_heat(history, impedance=kit, pull=PULL)
 
 
 # ---- which advice is good ------------------------------------------------------------------------
@@ -296,7 +292,7 @@ def test_a_pause_costs_more_than_a_short_stroke():
 )
 def test_a_history_that_cannot_be_is_refused_in_words(length, count, how, words):
     with pytest.raises(InputError, match=words):
-        stroke_history(length, count, **how)
+        stroke_history(length, strokes_per_minute=count, **how)
 
 
 def test_no_strokes_no_heat_and_no_smoke():
@@ -317,7 +313,7 @@ def test_a_contact_watched_for_less_than_a_time_step_is_refused():
     with pytest.raises(
         InputError, match=r"duration is 0\.0005 s; allowed: the time step, 0\.002 s"
     ):
-        contact_heat(Kit(), Rhythm(), duration=0.0005)
+        contact_heat(Kit(), rhythm=Rhythm(), duration=0.0005)
 
 
 def test_a_mean_over_less_than_a_time_step_is_that_of_the_last_step():
@@ -328,5 +324,7 @@ def test_a_mean_over_less_than_a_time_step_is_that_of_the_last_step():
 
 
 def test_a_history_of_ones_own_can_be_used():
-    heat = stroke_heat(SpeedHistory(step=0.5, speed=np.ones(4)), partial(np.multiply, 2.0), pull=3)
+    heat = stroke_heat(
+        SpeedHistory(step=0.5, speed=np.ones(4)), impedance=partial(np.multiply, 2.0), pull=3
+    )
     np.testing.assert_allclose(heat.rise, [3, 6, 9, 12], rtol=1e-12)

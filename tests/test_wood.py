@@ -8,12 +8,25 @@ from ht.insulation import ASHRAE, building_materials
 from hypothesis import given
 from hypothesis import strategies as st
 from numpy.testing import assert_allclose
+from oracles.wood import energy_per_area, equilibrium_humidity
 from pychemengg.physicalproperties import waterliquidproperties
 from scipy.constants import convert_temperature, gas_constant
 from scipy.integrate import quad
 
-from fireheat import wood as w
 from fireheat.constants import constant, constants
+from fireheat.heat.material import thermal_effusivity
+from fireheat.kit.moisture import equilibrium_moisture, heat_of_sorption
+from fireheat.kit.wood import (
+    conductivity,
+    conductivity_along,
+    density,
+    energy_parts,
+    heat_capacity,
+    hot_properties,
+    volumetric_heat_capacity,
+    wood,
+    woods,
+)
 from fireheat.quantities import InputError, default, quantity
 
 gravities = st.floats(0.3, 1.1)
@@ -35,7 +48,7 @@ def fahrenheit(value):
 def test_conductivity_is_equation_4_15_by_hand():
     # USDA FPL Wood Handbook, FPL-GTR-190 (2010), eq. 4-15, specific gravity 0.38 at 12 %: worked
     # here from the same formula, an example, not a check. The printed table follows.
-    assert_allclose(w.conductivity(0.38, 0.12), 0.1109, atol=5e-5)
+    assert_allclose(conductivity(0.38, moisture=0.12), 0.1109, atol=5e-5)
 
 
 @pytest.mark.parametrize(
@@ -61,14 +74,14 @@ def test_conductivity_of_each_wood_is_near_the_printed_one(key, printed):
     # woods. It prints two digits, and counts specific gravity up to a tenth higher than table 5-3
     # (from memory: sycamore 0.54, yellow-poplar 0.46, white ash 0.63), so 9 % apart is agreement;
     # the handbook itself allows 20 %.
-    assert_allclose(w.conductivity(w.wood(key).specific_gravity, 0.12), printed, rtol=0.09)
+    assert_allclose(conductivity(wood(key).specific_gravity, moisture=0.12), printed, rtol=0.09)
 
 
 def test_printed_conductivity_of_northern_white_cedar_to_all_its_digits():
     # FPL Wood Handbook tables 5-3 and 4-7 as reprinted in a public data base: 0.31, 0.094 W/mK at
     # 12 %, 0.079 oven-dry.
-    gravity = w.wood("northern_white_cedar").specific_gravity
-    assert_allclose(w.conductivity(gravity, [0.12, 0.0]), [0.094, 0.079], atol=6e-4)
+    gravity = wood("northern_white_cedar").specific_gravity
+    assert_allclose(conductivity(gravity, moisture=[0.12, 0.0]), [0.094, 0.079], atol=6e-4)
 
 
 @pytest.mark.parametrize("name", ["Oak", "Maple", "Ash", "Southern pine", "Eastern white pine"])
@@ -76,27 +89,29 @@ def test_conductivity_is_near_the_building_engineers_value(name):
     # ASHRAE Handbook: Fundamentals, building materials, as in the package ht. Its densities are
     # taken as they stand, at 12 % moisture. A tenth apart is half the handbook's own scatter.
     mass_per_volume, _, k, _, _ = ASHRAE[name]
-    assert_allclose(w.conductivity(mass_per_volume / 1.12 / 1000, 0.12), k, rtol=0.1)
+    assert_allclose(conductivity(mass_per_volume / 1.12 / 1000, moisture=0.12), k, rtol=0.1)
 
 
 def test_conductivity_equals_an_independent_package():
     # PyPI chemics, k_wood: basic gravity 0.54, shrinkage 12.3 %, moisture 10 %.
     swollen = 0.54 / (1 - 0.123 * (1 - 10 / 30))
-    assert_allclose(w.conductivity(swollen, 0.10), chemics.k_wood(0.54, 12.3, 10), rtol=1e-12)
-    assert_allclose(w.conductivity(swollen, 0.10), 0.156722, atol=1e-6)
+    assert_allclose(
+        conductivity(swollen, moisture=0.10), chemics.k_wood(0.54, 12.3, 10), rtol=1e-12
+    )
+    assert_allclose(conductivity(swollen, moisture=0.10), 0.156722, atol=1e-6)
 
 
 def test_heat_capacity_equals_an_independent_package():
     # PyPI chemics, cp_wood, over the handbook's range and beyond; 12 % at 340 K is 1.91463 kJ/kgK.
     temperature, percent = np.meshgrid(np.linspace(280, 600, 17), np.linspace(0, 25, 11))
     expected = chemics.cp_wood(percent, temperature) * 1e3
-    assert_allclose(w.heat_capacity(temperature, percent / 100), expected, rtol=1e-12)
-    assert_allclose(w.heat_capacity(340.0, 0.12), 1914.63, atol=0.01)
+    assert_allclose(heat_capacity(temperature, moisture=percent / 100), expected, rtol=1e-12)
+    assert_allclose(heat_capacity(340.0, moisture=0.12), 1914.63, atol=0.01)
 
 
 def test_heat_capacity_at_room_is_near_the_building_engineers_value():
     # ASHRAE Handbook: Fundamentals, as in the package ht: wood at 12 % moisture, 1630 J/kgK.
-    assert_allclose(w.heat_capacity(297.15, 0.12), ASHRAE["Oak"][1], rtol=0.02)
+    assert_allclose(heat_capacity(297.15, moisture=0.12), ASHRAE["Oak"][1], rtol=0.02)
 
 
 # Moisture in percent at 30, 40 ... 130 degF: FPL Wood Handbook table 4-2, as reprinted in a public
@@ -118,7 +133,7 @@ def test_equilibrium_moisture_rounds_to_the_printed_table():
     temperature = fahrenheit(np.arange(30, 131, 10))
     humidity = np.array(list(TABLE))[:, None]
     printed = np.array(list(TABLE.values()), dtype=float)
-    apart = 100 * w.equilibrium_moisture(temperature, humidity) - printed
+    apart = 100 * equilibrium_moisture(temperature, relative_humidity=humidity) - printed
     # half of the last digit, and a little for the rounded constants of the equation
     assert np.nanmax(np.abs(apart)) < 0.055
 
@@ -134,26 +149,32 @@ def test_equilibrium_moisture_agrees_with_the_other_printing_of_the_equation():
     a = k * h
     bound = (k1 * a + 2 * k1 * k2 * a**2) / (1 + k1 * a + k1 * k2 * a**2)
     expected = 18 / weight * (a / (1 - a) + bound)
-    assert_allclose(w.equilibrium_moisture(fahrenheit(degrees), h), expected, atol=2e-3)
+    assert_allclose(
+        equilibrium_moisture(fahrenheit(degrees), relative_humidity=h), expected, atol=2e-3
+    )
 
 
 def test_grain_factor_is_the_published_range():
     # FPL Wood Handbook ch. 4: 1.5 to 2.8, about 1.8 on average.
     row = quantity("axial_factor")
     assert (row.low, row.default, row.high) == (1.5, 1.8, 2.8)
-    assert_allclose(w.conductivity_along(0.38, 0.12) / w.conductivity(0.38, 0.12), 1.8)
+    assert_allclose(
+        conductivity_along(0.38, moisture=0.12) / conductivity(0.38, moisture=0.12), 1.8
+    )
 
 
 @pytest.mark.parametrize(("factor", "grain"), [(1.5, 1.5), ([1.5, 2.8], [1.5, 2.8])])
 def test_grain_factor_can_be_set(factor, grain):
-    along = w.conductivity_along(0.38, 0.12, axial_factor=factor)
-    assert_allclose(along / w.conductivity(0.38, 0.12), grain)
+    along = conductivity_along(0.38, moisture=0.12, axial_factor=factor)
+    assert_allclose(along / conductivity(0.38, moisture=0.12), grain)
 
 
 def test_ten_degrees_warmer_carries_two_to_three_percent_more():
     # FPL Wood Handbook ch. 4, thermal conductivity.
     reference = constant("conductivity_temperature")
-    ratio = w.conductivity(0.4, 0.1, temperature=reference + 10) / w.conductivity(0.4, 0.1)
+    ratio = conductivity(0.4, moisture=0.1, temperature=reference + 10) / conductivity(
+        0.4, moisture=0.1
+    )
     assert 1.02 <= ratio <= 1.03
 
 
@@ -170,7 +191,9 @@ def test_constants_of_water_are_those_of_a_package():
 
 def test_energy_of_wood_is_the_integral_of_an_independent_heat_capacity():
     # PyPI chemics, cp_wood, oven-dry, integrated by scipy.
-    parts = w.energy_parts(0.004, 320.0, 0.0, temperature_ambient=COLD, temperature_char=CHAR)
+    parts = energy_parts(
+        0.004, density=320.0, moisture=0.0, temperature_ambient=COLD, temperature_char=CHAR
+    )
     expected, _ = quad(lambda t: 1e3 * chemics.cp_wood(0.0, t), COLD, CHAR)
     assert_allclose(parts.wood, 0.004 * 320.0 * expected, rtol=1e-12)
     assert parts.water == 0.0
@@ -178,24 +201,26 @@ def test_energy_of_wood_is_the_integral_of_an_independent_heat_capacity():
 
 def test_energy_of_water_is_that_of_a_package_plus_its_bond():
     # PyPI pychemengg for heating and boiling; the bond as given by heat_of_sorption.
-    parts = w.energy_parts(0.004, 320.0, 0.12, temperature_ambient=COLD, temperature_char=CHAR)
+    parts = energy_parts(
+        0.004, density=320.0, moisture=0.12, temperature_ambient=COLD, temperature_char=CHAR
+    )
     warming = 80 * waterliquidproperties.specificheat(T=60)
     boiling = waterliquidproperties.heatofvaporization(T=100)
-    expected = 0.004 * 320.0 * 0.12 * (warming + boiling + w.heat_of_sorption(0.12))
+    expected = 0.004 * 320.0 * 0.12 * (warming + boiling + heat_of_sorption(0.12))
     assert_allclose(parts.water, expected, rtol=2e-3)
 
 
 def test_wood_with_its_water_weighs_what_the_handbook_says():
     # FPL Wood Handbook ch. 4, worked example on white ash: specific gravity 0.605 at 12 % moisture
     # is 678 kg/m3, water included.
-    mass_per_volume = w.volumetric_heat_capacity(w.density(0.605), 1.0, moisture=0.12)
+    mass_per_volume = volumetric_heat_capacity(density(0.605), heat_capacity=1.0, moisture=0.12)
     assert_allclose(mass_per_volume, 678, atol=0.5)
 
 
 def test_diffusivity_is_the_handbooks_typical_one():
     # FPL Wood Handbook ch. 4: typically 1.61e-7 m2/s (from memory); Cengel & Ghajar's wood block
     # has 1.75e-7 m2/s.
-    cold = w.hot_properties(0.5, 0.12, constant("conductivity_temperature"))
+    cold = hot_properties(0.5, moisture=0.12, temperature=constant("conductivity_temperature"))
     assert 1.4e-7 < cold.diffusivity < 1.8e-7
 
 
@@ -210,7 +235,9 @@ def test_sorption_heat_is_what_the_isotherms_say():
     # Clausius-Clapeyron on FPL Wood Handbook eq. 4-5 at 50 degC: an isotherm's shift with
     # temperature gives the heat, but only roughly, as slopes of a fit are worse than the fit.
     moisture, middle, step = np.array([0.05, 0.09, 0.12, 0.18]), 323.15, 0.5
-    warm, cold = (np.log(w.equilibrium_humidity(middle + side, moisture)) for side in (step, -step))
+    warm, cold = (
+        np.log(equilibrium_humidity(middle + side, moisture=moisture)) for side in (step, -step)
+    )
     gas = gas_constant / 0.018015
     isosteric = -gas * (warm - cold) / (1 / (middle + step) - 1 / (middle - step))
     decay = constant("sorption_heat_decay")
@@ -222,7 +249,9 @@ def test_light_softwood_takes_about_a_megajoule_a_square_metre_by_hand():
     # The same sum of the same published pieces: an example, not a check. 1.28 kg/m2 times 1778
     # J/kgK times 280 K, and 9 % water at 3.26 MJ/kg.
     by_hand = 1.28 * (1778 * 280 + 0.09 * 3.26e6)
-    energy = w.energy_per_area(0.004, 320.0, 0.09, temperature_ambient=COLD, temperature_char=CHAR)
+    energy = energy_per_area(
+        0.004, density=320.0, moisture=0.09, temperature_ambient=COLD, temperature_char=CHAR
+    )
     assert_allclose(energy, by_hand, rtol=1e-3)
 
 
@@ -250,54 +279,58 @@ def test_wood_chars_at_the_temperature_that_fire_tests_take_for_it():
 
 @given(gravities, moistures, st.floats(1.001, 1.3))
 def test_denser_wood_carries_more_heat(gravity, moisture, factor):
-    assert w.conductivity(gravity * factor, moisture) > w.conductivity(gravity, moisture)
+    assert conductivity(gravity * factor, moisture=moisture) > conductivity(
+        gravity, moisture=moisture
+    )
 
 
 @given(gravities, st.floats(0.0, 0.2), st.floats(0.001, 0.05))
 def test_wetter_wood_carries_more_heat(gravity, moisture, more):
-    assert w.conductivity(gravity, moisture + more) > w.conductivity(gravity, moisture)
+    assert conductivity(gravity, moisture=moisture + more) > conductivity(
+        gravity, moisture=moisture
+    )
 
 
 @given(temperatures, moistures, st.floats(0.1, 50.0))
 def test_hotter_wood_stores_and_carries_more(temperature, moisture, more):
     hotter = temperature + more
-    assert w.heat_capacity(hotter, moisture) > w.heat_capacity(temperature, moisture)
-    assert w.conductivity(0.4, moisture, temperature=hotter) > w.conductivity(
-        0.4, moisture, temperature=temperature
+    assert heat_capacity(hotter, moisture=moisture) > heat_capacity(temperature, moisture=moisture)
+    assert conductivity(0.4, moisture=moisture, temperature=hotter) > conductivity(
+        0.4, moisture=moisture, temperature=temperature
     )
 
 
 def test_heat_capacity_goes_on_beyond_its_published_range():
-    assert w.heat_capacity(600.0) > w.heat_capacity(420.0)
+    assert heat_capacity(600.0) > heat_capacity(420.0)
 
 
 @given(days, humidities, st.floats(0.001, 0.01))
 def test_damper_air_makes_wetter_wood(temperature, humidity, more):
-    wood = w.equilibrium_moisture(temperature, humidity)
-    assert w.equilibrium_moisture(temperature, humidity + more) > wood >= 0
+    wood = equilibrium_moisture(temperature, relative_humidity=humidity)
+    assert equilibrium_moisture(temperature, relative_humidity=humidity + more) > wood >= 0
 
 
 @given(st.floats(283.15, 343.15), st.floats(0.05, 0.95), st.floats(1.0, 20.0))
 def test_warmer_air_at_the_same_humidity_makes_drier_wood(temperature, humidity, more):
-    warmer = w.equilibrium_moisture(temperature + more, humidity)
-    assert warmer < w.equilibrium_moisture(temperature, humidity)
+    warmer = equilibrium_moisture(temperature + more, relative_humidity=humidity)
+    assert warmer < equilibrium_moisture(temperature, relative_humidity=humidity)
 
 
 @given(days, humidities)
 def test_humidity_and_moisture_are_inverse(temperature, humidity):
-    moisture = w.equilibrium_moisture(temperature, humidity)
-    if moisture <= quantity("moisture").most:
-        back = w.equilibrium_humidity(temperature, moisture)
+    held = equilibrium_moisture(temperature, relative_humidity=humidity)
+    if held <= quantity("moisture").most:
+        back = equilibrium_humidity(temperature, moisture=held)
         assert_allclose(back, humidity, atol=1e-12)
 
 
 def test_bone_dry_air_dries_wood_to_nothing():
-    assert w.equilibrium_moisture(COLD, 0.0) == 0.0
+    assert equilibrium_moisture(COLD, relative_humidity=0.0) == 0.0
 
 
 @given(gravities, moistures, temperatures)
 def test_effusivity_and_diffusivity_give_back_conductivity(gravity, moisture, temperature):
-    hot = w.hot_properties(gravity, moisture, temperature)
+    hot = hot_properties(gravity, moisture=moisture, temperature=temperature)
     assert_allclose(hot.effusivity * np.sqrt(hot.diffusivity), hot.conductivity)
     assert_allclose(hot.effusivity / np.sqrt(hot.diffusivity), hot.volumetric_heat_capacity)
     assert_allclose(hot.effusivity_along**2 / hot.effusivity**2, default("axial_factor"))
@@ -305,18 +338,20 @@ def test_effusivity_and_diffusivity_give_back_conductivity(gravity, moisture, te
 
 @given(gravities, moistures, st.floats(340.0, 500.0))
 def test_band_runs_from_cold_wood_to_what_ignition_tests_see(gravity, moisture, temperature):
-    hot = w.hot_properties(gravity, moisture, temperature)
-    cold = w.hot_properties(gravity, moisture, constant("conductivity_temperature"))
-    assert_allclose(hot.effusivity * hot.effusivity_low, cold.effusivity)
+    hot = hot_properties(gravity, moisture=moisture, temperature=temperature)
+    cold = hot_properties(
+        gravity, moisture=moisture, temperature=constant("conductivity_temperature")
+    )
+    assert_allclose(hot.effusivity * hot.soaking.low, cold.effusivity)
     seen = np.sqrt(5) * cold.effusivity
-    assert_allclose(hot.effusivity * hot.effusivity_high, seen)
-    assert hot.effusivity_low < 1 < hot.effusivity_high
+    assert_allclose(hot.effusivity * hot.soaking.high, seen)
+    assert hot.soaking.low < 1 < hot.soaking.high
 
 
 def test_band_never_turns_inside_out():
-    ends = w.hot_properties(0.4, 0.25, [250.0, 900.0])
-    assert np.all(ends.effusivity_low <= 1)
-    assert np.all(ends.effusivity_high >= 1)
+    ends = hot_properties(0.4, moisture=0.25, temperature=[250.0, 900.0])
+    assert np.all(ends.soaking.low <= 1)
+    assert np.all(ends.soaking.high >= 1)
 
 
 energies = {
@@ -330,46 +365,53 @@ energies = {
 
 @given(**energies)
 def test_energy_is_in_proportion_to_depth_and_density(**given_values):
-    base = w.energy_per_area(**given_values)
+    base = energy_per_area(**given_values)
     for key in ("burn_in_depth", "density"):
-        twice = w.energy_per_area(**given_values | {key: 2 * given_values[key]})
+        twice = energy_per_area(**given_values | {key: 2 * given_values[key]})
         assert_allclose(twice, 2 * base)
 
 
 @given(**energies)
 def test_energy_rises_with_water_and_with_how_far_it_must_warm(**given_values):
-    base = w.energy_per_area(**given_values)
+    base = energy_per_area(**given_values)
     for key, change in [("moisture", 0.01), ("temperature_char", 5), ("temperature_ambient", -5)]:
-        assert w.energy_per_area(**given_values | {key: given_values[key] + change}) > base
+        assert energy_per_area(**given_values | {key: given_values[key] + change}) > base
 
 
 @given(st.floats(1e-6, 0.25))
 def test_heat_of_sorption_is_the_mean_over_all_the_water(moisture):
     q, b = constant("sorption_heat_dry"), constant("sorption_heat_decay")
     total, _ = quad(lambda m: q * np.exp(-b * m), 0, moisture)
-    assert_allclose(w.heat_of_sorption(moisture), total / moisture, rtol=1e-9)
+    assert_allclose(heat_of_sorption(moisture), total / moisture, rtol=1e-9)
 
 
 def test_first_water_is_held_hardest():
-    assert w.heat_of_sorption(0.0) == constant("sorption_heat_dry")
+    assert heat_of_sorption(0.0) == constant("sorption_heat_dry")
 
 
 def test_formulas_broadcast_and_give_floats_for_floats():
     gravity, moisture = np.linspace(0.3, 0.6, 4)[:, None], np.linspace(0, 0.2, 3)
-    assert w.conductivity(gravity, moisture).shape == (4, 3)
-    assert w.heat_capacity(np.full((4, 1), 400.0), moisture).shape == (4, 3)
-    assert w.equilibrium_moisture(np.full((4, 1), COLD), [0.2, 0.5]).shape == (4, 2)
-    assert w.equilibrium_humidity(np.full((4, 1), COLD), moisture).shape == (4, 3)
-    hot = w.hot_properties(gravity, moisture, 430.0, axial_factor=np.full((2, 1, 1), 2.0))
-    assert hot.effusivity.shape == hot.effusivity_low.shape == (4, 3)
+    assert conductivity(gravity, moisture=moisture).shape == (4, 3)
+    assert heat_capacity(np.full((4, 1), 400.0), moisture=moisture).shape == (4, 3)
+    assert equilibrium_moisture(np.full((4, 1), COLD), relative_humidity=[0.2, 0.5]).shape == (
+        4,
+        2,
+    )
+    assert equilibrium_humidity(np.full((4, 1), COLD), moisture=moisture).shape == (4, 3)
+    hot = hot_properties(
+        gravity, moisture=moisture, temperature=430.0, axial_factor=np.full((2, 1, 1), 2.0)
+    )
+    assert hot.effusivity.shape == hot.soaking.low.shape == (4, 3)
     assert hot.effusivity_along.shape == (2, 4, 3)
     for value in (
-        w.heat_capacity(400.0, 0.1),
-        w.heat_of_sorption(0.1),
-        w.equilibrium_moisture(COLD, 0.5),
-        w.equilibrium_humidity(COLD, 0.1),
-        w.hot_properties(0.4, 0.1, 400.0).effusivity,
-        w.energy_per_area(0.004, 320, 0.1, temperature_ambient=COLD, temperature_char=CHAR),
+        heat_capacity(400.0, moisture=0.1),
+        heat_of_sorption(0.1),
+        equilibrium_moisture(COLD, relative_humidity=0.5),
+        equilibrium_humidity(COLD, moisture=0.1),
+        hot_properties(0.4, moisture=0.1, temperature=400.0).effusivity,
+        energy_per_area(
+            0.004, density=320, moisture=0.1, temperature_ambient=COLD, temperature_char=CHAR
+        ),
     ):
         assert type(value) is float
 
@@ -380,27 +422,54 @@ def test_formulas_broadcast_and_give_floats_for_floats():
 @pytest.mark.parametrize(
     ("call", "words"),
     [
-        (lambda: w.conductivity(0.38, 12), "wood moisture is 12; allowed"),
-        (lambda: w.conductivity(-0.38, 0.12), "specific gravity is -0.38"),
-        (lambda: w.conductivity("light", 0.12), "specific gravity must be a number"),
-        (lambda: w.conductivity(np.nan, 0.12), "specific gravity is nan"),
-        (lambda: w.conductivity([0.3, np.inf], 0.12), "specific gravity is inf"),
-        (lambda: w.conductivity(0.38, 0.12, temperature=150), "150 K; allowed: 200 K or more"),
-        (lambda: w.conductivity_along(0.38, 0.12, axial_factor=0), "across the grain is 0"),
-        (lambda: w.heat_capacity(20, 0.12), "temperature is 20 K.*kelvin: 20 °C is 293.15 K"),
-        (lambda: w.heat_capacity([300, 20], 0.12), "temperature is 20 K"),
-        (lambda: w.heat_capacity(np.nan), "temperature is nan"),
-        (lambda: w.equilibrium_moisture(COLD, 50), "relative humidity is 50; allowed"),
-        (lambda: w.equilibrium_moisture(COLD, -0.1), "relative humidity is -0.1"),
-        (lambda: w.equilibrium_moisture(20, 0.5), "temperature is 20 K"),
-        (lambda: w.equilibrium_moisture(500, 0.5), "500 K; allowed: 233.15 to 405.37 K"),
-        (lambda: w.equilibrium_humidity(360, [0.05, 0.24]), "is 0.24; allowed: up to 0.229"),
-        (lambda: w.equilibrium_humidity([300, 400], [0.25, 0.2]), "is 0.2; allowed: up to 0.1589"),
-        (lambda: w.density(0), "specific gravity is 0"),
-        (lambda: w.thermal_effusivity(0, 1e6), "thermal conductivity is 0"),
-        (lambda: w.hot_properties(0.38, 0.12, 160), "temperature is 160 K"),
-        (lambda: w.wood("balsawood"), "wood is 'balsawood'; allowed: western_redcedar, "),
-        (lambda: w.wood(["western_redcedar"]), "allowed: western_redcedar, "),
+        (lambda: conductivity(0.38, moisture=12), "wood moisture is 12; allowed"),
+        (lambda: conductivity(-0.38, moisture=0.12), "specific gravity is -0.38"),
+        (lambda: conductivity("light", moisture=0.12), "specific gravity must be a number"),
+        (lambda: conductivity(np.nan, moisture=0.12), "specific gravity is nan"),
+        (lambda: conductivity([0.3, np.inf], moisture=0.12), "specific gravity is inf"),
+        (
+            lambda: conductivity(0.38, moisture=0.12, temperature=150),
+            "150 K; allowed: 200 K or more",
+        ),
+        (
+            lambda: conductivity_along(0.38, moisture=0.12, axial_factor=0),
+            "across the grain is 0",
+        ),
+        (
+            lambda: heat_capacity(20, moisture=0.12),
+            "temperature is 20 K.*kelvin: 20 °C is 293.15 K",
+        ),
+        (lambda: heat_capacity([300, 20], moisture=0.12), "temperature is 20 K"),
+        (lambda: heat_capacity(np.nan), "temperature is nan"),
+        (
+            lambda: equilibrium_moisture(COLD, relative_humidity=50),
+            "relative humidity is 50; allowed",
+        ),
+        (
+            lambda: equilibrium_moisture(COLD, relative_humidity=-0.1),
+            "relative humidity is -0.1",
+        ),
+        (lambda: equilibrium_moisture(20, relative_humidity=0.5), "temperature is 20 K"),
+        (
+            lambda: equilibrium_moisture(500, relative_humidity=0.5),
+            "500 K; allowed: 233.15 to 405.37 K",
+        ),
+        (
+            lambda: equilibrium_humidity(360, moisture=[0.05, 0.24]),
+            "is 0.24; allowed: up to 0.229",
+        ),
+        (
+            lambda: equilibrium_humidity([300, 400], moisture=[0.25, 0.2]),
+            "is 0.2; allowed: up to 0.1589",
+        ),
+        (lambda: density(0), "specific gravity is 0"),
+        (
+            lambda: thermal_effusivity(0, volumetric_heat_capacity=1e6),
+            "thermal conductivity is 0",
+        ),
+        (lambda: hot_properties(0.38, moisture=0.12, temperature=160), "temperature is 160 K"),
+        (lambda: wood("balsawood"), "wood is 'balsawood'; allowed: western_redcedar, "),
+        (lambda: wood(["western_redcedar"]), "allowed: western_redcedar, "),
     ],
 )
 def test_slips_are_named(call, words):
@@ -428,7 +497,7 @@ def test_energy_names_the_slip(wrong, words):
         "temperature_char": CHAR,
     }
     with pytest.raises(InputError, match=words):
-        w.energy_per_area(**values | wrong)
+        energy_per_area(**values | wrong)
 
 
 # ---- the tables -------------------------------------------------------------------------------
@@ -440,17 +509,17 @@ def test_every_constant_and_every_wood_says_where_it_comes_from():
         assert row["unit"]
         assert len(row["source"]) > 10
         assert row["status"] in statuses
-    for row in w.woods().values():
+    for row in woods().values():
         assert row.kind in {"softwood", "hardwood"}
         assert row.source
         assert row.status in statuses
 
 
 def test_default_wood_has_the_default_specific_gravity():
-    assert w.wood().specific_gravity == default("specific_gravity")
+    assert wood().specific_gravity == default("specific_gravity")
 
 
 def test_every_wood_is_one_the_conductivity_equation_was_made_for():
     # FPL Wood Handbook eq. 4-15: specific gravity above 0.3.
-    assert len(w.woods()) >= 12
-    assert all(0.3 < row.specific_gravity < 1 for row in w.woods().values())
+    assert len(woods()) >= 12
+    assert all(0.3 < row.specific_gravity < 1 for row in woods().values())

@@ -1,19 +1,15 @@
 """The panels of woods and weather, driven as a reader drives them."""
 
-import html
-import io
-import re
-
-import numpy as np
 import pytest
-from PIL import Image
+from reading import alt, painted, shown
 
-from fireheat import Air, Effort, InputError, Kit
+from fireheat import Air, InputError, Kit
+from fireheat.answers.weather import stores
+from fireheat.estimates import times
 from fireheat.figures import style
-from fireheat.milestones import times
+from fireheat.kit.kit import Try
+from fireheat.kit.wood import woods
 from fireheat.panels import Weather, WhatIf, WoodsSideBySide
-from fireheat.weather import stores
-from fireheat.wood import woods
 from fireheat.words import NEVER, band_words, time_words
 
 DAMP = Air(temperature=283.15, relative_humidity=0.85)
@@ -29,28 +25,12 @@ def weather():
     return Weather(air=DAMP)
 
 
-def shown(panel):
-    """Words of the results, without their tags."""
-    words = html.unescape(re.sub(r"<[^>]+>", " ", panel.face.value.partition("<img")[0]))
-    return re.sub(r"\s+", " ", words)
-
-
-def alt(panel):
-    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
-
-
-def painted(panel, color):
-    """Where the picture has exactly this colour: row and column of each pixel."""
-    rgb = [int(color[i : i + 2], 16) for i in (1, 3, 5)]
-    return np.argwhere((np.asarray(Image.open(io.BytesIO(panel.png))) == rgb).all(axis=2))
-
-
 def test_the_chosen_wood_is_in_the_tiles_the_sentence_and_marked_in_the_picture(pile):
     rows = {}
     for key in ("western_redcedar", "northern_red_oak"):
         pile.set(wood=key)
-        now = times(Kit(wood=key), Effort(), Air())
-        band = band_words(now.ember[0], now.ember[2])
+        now = times(Try(Kit(wood=key)))
+        band = band_words(now.ember)
         assert woods()[key].name in shown(pile)
         assert band in shown(pile)
         assert time_words(now.bound) in shown(pile)
@@ -69,7 +49,7 @@ def test_the_sentence_is_the_text_alternative_of_both(pile, weather):
 
 
 def test_first_and_last_wood_are_named(pile):
-    likely = [times(Kit(wood=key), Effort(), Air()).ember[1] for key in woods()]
+    likely = [times(Try(Kit(wood=key))).ember.likely for key in woods()]
     assert f"northern white-cedar first, {time_words(min(likely))}" in pile.sentence()
     assert f"northern red oak last, {time_words(max(likely))}" in pile.sentence()
 
@@ -105,8 +85,8 @@ def test_a_pinned_wood_stays_to_be_compared_with(pile):
 def test_the_weather_panel_says_what_the_model_says(weather):
     words = weather.set(relative_humidity=0.7, temperature_ambient=278.15, warming=12.0)
     air = Air(temperature=278.15, relative_humidity=0.7)
-    for store in stores(Kit(), Effort(), air, 12.0):
-        band = band_words(store.ember[0], store.ember[2])
+    for store in stores(Try(air=air), warming=12.0):
+        band = band_words(store.ember)
         assert f"{store.moisture * 100:.0f} %" in words
         assert f"{store.relative_humidity * 100:.0f} % humidity" in words
         assert band in words

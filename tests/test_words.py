@@ -183,7 +183,7 @@ def test_what_is_not_a_number_is_refused_and_not_spelled():
     ],
 )
 def test_a_band_names_its_unit_once_and_both_ends(band, words):
-    assert band_words(*band) == words
+    assert band_words(band) == words
 
 
 @pytest.mark.parametrize("short", [False, True])

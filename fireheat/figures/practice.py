@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from ..practice import Beat
+from ..person.beat import Beat
 from . import style
 from .sketch import UNIT, Frame, Scale, Sketch
 

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 from matplotlib.patches import Polygon
 
-from ..ramp import Measured
+from ..person.measuring import Measured
 from . import style
 from .sketch import Frame, Scale, Sketch
 
@@ -84,7 +84,9 @@ class RampPicture(Sketch):
         fill = self.line.fill
         for number, x in enumerate(self._across(readings)):
             fill(f"reading {number}", x - 1, _LINE - 40, x + 1, _LINE - 22, style.SMOKE)
-        low, middle, high = self._across((friction.ends[0], friction.value, friction.ends[1]))
+        low, middle, high = self._across(
+            (friction.band.ends[0], friction.value, friction.band.ends[1])
+        )
         fill("yours, ±", low, _LINE - 16, max(high, low + 1), _LINE - 4, style.DUST)
         fill("yours", middle - 2, _LINE - 20, middle + 2, _LINE, style.INK)
         self.write("each reading", middle, _LINE - 54, color=style.SMOKE_TEXT, align="center")

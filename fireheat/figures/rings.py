@@ -6,8 +6,8 @@ from itertools import pairwise
 import numpy as np
 from matplotlib.colors import to_rgb
 
+from ..answers.rings import Cut
 from ..quantities import METRIC, quantity, unit_text
-from ..rings import Rings
 from ..words import number_words, percent_words
 from . import style
 from .field import read_key
@@ -35,13 +35,13 @@ class Tip:
 
     Attributes
     ----------
-    rings : Rings
+    rings : Cut
         The rings.
     name : str
         Such as ``"worn-in tip"``.
     """
 
-    rings: Rings
+    rings: Cut
     name: str
 
     def values(self, shown: str, system: str):

@@ -192,7 +192,7 @@ class Word(NamedTuple):
     width: float
 
 
-class Block(NamedTuple):
+class PaintedBlock(NamedTuple):
     """Pixels that are painted in one go, their colour, what they stand for, and where."""
 
     box: tuple[slice, slice]
@@ -226,7 +226,7 @@ class Sketch:
         self.whole = Frame(self, (0, 0, width, height))
         self.moving: list = []
         self.letters: list[tuple] = []
-        self.blocks: list[Block] = []
+        self.blocks: list[PaintedBlock] = []
         self._still = None
 
     def add(self, artist):
@@ -257,13 +257,15 @@ class Sketch:
     def fill(self, left, top, right, bottom, color, *, name="", frame=None):
         """Fill a moving rectangle, in pixels from the top left."""
         box = slice(round(top), round(bottom)), slice(round(left), round(right))
-        self.blocks.append(Block(box, np.array(to_rgb(color)) * 255, name, frame or self.whole))
+        self.blocks.append(
+            PaintedBlock(box, np.array(to_rgb(color)) * 255, name, frame or self.whole)
+        )
 
     def paste(self, pixels, left, top, *, name="", frame=None):
         """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left."""
         height, width, _ = pixels.shape
         box = slice(top, top + height), slice(left, left + width)
-        self.blocks.append(Block(box, pixels, name, frame or self.whole))
+        self.blocks.append(PaintedBlock(box, pixels, name, frame or self.whole))
 
     def clear(self):
         """Take off all that was written and filled."""

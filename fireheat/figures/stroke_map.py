@@ -8,6 +8,7 @@ import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 from scipy.constants import minute
 
+from ..bands import Band
 from ..quantities import METRIC, quantity, unit_text
 from ..words import NEVER, band_words
 from . import style
@@ -31,13 +32,13 @@ class Stroke:
         Stroke length. [m]
     count : float
         Strokes a minute. [1/min]
-    ember : tuple of float
+    ember : Band of float
         Low and high end of the estimate. [s]
     """
 
     length: float
     count: float
-    ember: tuple[float, float]
+    ember: Band[float]
 
     @property
     def speed(self) -> float:
@@ -99,7 +100,7 @@ class StrokeMap(Sketch):
         self,
         here: Stroke,
         pinned: Stroke | None,
-        embers: Sequence[tuple[float, float]],
+        embers: Sequence[Band[float]],
         quickest: np.ndarray,
     ) -> str:
         """Move everything to new numbers and return the sentence that says what is shown.
@@ -108,7 +109,7 @@ class StrokeMap(Sketch):
         ----------
         here, pinned : Stroke
             The stroke now, and the pinned one.
-        embers : sequence of (float, float)
+        embers : sequence of Band
             Ember estimate at each of the speeds. [s]
         quickest : ndarray
             Strokes a minute above which the hand cannot turn, at :func:`lengths`. [1/min]
@@ -143,9 +144,7 @@ class StrokeMap(Sketch):
         unit = unit_text(quantity("speed").shown_unit(self.system))
         for speed, ember in zip(self.speeds, embers, strict=True):
             y = self.frame.down(minute * speed / _LONGEST)
-            words = (
-                f"{quantity('speed').shown(speed, self.system):.3g} {unit}: {band_words(*ember)}"
-            )
+            words = f"{quantity('speed').shown(speed, self.system):.3g} {unit}: {band_words(ember)}"
             self.write(words, _RIGHT + 10, y, color=style.SMOKE_TEXT)
         self.write("at equal bow speed,\nember, estimate:", _RIGHT + 10, y - 42)
 
@@ -170,7 +169,7 @@ class StrokeMap(Sketch):
     def _say(self, stroke):
         length = _LENGTHS.text(stroke.length, self.system)
         speed = quantity("speed").text(stroke.speed, self.system)
-        band = band_words(*stroke.ember)
+        band = band_words(stroke.ember)
         ember = "never an ember" if band == NEVER else f"ember estimate {band}"
         return f"{length} strokes, {stroke.count:.0f} a minute, are {speed}: {ember}"
 

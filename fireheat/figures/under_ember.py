@@ -5,9 +5,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..catcher import Catcher, Draw
-from ..ember import Ember
-from ..heatmap import HeatRun
+from ..bands import Band
+from ..ember.catchers import Catcher
+from ..ember.draw import Draw
+from ..ember.ember import Ember
+from ..heat.volumes import HeatRun
 from ..quantities import METRIC, US, from_si, to_si, unit_text
 from ..words import below_words, number_words, range_words
 from . import style
@@ -59,17 +61,17 @@ class Under:
     joules: float
 
     @property
-    def watts_band(self) -> tuple[float, float]:
+    def watts_band(self) -> Band[float]:
         """Least and most, as far off as after a first minute. [W]."""
-        return self.draw.watts_range(self.watts)
+        return self.draw.watts_then(self.watts)
 
     @property
-    def joules_band(self) -> tuple[float, float]:
+    def joules_band(self) -> Band[float]:
         """Least and most, as far off as in a first minute. [J]."""
-        return self.draw.joules_range(self.joules)
+        return self.draw.joules_then(self.joules)
 
     @property
-    def made(self) -> tuple[float, float, float]:
+    def made(self) -> Band[float]:
         """What the ember made so far, if it burns evenly: least, likely, most. [J]."""
         return self.ember.joules_made(float(self.run.time[self.at]))
 

@@ -6,8 +6,8 @@ from typing import Any
 
 import numpy as np
 
+from ..answers.weather import Store
 from ..quantities import quantity
-from ..weather import Store
 from ..words import band_words, percent_words
 from . import style
 from .sketch import Frame, Scale, Sketch
@@ -136,4 +136,4 @@ def _places(state):
 
 
 def _band(store):
-    return band_words(store.ember[0], store.ember[2])
+    return band_words(store.ember)

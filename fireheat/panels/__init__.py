@@ -1,16 +1,22 @@
 """Live panels: a control moves, one pure call answers, words and picture follow. No physics."""
 
-from .catchers import Catchers, SheetThickness, UnderTheEmber
+from .catchers import Catchers
 from .explorer import Explorer
 from .heat_view import HeatView
-from .keep import WillItKeep
-from .press import PressAndSpeed
+from .keeping import WillItKeep
+from .ladder import WattLadder
+from .practice import PracticeBeat, TapCounter
+from .pressing import PressAndSpeed
 from .questions import Predict, SelfCheck, WhatIf
 from .ramp import Ramp
-from .rings import Rings, WattLadder
+from .rings import Rings
 from .stepper import Stepper
-from .strokes import PracticeBeat, Strokes, TapCounter, Warmth
-from .woods import Weather, WoodsSideBySide
+from .stroke_map import Strokes
+from .thickness import SheetThickness
+from .under_ember import UnderTheEmber
+from .warmth import Warmth
+from .weather import Weather
+from .woods import WoodsSideBySide
 
 __all__ = [
     "Catchers",

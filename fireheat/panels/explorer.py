@@ -1,24 +1,24 @@
 """The time explorer: radius, force, friction and speed move the time to an ember."""
 
-from dataclasses import replace
 from functools import cache
 from math import isnan
 from typing import Any
 
 import ipywidgets as widgets
 
-from ..bowing import bow_speed
+from ..answers.explorer import outlook
 from ..everyday import like_power, suns
-from ..figures.time_curve import Curve, Spot, TimeCurve
-from ..kit import Air, Effort, Kit
-from ..outlook import outlook
+from ..figures.explorer import Curve, Spot, TimeCurve
+from ..kit.bowing import bow_speed
+from ..kit.kit import Air, Effort, Kit, Try
+from ..kit.wood import woods
 from ..quantities import METRIC, default, quantity, unit_text
-from ..wood import woods
 from ..words import NEVER, band_words, likely_words, number_words, ratio_words
 from .base import Choice, Panel, Slider, cells, least, tiles
 
 _STROKES = ("stroke_length", "strokes_per_minute")
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
+_CHANGED = (*_ACROSS, "temperature_ambient", "wood", "contact")
 
 
 class Explorer(Panel):
@@ -46,30 +46,32 @@ class Explorer(Panel):
         across: str = "diameter",
         units: str = METRIC,
     ):
-        self._kit, self._air = kit or Kit(), air or Air()
-        effort = effort or Effort()
+        self._try = Try(kit, effort, air)
+        start = self._try.value
         self._curve = cache(lambda key, system: TimeCurve(quantity(key), system))
         stroke = default("stroke_length")
         controls: dict[str, Any] = {
-            "diameter": Slider("diameter", self._kit.diameter),
-            "force": Slider("force", effort.force),
-            "friction": Slider("friction", self._kit.friction),
-            "speed": Slider("speed", effort.speed),
+            "diameter": Slider("diameter", start("diameter")),
+            "force": Slider("force", start("force")),
+            "friction": Slider("friction", start("friction")),
+            "speed": Slider("speed", start("speed")),
             "stroke_length": Slider("stroke_length", stroke),
-            "strokes_per_minute": Slider("strokes_per_minute", 60 * effort.speed / stroke),
+            "strokes_per_minute": Slider("strokes_per_minute", 60 * start("speed") / stroke),
             "across": Choice(
                 "Picture across", {key: quantity(key).name for key in _ACROSS}, across
             ),
             "by_strokes": Choice("Set bow speed as", {False: "one speed", True: "strokes"}),
-            "wood": Choice("Wood", {key: row.name for key, row in woods().items()}, self._kit.wood),
+            "wood": Choice(
+                "Wood", {key: row.name for key, row in woods().items()}, self._try.kit.wood
+            ),
             "contact": Choice(
                 "Spindle tip",
                 {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"},
-                self._kit.contact,
+                self._try.kit.contact,
             ),
-            "burn_in_depth": Slider("burn_in_depth", self._kit.burn_in_depth),
-            "moisture": Slider("moisture", self._kit.moisture),
-            "temperature_ambient": Slider("temperature_ambient", self._air.temperature),
+            "burn_in_depth": Slider("burn_in_depth", start("burn_in_depth")),
+            "moisture": Slider("moisture", start("moisture")),
+            "temperature_ambient": Slider("temperature_ambient", start("temperature_ambient")),
         }
         self.more = widgets.ToggleButton(description="More: wood, air, strokes")
         main = cells(controls, "diameter", "force", "friction", "speed")
@@ -100,7 +102,7 @@ class Explorer(Panel):
         if by_strokes and not self._held:
             self._held = True
             try:
-                speed = bow_speed(*(self.control[key].value for key in _STROKES))
+                speed = bow_speed(**{key: self.control[key].value for key in _STROKES})
                 self.control["speed"].value = float(speed)
             finally:
                 self._held = False
@@ -108,18 +110,8 @@ class Explorer(Panel):
 
     def answer(self, state):
         """Make the one pure call."""
-        kit = replace(
-            self._kit,
-            radius=state["diameter"] / 2,
-            **{
-                key: state[key]
-                for key in ("friction", "wood", "contact", "burn_in_depth", "moisture")
-            },
-        )
-        air = replace(self._air, temperature=state["temperature_ambient"])
-        return outlook(
-            kit, Effort(force=state["force"], speed=state["speed"]), air, state["across"]
-        )
+        changed = {key: state[key] for key in _CHANGED}
+        return outlook(self._try.changed(**changed), across=state["across"])
 
     def draw(self, answer, pinned):
         """Draw the curve, the state now and the pinned one."""
@@ -131,10 +123,10 @@ class Explorer(Panel):
     def results(self, answer, pinned):
         """Spell the floor, smoke, ember and watts, each with the pinned one below."""
         now, then = answer.now, pinned.now if pinned else None
-        likely = likely_words(now.ember[1])
+        likely = likely_words(now.ember.likely)
         rows = (
-            ("fh-ember", "Ember, estimate", lambda e: band_words(*e.ember[[0, 2]]), likely),
-            ("", "First smoke, estimate", lambda e: band_words(*e.smoke[[0, 2]]), ""),
+            ("fh-ember", "Ember, estimate", lambda e: band_words(e.ember), likely),
+            ("", "First smoke, estimate", lambda e: band_words(e.smoke), ""),
             (
                 "fh-floor",
                 "Energy floor",
@@ -166,7 +158,7 @@ def _curve(answer):
 
 def _spot(answer):
     now = answer.now
-    return Spot(answer.here, now.bound, tuple(now.ember), now.heat)
+    return Spot(answer.here, now.bound, now.ember, now.heat)
 
 
 def _effect(factor, ember, bound):

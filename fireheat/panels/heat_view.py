@@ -1,14 +1,13 @@
 """Heat in spindle and board, moment by moment; two kits side by side."""
 
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
 
-from ..figures.heat_section import HeatSection, Moment
-from ..kit import Air, Effort, Kit
-from ..kit_heat import kit_heat
-from ..milestones import times
+from ..answers.heat_view import kit_heat
+from ..estimates import times
+from ..figures.heat_view import HeatSection, Moment
+from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC, default, quantity
 from ..words import NEVER, band_words, likely_words, number_words, shares_words, time_words
 from .base import Panel, Slider, cells, tiles
@@ -36,30 +35,26 @@ class HeatView(Panel):
         *,
         units: str = METRIC,
     ):
-        self._kit, self._air = kit or Kit(), air or Air()
-        effort = effort or Effort()
+        self._try = Try(kit, effort, air)
+        keys = ("diameter", "force", "speed")
         self._section = cache(HeatSection)
         self._duration = quantity("elapsed").slider[1]
         # A kit is run once and then only shown: its sliders answer when they are let go.
-        controls = {
-            "elapsed": PlaySlider("elapsed"),
-            "diameter": Slider("diameter", self._kit.diameter, continuous=False),
-            "force": Slider("force", effort.force, continuous=False),
-            "speed": Slider("speed", effort.speed, continuous=False),
+        controls = {"elapsed": PlaySlider("elapsed")} | {
+            key: Slider(key, self._try.value(key), continuous=False) for key in keys
         }
         super().__init__(controls, [cells(controls, *controls)], units)
 
     def answer(self, state):
         """Make the one pure call."""
-        kit = replace(self._kit, radius=state["diameter"] / 2)
-        effort = Effort(force=state["force"], speed=state["speed"])
-        run = kit_heat(kit, effort, self._air, self._duration)
+        tried = self._try.changed(**{key: state[key] for key in ("diameter", "force", "speed")})
+        run = kit_heat(tried, duration=self._duration)
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        return kit, run, at, times(kit, effort, self._air).smoke
+        return tried.kit, run, at, times(tried).smoke
 
     def _moment(self, answer):
         kit, run, at, _ = answer
-        ends = {"ambient": self._air.temperature, "char": default("temperature_char")}
+        ends = {"ambient": self._try.air.temperature, "char": default("temperature_char")}
         thick = quantity("diameter").text(kit.diameter, self.system)
         title = f"{thick} spindle, {number_words(run.power)} W"
         return Moment(run, at, radius=kit.radius, title=title, **ends)
@@ -82,7 +77,7 @@ class HeatView(Panel):
 
     def _contact(self, answer):
         row = quantity("temperature_ambient")
-        return row.text(self._air.temperature + answer[1].contact_mean[answer[2]], self.system)
+        return row.text(self._try.air.temperature + answer[1].contact_mean[answer[2]], self.system)
 
     def _smoke(self, answer):
         """Spell first smoke; that a run ends too early to see it does not make it never."""
@@ -91,9 +86,9 @@ class HeatView(Panel):
         return time_words(answer[1].smoke)
 
     def _smoke_note(self, answer):
-        low, likely, high = answer[3]
-        band = f"estimate {band_words(low, high)}"
-        return f"{likely_words(likely)}; {band}" if _late(answer) else band
+        smoke = answer[3]
+        band = f"estimate {band_words(smoke)}"
+        return f"{likely_words(smoke.likely)}; {band}" if _late(answer) else band
 
     def _dust(self, answer):
         heat = self._moment(answer).heat
@@ -102,5 +97,5 @@ class HeatView(Panel):
 
 def _late(answer):
     """Tell whether smoke may come, but not while the run lasts."""
-    _, run, _, (low, _, high) = answer
-    return np.isinf(run.smoke) and band_words(low, high) != NEVER
+    _, run, _, smoke = answer
+    return np.isinf(run.smoke) and band_words(smoke) != NEVER

@@ -5,6 +5,7 @@ import html
 import ipywidgets as widgets
 import numpy as np
 
+from ..bands import Band
 from ..lessons import Question, card, prediction, self_check
 from ..quantities import METRIC
 from ..words import NEVER, time_words
@@ -115,7 +116,7 @@ class SelfCheck(Kept):
     def __init__(self, *keys: str):
         self.asked = [_Asked(self_check(key), []) for key in keys]
         for asked in self.asked:
-            asked.radio.observe(lambda change, asked=asked: _reply(asked), names="value")
+            asked.radio.observe(lambda _, asked=asked: _reply(asked), names="value")
         super().__init__(list(self.asked))
         self.add_class("fireheat")
 
@@ -173,7 +174,7 @@ class WhatIf(Explorer):
         if not moved - {*self.view, *self.fixed}:
             return f"{_TO_DO.capitalize()}."
         value = getattr(answer.now, self.card.measure)
-        slow = float(value[2] if self.card.measure == "ember" else value)
+        slow = value.high if isinstance(value, Band) else value
         if slow < self.card.below:
             return f"✔ Yes: {_in_time(slow, self.card.below)}. Now defend how you got there."
         late = _too_late(slow, self.card.below)

@@ -5,12 +5,12 @@ from typing import Any
 import ipywidgets as widgets
 from scipy.constants import degree
 
-from ..bowing import friction_power
 from ..everyday import known_friction
 from ..figures.ramp import RampPicture
-from ..kit import Effort
+from ..kit.bowing import friction_power
+from ..kit.kit import Effort, Try
+from ..person.measuring import mean_angle, ramp_friction
 from ..quantities import METRIC, quantity
-from ..ramp import mean_angle, ramp_friction
 from .base import Choice, Panel, Slider, cells, tiles
 
 _READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented
@@ -34,7 +34,7 @@ class Ramp(Panel):
     """
 
     def __init__(self, *readings: float, effort: Effort | None = None, units: str = METRIC):
-        self._effort = effort or Effort()
+        self._effort = Try(effort=effort).effort
         start = readings or tuple(reading * degree for reading in _READINGS)
         more = start[-1:] * (len(_READINGS) - len(start))
         counts = {count: str(count) for count in range(1, len(_READINGS) + 1)}
@@ -64,10 +64,12 @@ class Ramp(Panel):
     def answer(self, state):
         """Work out mean angle, friction and watts, each with its error."""
         angles = [state[f"reading_{number}"] for number in range(1, state["count"] + 1)]
-        mean = mean_angle(angles, state["angle_limit"])
-        friction = ramp_friction(mean.value, mean.error)
+        mean = mean_angle(angles, angle_limit=state["angle_limit"])
+        friction = ramp_friction(mean.value, angle_error=mean.error)
         force, speed = self._effort.force, self._effort.speed
-        watts = [friction_power(force, max(end, 0.0), speed) for end in friction.ends]
+        watts = [
+            friction_power(force, friction=max(end, 0.0), speed=speed) for end in friction.band.ends
+        ]
         return state["kind"], angles, mean, friction, watts
 
     def draw(self, answer, pinned):

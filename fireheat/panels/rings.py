@@ -1,19 +1,16 @@
-"""Where the watts come from: the tip ring by ring, and the watts beside familiar things."""
+"""Where the watts come from: the tip ring by ring."""
 
-from dataclasses import replace
 from functools import cache
 from typing import Any
 
 import ipywidgets as widgets
 
-from ..bowing import kit_pull
-from ..everyday import familiar_powers, hung_mass, like_power, suns
-from ..figures.ladder import Ladder
+from ..answers.rings import cut
+from ..everyday import hung_mass, like_power, suns
 from ..figures.rings import SHOWN, RingPicture, Tip
-from ..kit import Effort, Kit, kit_power
+from ..kit.kit import Effort, Kit, Try
 from ..quantities import METRIC, US, from_si, quantity, to_si, unit_text
-from ..rings import cut
-from ..words import number_words, percent_words
+from ..words import number_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 _CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
@@ -35,14 +32,14 @@ class Rings(Panel):
     def __init__(
         self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
     ):
-        self._kit, effort = kit or Kit(), effort or Effort()
+        self._try = Try(kit, effort)
         self._sketch = cache(RingPicture)
         controls: dict[str, Any] = {
-            "diameter": Slider("diameter", self._kit.diameter),
-            "force": Slider("force", effort.force),
-            "friction": Slider("friction", self._kit.friction),
-            "speed": Slider("speed", effort.speed),
-            "contact": Choice("Spindle tip", _CONTACTS, self._kit.contact),
+            "diameter": Slider("diameter", self._try.kit.diameter),
+            "force": Slider("force", self._try.effort.force),
+            "friction": Slider("friction", self._try.kit.friction),
+            "speed": Slider("speed", self._try.effort.speed),
+            "contact": Choice("Spindle tip", _CONTACTS, self._try.kit.contact),
             "shown": Choice("Picture shows", SHOWN),
             "count": Choice("Rings", {4: "4", 8: "8", 16: "16"}, 8),
         }
@@ -53,15 +50,12 @@ class Rings(Panel):
 
     def answer(self, state):
         """Make the one pure call."""
-        kit = replace(
-            self._kit,
-            radius=state["diameter"] / 2,
-            friction=state["friction"],
-            contact=state["contact"],
-        )
-        effort = Effort(force=state["force"], speed=state["speed"])
-        name = {"uniform_wear": "worn-in tip", "uniform_pressure": "fresh flat tip"}[kit.contact]
-        return state["shown"], Tip(cut(kit, effort, state["count"]), name)
+        keys = ("diameter", "friction", "contact", "force", "speed")
+        tried = self._try.changed(**{key: state[key] for key in keys})
+        name = {"uniform_wear": "worn-in tip", "uniform_pressure": "fresh flat tip"}[
+            state["contact"]
+        ]
+        return state["shown"], Tip(cut(tried, count=state["count"]), name)
 
     def draw(self, answer, pinned):
         """Draw the disc and its bars."""
@@ -108,68 +102,3 @@ def _like(rings):
 
 def _suns(rings):
     return f"{number_words(suns(rings.mean_flux))} noon suns, on a small spot"
-
-
-class WattLadder(Panel):
-    """The watts at the tip beside familiar things, and what the arm has to give for them.
-
-    Parameters
-    ----------
-    kit, effort : optional
-        Where the sliders start.
-    units : str
-        ``"metric"`` or ``"us"``.
-    """
-
-    def __init__(
-        self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
-    ):
-        self._kit, effort = kit or Kit(), effort or Effort()
-        self._sketch = Ladder(familiar_powers())
-        controls = {
-            "force": Slider("force", effort.force),
-            "speed": Slider("speed", effort.speed),
-            "friction": Slider("friction", self._kit.friction),
-            "block_friction": Slider("block_friction", self._kit.block_friction),
-        }
-        super().__init__(controls, [cells(controls, *controls)], units)
-
-    def answer(self, state):
-        """Work out the watts at the tip and those the arm gives."""
-        kit = replace(self._kit, friction=state["friction"], block_friction=state["block_friction"])
-        effort = Effort(force=state["force"], speed=state["speed"])
-        return kit_power(kit, effort), kit_pull(kit, effort.force) * effort.speed
-
-    def draw(self, answer, pinned):
-        """Mark the watts on the ladder."""
-        words = self._sketch.update(answer[0], pinned[0] if pinned else None)
-        return self._sketch.png(), words
-
-    def results(self, answer, pinned):
-        """Spell the watts at the tip, those of the arm, and the share between them."""
-        rows = (
-            (
-                "fh-ember",
-                "Heat at the tip",
-                lambda a: f"{number_words(a[0])} W",
-                like_power(answer[0]),
-            ),
-            ("", "Your arm gives", lambda a: f"{number_words(a[1])} W", "pull times speed"),
-            ("", "Reaches the tip", _share, "the rest warms the bearing block"),
-        )
-        return tiles(rows, answer, pinned)
-
-    def effects(self, answer):
-        """Say what each slider does to the watts."""
-        twice = "twice this: twice the watts"
-        return {
-            "force": f"{twice}, and twice the pull",
-            "speed": f"{twice}, at the same pull",
-            "friction": f"{twice} at the tip",
-            "block_friction": "less of this: same watts at the tip, less from you",
-        }
-
-
-def _share(answer):
-    tip, arm = answer
-    return percent_words(tip / arm) if arm else "nothing moves"

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 import ipywidgets as widgets
 
-from ..relation import Step
+from ..derivation.symbols import Step
 from .base import Kept, Voice, button
 
 

@@ -7,9 +7,12 @@ import math
 import time
 from itertools import count
 
-from fireheat.catcher import catchers, draw, draws, scorch_time, solve_catcher
-from fireheat.ember import Ember, will_it_keep
-from fireheat.heatmap import Grid
+from fireheat.ember.catchers import catchers
+from fireheat.ember.draw import draw, draws
+from fireheat.ember.ember import Ember
+from fireheat.ember.ignition import will_it_keep
+from fireheat.ember.scorch import scorch_time, solve_catcher
+from fireheat.heat.mesh import Grid
 
 
 def timed(call, repeats=7):
@@ -46,10 +49,10 @@ def main():
         for times in (1, 2):
             grid = Grid().refined(times)
             seconds, run = timed(
-                lambda n=name, g=ground, d=grid: solve_catcher(n, looks, g, grid=d), 2
+                lambda n=name, g=ground, d=grid: solve_catcher(n, time=looks, ground=g, grid=d), 2
             )
             joules = run.power * looks[-1] - run.dust[-1]
-            apart = draw(name, ground, Ember()).joules_first_minute / joules - 1
+            apart = draw(name, ground=ground, ember=Ember()).joules.likely / joules - 1
             print(
                 f"  {name:15s} {ground:9s} {run.inside.sum():6d} cells {seconds:7.3f} s"
                 f"   quick way {apart:+.2%}"

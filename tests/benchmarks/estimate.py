@@ -3,9 +3,10 @@
 import statistics
 import time
 
-from fireheat import Air, Effort, Kit, estimate
-from fireheat.kit_heat import kit_heat
-from fireheat.outlook import _sweep, outlook
+from fireheat import estimate
+from fireheat.answers.explorer import outlook
+from fireheat.answers.heat_view import kit_heat
+from fireheat.kit.kit import Try
 
 
 def median(action, repeats=15):
@@ -19,34 +20,28 @@ def median(action, repeats=15):
     return statistics.median(took)
 
 
-def kit(turn):
-    """Make a kit that has not been asked for before."""
-    return Kit.from_diameter(0.010 + turn * 1e-4)
+def another_spindle(turn):
+    """Make a try with a spindle that has not been asked for before."""
+    return Try().changed(diameter=0.010 + turn * 1e-4)
 
 
-def effort(turn):
-    """Make an effort that has not been asked for before."""
-    return Effort(force=50.0 + turn)
-
-
-def unremembered(turn):
-    """Answer everything from scratch, with no sweep remembered."""
-    _sweep.cache_clear()
-    outlook(kit(turn), Effort(), Air(), "force")
+def another_force(turn):
+    """Make a try with a force that has not been asked for before."""
+    return Try().changed(force=50.0 + turn)
 
 
 rows = {
-    "estimate of one kit, with its band": lambda turn: estimate(kit(turn)),
+    "estimate of one kit, with its band": lambda turn: estimate(another_spindle(turn).kit),
     "all the explorer shows, moving along the curve": (
-        lambda turn: outlook(kit(turn), Effort(), Air(), "diameter")
+        lambda turn: outlook(another_spindle(turn), across="diameter")
     ),
     "all the explorer shows, another force": (
-        lambda turn: outlook(Kit(), effort(turn), Air(), "diameter")
+        lambda turn: outlook(another_force(turn), across="diameter")
     ),
-    "all the explorer shows, another spindle": unremembered,
-    "heat map of one kit, two minutes, 120 moments": (
-        lambda turn: kit_heat(kit(turn), Effort(), Air())
+    "all the explorer shows, another spindle": (  # no sweep is remembered of that
+        lambda turn: outlook(another_spindle(turn), across="force")
     ),
+    "heat map of one kit, two minutes, 120 moments": lambda turn: kit_heat(another_spindle(turn)),
 }
 for what, action in rows.items():
     print(f"{what:50s} {median(action):8.1f} ms")

@@ -24,18 +24,19 @@ Explorer()
 PLAIN = """
 import ipywidgets as widgets
 import matplotlib.pyplot as plt
-from fireheat import Air, Effort, Kit
-from fireheat.outlook import outlook
+from fireheat import Try
+from fireheat.answers.explorer import outlook
 
 def draw(diameter, force, friction, speed):
-    kit = Kit.from_diameter(diameter / 1000, friction=friction)
-    found = outlook(kit, Effort(force=force, speed=speed), Air(), "diameter")
+    moved = {"diameter": diameter / 1000, "force": force, "friction": friction, "speed": speed}
+    found = outlook(Try().changed(**moved), across="diameter")
     x = 1000 * found.values
     figure, axes = plt.subplots(figsize=(8, 3.36))
-    axes.fill_between(x, found.sweep.smoke[0], found.sweep.smoke[2], alpha=0.2)
-    axes.fill_between(x, found.sweep.ember[0], found.sweep.ember[2], alpha=0.2)
-    axes.plot(x, found.sweep.bound, "--", x, found.sweep.smoke[1], x, found.sweep.ember[1])
-    axes.plot(1000 * found.here, found.now.ember[1], "o")
+    smoke, ember = found.sweep.smoke, found.sweep.ember
+    axes.fill_between(x, *smoke.ends, alpha=0.2)
+    axes.fill_between(x, *ember.ends, alpha=0.2)
+    axes.plot(x, found.sweep.bound, "--", x, smoke.likely, x, ember.likely)
+    axes.plot(1000 * found.here, found.now.ember.likely, "o")
     axes.axvline(1000 * found.here)
     axes.set(yscale="log", ylim=(0.8, 2600), xlabel="Spindle diameter (mm)", ylabel="time (s)")
     plt.show()

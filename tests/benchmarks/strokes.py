@@ -4,35 +4,27 @@ Run ``python tests/benchmarks/strokes.py``. Nothing here passes or fails.
 """
 
 import timeit
-from functools import partial
 
-from fireheat.bowing import bow_pull
-from fireheat.impedance import contact_impedance
-from fireheat.practice import beat_track, wav_bytes
-from fireheat.strokes import stroke_heat, stroke_history
+from fireheat.heat.contact import Contact
+from fireheat.heat.material import Material
+from fireheat.kit.bowing import bow_pull
+from fireheat.person.beat import beat_track, wav_bytes
+from fireheat.person.strokes import stroke_heat, stroke_history
 
-IMPEDANCE = partial(
-    contact_impedance,
-    radius=0.0065,
-    length=0.15,
-    film=10.0,
-    spindle_conductivity=0.22,
-    spindle_heat_capacity=6e5,
-    board_conductivity=0.12,
-    board_heat_capacity=6e5,
-)
-PULL = bow_pull(60.0, 0.35, 0.0065)
-HISTORY = stroke_history(0.5, 120)
+SPINDLE, BOARD = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
+CONTACT = Contact(radius=0.0065, length=0.15, film=10.0, spindle=SPINDLE, board=BOARD)
+HEATED = {"impedance": CONTACT.impedance, "pull": bow_pull(60.0, friction=0.35, radius=0.0065)}
+HISTORY = stroke_history(0.5, strokes_per_minute=120)
 TRACK = beat_track(120)
 
 JOBS = {
-    "speed history, a minute at 1 kHz": lambda: stroke_history(0.5, 120),
-    "its contact temperature": lambda: stroke_heat(HISTORY, IMPEDANCE, pull=PULL),
+    "speed history, a minute at 1 kHz": lambda: stroke_history(0.5, strokes_per_minute=120),
+    "its contact temperature": lambda: stroke_heat(HISTORY, **HEATED),
     "the same with rests": lambda: stroke_heat(
-        stroke_history(0.5, 120, bout=9.0, pause=3.0), IMPEDANCE, pull=PULL
+        stroke_history(0.5, strokes_per_minute=120, bout=9.0, pause=3.0), **HEATED
     ),
     "practice track": lambda: beat_track(120),
-    "its WAV file": lambda: wav_bytes(TRACK.samples, TRACK.sample_rate),
+    "its WAV file": lambda: wav_bytes(TRACK.samples, sample_rate=TRACK.sample_rate),
 }
 
 if __name__ == "__main__":

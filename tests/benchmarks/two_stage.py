@@ -4,7 +4,7 @@ import time
 
 import numpy as np
 
-from fireheat.milestones import two_stage
+from fireheat.heat.two_stage import two_stage
 
 POINTS, RUNS = 1_000_000, 7
 
@@ -17,7 +17,7 @@ def main():
     seconds = []
     for _ in range(RUNS):
         start = time.perf_counter()
-        two_stage(flux, energy, effusivity, rise)
+        two_stage(flux, energy_per_area=energy, effusivity=effusivity, rise=rise)
         seconds.append(time.perf_counter() - start)
     print(f"two_stage, {POINTS:,} points: median {np.median(seconds):.3f} s of {RUNS} runs")
 

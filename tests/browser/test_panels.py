@@ -10,7 +10,7 @@ HANDLE, VOICE = ".noUi-handle", ".fh-voice"
 TIMEOUT = 40_000  # milliseconds
 CELLS = (
     "from fireheat.panels import Explorer, HeatView, Predict, SelfCheck, Stepper, WhatIf\n"
-    "from fireheat.relation import bound_steps",
+    "from fireheat.derivation.bound import bound_steps",
     "Explorer()",
     "Predict('half_diameter', then=Explorer())",
     "SelfCheck('why_four')",

@@ -1,0 +1,120 @@
+"""What the explorer shows of one try: the estimate, a sweep, and what one change would do."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from ..estimates import Estimate, Times, explained, times
+from ..kit.kit import Try
+from ..quantities import InputError, quantity
+
+_POINTS = 21  # of a sweep: enough for a smooth curve, few enough for a slider to feel immediate
+# What is tried of each quantity to say what it would do: half the spindle, twice the effort.
+_TRIED = {"diameter": 0.5, "force": 2.0, "burn_in_depth": 0.5}
+_LIKE_FORCE = ("friction", "speed")  # these, too, only multiply the watts
+
+
+@dataclass(frozen=True)
+class Outlook:
+    """What the explorer shows of one try.
+
+    Attributes
+    ----------
+    across : str
+        The quantity swept.
+    here : float
+        Its value now. [SI]
+    now : Estimate
+        The try now.
+    values : ndarray, shape (n,)
+        The swept quantity, over its slider. [SI]
+    sweep : Times
+        The same try but for the swept quantity.
+    ratios : mapping
+        Quantity to (factor on it, factor on the ember's time, factor on the bound). The second is 0
+        where an ember that never came now comes, infinite where it no longer does, and NaN where it
+        never comes either way; so is the third where nothing moves.
+    """
+
+    across: str
+    here: float
+    now: Estimate
+    values: np.ndarray
+    sweep: Times
+    ratios: Mapping[str, tuple[float, float, float]]
+
+
+def outlook(state: Try, *, across: str) -> Outlook:
+    """Work out everything the explorer shows.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+    across : str
+        The quantity to sweep over its slider.
+
+    Returns
+    -------
+    Outlook
+        The try now, the sweep, and what changing one thing would do.
+
+    Raises
+    ------
+    InputError
+        If ``across`` cannot be swept.
+
+    Examples
+    --------
+    >>> outlook(Try(), across="diameter").ratios["diameter"][2]
+    0.25
+    """
+    found = times(state, **_tried(state))
+    return Outlook(
+        across=across,
+        here=state.value(across),
+        now=explained(state, found=found.at(0)),
+        values=_values(across),
+        sweep=_sweep(_without(across, state), across),
+        ratios=_ratios(found),
+    )
+
+
+def _values(across):
+    return np.linspace(*quantity(across).slider, _POINTS)
+
+
+def _without(across, state):
+    """Forget the swept quantity, on which the sweep does not depend."""
+    try:
+        return state.changed(**{across: Try().value(across)})
+    except InputError:  # a property of the wood, which a kit holds only by name
+        return state
+
+
+@lru_cache(maxsize=8)
+def _sweep(state, across):
+    """Sweep a quantity; moving along the curve asks for the same one again and again."""
+    return times(state, **{across: _values(across)})
+
+
+def _tried(state):
+    """List the try as it is, and with one quantity at a time halved or doubled."""
+    turns = np.arange(len(_TRIED) + 1)
+    return {
+        key: state.value(key) * np.where(turns == turn, factor, 1.0)
+        for turn, (key, factor) in enumerate(_TRIED.items(), start=1)
+    }
+
+
+def _ratios(found):
+    """Say what the times would become if one quantity at a time were halved or doubled."""
+    with np.errstate(invalid="ignore"):
+        ember, bound = found.ember.likely / found.ember.likely[0], found.bound / found.bound[0]
+    ratios = {
+        key: (factor, float(ember[turn]), float(bound[turn]))
+        for turn, (key, factor) in enumerate(_TRIED.items(), start=1)
+    }
+    return ratios | dict.fromkeys(_LIKE_FORCE, ratios["force"])

@@ -1,0 +1,114 @@
+"""Weather in the wood: how moist it settles outdoors and on a warm rack, and what that costs."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..bands import Band
+from ..estimates import times
+from ..kit.kit import Try
+from ..kit.moisture import equilibrium_moisture, warmed_humidity
+from ..kit.wood import density, energy_parts
+from ..quantities import default
+
+
+@dataclass(frozen=True)
+class Store:
+    """Wood that has long been kept in one air, and what an ember from it takes, bowed outdoors.
+
+    Attributes
+    ----------
+    temperature : float
+        Temperature of the air where it is kept. [K]
+    relative_humidity : float
+        Relative humidity there. [1]
+    moisture : float
+        Moisture that it settles at: water over dry wood. [1]
+    bound : float
+        No ember sooner than this. [s]
+    ember : Band of float
+        Estimate. [s]
+    wood, water : float
+        Heat that one ember's dust takes, and what its water takes. [J]
+    """
+
+    temperature: float
+    relative_humidity: float
+    moisture: float
+    bound: float
+    ember: Band[float]
+    wood: float
+    water: float
+
+    @property
+    def water_share(self) -> float:
+        """Part of the dust's heat that only boils water."""
+        return self.water / (self.wood + self.water)
+
+
+def stores(state: Try, *, warming: float) -> tuple[Store, Store]:
+    """Compare wood kept outdoors with wood kept on a rack in the same air, warmed.
+
+    Parameters
+    ----------
+    state : Try
+        The try; its kit's moisture is replaced by what the wood settles at, and its air is that
+        outdoors, where the bowing is done too.
+    warming : float
+        How much warmer it is at the rack. [K]
+
+    Returns
+    -------
+    tuple of Store
+        Outdoors, and on the rack.
+
+    Raises
+    ------
+    InputError
+        If the wood would settle wetter than 25 %, or the air is out of range.
+
+    Notes
+    -----
+    For wood that has had its time: days for a thin stick, weeks for a board (common practice, no
+    source). Rain is left out: it puts water into wood that no air can. So is the breath of people
+    and the steam of kettles, which make the air at a rack moister than this.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.kit.moisture.equilibrium_moisture` in the air of :func:`warmed_humidity`.
+
+    Examples
+    --------
+    >>> from fireheat import Air
+    >>> outdoors, rack = stores(Try(air=Air(temperature=283.15)), warming=15.0)
+    >>> outdoors.moisture > rack.moisture
+    True
+    """
+    kit, air = state.kit, state.air
+    temperature = air.temperature + np.array([0.0, warming])
+    humidity = warmed_humidity(
+        air.temperature, relative_humidity=air.relative_humidity, warming=np.array([0.0, warming])
+    )
+    moisture = equilibrium_moisture(temperature, relative_humidity=humidity)
+    found = times(state, moisture=moisture)
+    parts = energy_parts(
+        kit.burn_in_depth,
+        density=density(kit.specific_gravity),
+        moisture=moisture,
+        temperature_ambient=air.temperature,
+        temperature_char=default("temperature_char"),
+    )
+    area = np.pi * kit.radius**2
+    outdoors, rack = (
+        Store(
+            temperature=float(temperature[at]),
+            relative_humidity=float(humidity[at]),
+            moisture=float(moisture[at]),
+            bound=now.bound,
+            ember=now.ember,
+            wood=float(parts.wood * area),
+            water=float(parts.water[at] * area),
+        )
+        for at, now in enumerate(map(found.at, (0, 1)))
+    )
+    return outdoors, rack

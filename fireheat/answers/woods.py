@@ -1,0 +1,91 @@
+"""All woods of the table side by side, for one kit, effort and day."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..bands import Band
+from ..constants import constant
+from ..estimates import times
+from ..kit.kit import Try
+from ..kit.wood import Wood, wood, woods
+
+
+@dataclass(frozen=True)
+class Woodpile:
+    """The woods in order, soonest ember first, and the chosen one.
+
+    Attributes
+    ----------
+    woods : tuple of Wood
+        The woods; the lighter, the sooner.
+    bounds : ndarray, shape (n,)
+        Energy bound of each wood. [s]
+    embers : Band of ndarray, shape (n,)
+        Estimate of each wood's ember. [s]
+    chosen : int
+        Place of the kit's wood.
+    boards : Band of float
+        Likely time to the ember with a light, an average and a heavy board of the chosen wood. [s]
+    """
+
+    woods: tuple[Wood, ...]
+    bounds: np.ndarray
+    embers: Band
+    chosen: int
+    boards: Band[float]
+
+    @property
+    def bound(self) -> float:
+        """Energy bound of the chosen wood, in s."""
+        return float(self.bounds[self.chosen])
+
+    @property
+    def ember(self) -> Band[float]:
+        """Estimate of the chosen wood's ember. [s]."""
+        return self.embers.at(self.chosen)
+
+
+def woodpile(state: Try) -> Woodpile:
+    """Time every wood of the table in the same try.
+
+    Parameters
+    ----------
+    state : Try
+        The try; its kit's wood is the chosen one.
+
+    Returns
+    -------
+    Woodpile
+        All woods, and how far boards of the chosen one differ.
+
+    Notes
+    -----
+    Woods differ here by specific gravity alone, so two of the same specific gravity tie. Friction,
+    charring and how a wood grinds to dust differ too, and are taken as the same. One board differs
+    from the next: light and heavy are one standard deviation, about a tenth, from the average.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, table 5-3; its text
+       on how far specific gravity varies. (from memory)
+
+    Examples
+    --------
+    >>> from fireheat import Kit
+    >>> pile = woodpile(Try(Kit(wood="northern_red_oak")))
+    >>> pile.woods[0].name, pile.woods[pile.chosen].name
+    ('northern white-cedar', 'northern red oak')
+    """
+    ordered = tuple(sorted(woods().values(), key=lambda row: row.specific_gravity))
+    chosen, scatter = wood(state.kit.wood), constant("board_scatter")
+    boards = chosen.specific_gravity * np.array([1 - scatter, 1, 1 + scatter])
+    gravities = np.append([row.specific_gravity for row in ordered], boards)
+    found, count = times(state, specific_gravity=gravities), len(ordered)
+    return Woodpile(
+        woods=ordered,
+        bounds=np.asarray(found.bound)[:count],
+        embers=found.ember.each(lambda times: times[:count]),
+        chosen=ordered.index(chosen),
+        boards=Band(*found.ember.likely[count:].tolist()),
+    )

@@ -1,0 +1,33 @@
+"""Every result that a model repeats in NumPy, by name."""
+
+from collections.abc import Mapping
+from functools import cache
+from types import MappingProxyType
+
+from sympy import Expr
+
+from .arm import derived_arm_speed, derived_best_pull_fraction
+from .bound import derived_bound, derived_power, derived_torque
+from .thick import derived_smoke, derived_surface_rise
+from .two_stage import derived_area_exponent, derived_conducted_share, derived_dust_ratio
+
+
+@cache
+def expressions() -> Mapping[str, Expr]:
+    """Return every result that a NumPy model repeats, by name; letters as in ``SYMBOLS``."""
+    return MappingProxyType(
+        {
+            "torque_uniform_pressure": derived_torque("uniform_pressure"),
+            "torque_uniform_wear": derived_torque("uniform_wear"),
+            "power": derived_power(cord_at_tip=False),
+            "bound": derived_bound(),
+            "surface_rise": derived_surface_rise(),
+            "smoke": derived_smoke(),
+            "conducted_share": derived_conducted_share(),
+            "dust_ratio": derived_dust_ratio(),
+            "area_exponent": derived_area_exponent(),
+            "arm_speed_hill": derived_arm_speed("hill"),
+            "arm_speed_linear": derived_arm_speed("linear"),
+            "best_pull_fraction": derived_best_pull_fraction("hill"),
+        }
+    )

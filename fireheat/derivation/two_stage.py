@@ -1,0 +1,169 @@
+"""The one curve that joins the bound and the thick body, one step at a time."""
+
+from functools import cache
+
+from sympy import (
+    Eq,
+    Expr,
+    Function,
+    Integral,
+    Limit,
+    Symbol,
+    Tuple,
+    asin,
+    atan,
+    diff,
+    factor_terms,
+    integrate,
+    limit,
+    oo,
+    pi,
+    simplify,
+    solve,
+    sqrt,
+)
+
+from .bound import sensitivity
+from .symbols import DT, A, E, P, Step, alpha, e, k, of_eps, q, s, same, swap, t, t1, tau, w, x
+from .thick import constant_flux, derived_smoke, surface_flux
+
+
+@cache
+def held_flux() -> Expr:
+    """Flux that a surface held at the rise DT from time zero on draws.
+
+    The flux inside a body under constant flux obeys the heat equation too, and is the same at
+    the surface at all times: scaled, it is the rise in a body whose surface is held.
+    """
+    held = -k * diff(constant_flux(), x) * DT / q
+    return simplify(surface_flux(held).subs(alpha, (k / e) ** 2))
+
+
+@cache
+def derived_conducted_share() -> Expr:
+    """Share of the flux that soaks in at time s t1, the surface held as it is from t1 on.
+
+    Until t1 the surface warms step by small step, each step drawing its held flux ever after.
+    """
+    later = Symbol("p", positive=True)
+    warming = diff(DT * sqrt(tau / t1), tau)
+    drawn = (held_flux() / DT).subs(t, t1 * (1 + later) - tau) * warming
+    total = integrate(simplify(swap(drawn, t1 * w**2)), (w, 0, 1))
+    effusivity = solve(Eq(t1, derived_smoke()), e)[0]
+    return simplify(total.subs(e, effusivity) / q).subs(later, s - 1)
+
+
+@cache
+def derived_dust_ratio() -> Expr:
+    """Energy gone into dust by the time s t1, over q t1: the surplus added up from 1 to s.
+
+    By parts, which sympy is quick at.
+    """
+    later = Symbol("p", positive=True)
+    surplus = 1 - derived_conducted_share()
+    by_parts = simplify((s * diff(surplus, s)).subs(s, 1 + later))
+    boundary = s * surplus - surplus.subs(s, 1)
+    ratio = (boundary - integrate(by_parts, (later, 0, s - 1))).expand()
+    return s + factor_terms(ratio - s)
+
+
+@cache
+def derived_area_exponent() -> Expr:
+    """Power of the area with which the ember's time grows, at the same watts, as it hangs on s.
+
+    With t = s t1 and eps the dust ratio at s, a change in area acts through t1 and through eps.
+    """
+    made = E / (q * derived_smoke())
+    through_smoke, through_dust = (
+        sensitivity(part.subs(q, P / A), symbol=A) for part in (derived_smoke(), made)
+    )
+    growth = s * (1 - derived_conducted_share())
+    return through_smoke + through_dust * (derived_dust_ratio() / growth)
+
+
+def end(expression: Expr, *, place) -> Expr:
+    """Limit of an expression in s at s = 1 or at infinity, by way of sqrt(s - 1)."""
+    plain = expression.subs(asin(1 / sqrt(s)), pi / 2 - atan(w)).subs(s, 1 + w**2)
+    return limit(plain, w, sqrt(place - 1), "-" if place == oo else "+")
+
+
+@cache
+def two_stage_steps() -> tuple[Step, ...]:
+    """Every step from holding the contact at charring to the curve between four and sixteen.
+
+    Examples
+    --------
+    >>> [equation.rhs for equation in two_stage_steps()[-1].equation]
+    [1, 2]
+    """
+    return _surplus_steps() + _curve_steps() + _exponent_steps()
+
+
+def _surplus_steps():
+    share = derived_conducted_share()
+    return (
+        Step(
+            "Holding a surface hot",
+            "Wood held hot at its surface drinks less and less heat as it warms inside.",
+            same(_flux_of(t), held_flux()),
+        ),
+        Step(
+            "After first smoke",
+            "From first smoke on the contact stays at charring, and ever less of the heat soaks "
+            "in.",
+            same(_flux_of(t), (q * share).subs(s, t / t1)),
+        ),
+        Step(
+            "What is left makes dust",
+            "The rest of the heat grinds and chars dust, until it has paid for a whole ember.",
+            same(E, Integral(q - _flux_of(tau), (tau, t1, t))),
+        ),
+    )
+
+
+_flux_of = Function("q_c")
+
+
+def _curve_steps():
+    curve = derived_dust_ratio()
+    return (
+        Step(
+            "One curve for every kit",
+            "Measured in times to first smoke, all kits lie on the same curve.",
+            Tuple(
+                same(s, t / t1),
+                same(of_eps(s), E / (q * t1)),
+                same(of_eps(s), curve),
+            ),
+        ),
+        Step(
+            "When dust needs nearly all the heat",
+            "Then the time is energy over flux, and that is the energy bound again.",
+            same(Limit(t / (E / q), s, oo), end(s / curve, place=oo)),
+        ),
+        Step(
+            "When the wood soaks up nearly all the heat",
+            "With no dust to pay for, the curve starts at s = 1: the ember comes with first smoke.",
+            same(Limit(of_eps(s), s, 1), end(curve, place=1)),
+        ),
+    )
+
+
+def _exponent_steps():
+    n, exponent = Symbol("n", positive=True), derived_area_exponent()
+    return (
+        Step(
+            "Between four and sixteen",
+            "Time grows with area to the power n, which tells how much the wood soaks up.",
+            same(n, exponent),
+        ),
+        Step(
+            "The two ends",
+            "With all heat in dust n is one, a factor of four; with all soaked up it is two, a "
+            "factor of sixteen.",
+            Tuple(
+                same(Limit(n, s, oo), end(exponent, place=oo)),
+                same(Limit(n, s, 1), end(exponent, place=1)),
+            ),
+        ),
+    )

@@ -1,0 +1,1 @@
+"""The ember, what it lands on, and whether it keeps."""

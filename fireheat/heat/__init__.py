@@ -1,0 +1,1 @@
+"""Heat in solid bodies: contact, curves, marches, finite volumes."""

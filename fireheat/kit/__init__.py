@@ -1,0 +1,1 @@
+"""What is set: kit, effort, air; bowing, wood and its water."""

@@ -1,0 +1,196 @@
+"""The spindle's tip, ring by ring: who presses, who holds back.
+
+How the pressing is spread (``contact``, see :mod:`fireheat.kit.bowing`) says how much force the
+rings inside a distance s carry: ``F (s/r)^n``, with n = 1 for a worn-in and n = 2 for a fresh tip.
+All else follows: the rings inside s are themselves a tip of radius s, so their torque is
+``C mu F(s) s``, and a ring is what lies inside its outer edge less what lies inside its inner one.
+"""
+
+import numpy as np
+
+from ..quantities import InputError, check
+from .bowing import torque_coefficient
+
+
+def force_exponent(contact):
+    """Power of the distance with which the force carried inside it grows; C = n / (n + 1).
+
+    Parameters
+    ----------
+    contact : str
+        How the pressure is spread, see :func:`fireheat.kit.bowing.torque_coefficient`.
+
+    Returns
+    -------
+    int
+        One for a worn-in tip, two for a fresh one.
+
+    Raises
+    ------
+    InputError
+        If ``contact`` is neither.
+
+    Examples
+    --------
+    >>> force_exponent("uniform_wear"), force_exponent("uniform_pressure")
+    (1, 2)
+    """
+    share = torque_coefficient(contact)
+    return round(share / (1 - share))
+
+
+def check_place(distance, *, radius):
+    """Check a place on the tip.
+
+    Parameters
+    ----------
+    distance : float or ndarray
+        Distance from the axis. [m]
+    radius : float or ndarray
+        Radius of the tip. [m]
+
+    Returns
+    -------
+    distance, radius : float or ndarray
+        Both, as floats or float arrays. [m]
+
+    Raises
+    ------
+    InputError
+        If the radius is not positive, or the distance is negative or beyond it.
+
+    References
+    ----------
+    .. [1] A tip ends at its radius.
+
+    Examples
+    --------
+    >>> check_place(0.005, radius=0.010)
+    (0.005, 0.01)
+    """
+    distance, radius = check(distance=distance, radius=radius)
+    outside = np.asarray(distance > radius)
+    if np.any(outside):
+        far = np.extract(outside, np.broadcast_to(distance, outside.shape))[0]
+        raise InputError(f"distance from the axis is {far:g} m; allowed: 0 m to the tip's radius")
+    return distance, radius
+
+
+def force_within(distance, *, force, radius, contact="uniform_wear"):
+    r"""Force that the tip carries inside a distance from its axis.
+
+    .. math:: F(s) = F (s/r)^n
+
+    Parameters
+    ----------
+    distance : float or ndarray
+        Distance from the axis. [m]
+    force : float or ndarray
+        Downward force on the whole tip. [N]
+    radius : float or ndarray
+        Radius of the tip. [m]
+    contact : str, optional
+        How the pressure is spread, see :func:`fireheat.kit.bowing.torque_coefficient`.
+
+    Returns
+    -------
+    float or ndarray
+        Force, from zero at the axis to the whole at the rim. [N]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range, or the distance lies outside the tip.
+
+    References
+    ----------
+    .. [1] Integral of the pressures derived in :func:`fireheat.derivation.bound.derived_pressure`.
+
+    Examples
+    --------
+    >>> force_within(0.005, force=60.0, radius=0.010)
+    30.0
+    >>> force_within(0.005, force=60.0, radius=0.010, contact="uniform_pressure")
+    15.0
+    """
+    distance, radius = check_place(distance, radius=radius)
+    return check(force=force) * (distance / radius) ** force_exponent(contact)
+
+
+def torque_within(distance, *, force, friction, radius, contact="uniform_wear"):
+    r"""Friction torque of the rings inside a distance from the axis.
+
+    .. math:: T(s) = C \mu F(s) s
+
+    Parameters
+    ----------
+    distance : float or ndarray
+        Distance from the axis. [m]
+    force : float or ndarray
+        Downward force on the whole tip. [N]
+    friction : float or ndarray
+        Friction coefficient between spindle and board. [1]
+    radius : float or ndarray
+        Radius of the tip. [m]
+    contact : str, optional
+        How the pressure is spread, see :func:`fireheat.kit.bowing.torque_coefficient`.
+
+    Returns
+    -------
+    float or ndarray
+        Torque, from zero at the axis to the whole at the rim. [N m]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range, or the distance lies outside the tip.
+
+    References
+    ----------
+    .. [1] Shigley, Mechanical Engineering Design, axial clutches, for a tip of radius s.
+       (from memory)
+
+    Examples
+    --------
+    >>> place = np.array([0.0, 0.005, 0.010])
+    >>> torque_within(place, force=60.0, friction=0.4, radius=0.010).round(4).tolist()
+    [0.0, 0.03, 0.12]
+    """
+    carried = force_within(distance, force=force, radius=radius, contact=contact)
+    distance, friction = check(distance=distance, friction=friction)
+    return torque_coefficient(contact) * friction * carried * distance
+
+
+def turning_speed(speed, *, cord_radius):
+    r"""Find how fast a running cord turns its spindle.
+
+    .. math:: \omega = v / R
+
+    Parameters
+    ----------
+    speed : float or ndarray
+        Average speed of the cord, both ways counted. [m/s]
+    cord_radius : float or ndarray
+        Radius where the cord wraps. [m]
+
+    Returns
+    -------
+    float or ndarray
+        Average turning speed, both ways counted. [rad/s]
+
+    Raises
+    ------
+    InputError
+        If the speed is negative or the radius is not positive.
+
+    References
+    ----------
+    .. [1] A cord that does not slip runs as fast as the surface it turns.
+
+    Examples
+    --------
+    >>> round(turning_speed(1.0, cord_radius=0.0065), 1)
+    153.8
+    """
+    speed, cord_radius = check(speed=speed, cord_radius=cord_radius)
+    return speed / cord_radius

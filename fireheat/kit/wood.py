@@ -1,0 +1,532 @@
+"""Wood: how it stores, carries and swallows heat, the water in it included.
+
+The formulas are those of the *Wood Handbook* of the USDA Forest Products Laboratory, chapter 4;
+their constants are in ``data/constants.toml``, the woods in ``data/woods.toml``. Specific gravity
+is oven-dry mass over the mass of as much water as the wood is big, as it stands; moisture is mass
+of water over oven-dry mass, a fraction: 0.12, not 12.
+
+Handbook values are for cold wood. Under a spindle it is hot, so :func:`hot_properties` takes them
+at a middle temperature, and carries a band from cold wood to what ignition tests see.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from ..bands import Band
+from ..constants import constant
+from ..data import table
+from ..heat.material import thermal_diffusivity, thermal_effusivity
+from ..quantities import InputError, check, check_kelvin, default, from_si, plain, quantity
+from .moisture import heat_of_sorption
+
+# ---- the woods ------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Wood:
+    """One kind of wood.
+
+    Attributes
+    ----------
+    key, name, latin : str
+        The name used in code, the words a reader sees, and the species.
+    kind : str
+        ``"softwood"`` (from a conifer) or ``"hardwood"``; it says nothing of hardness.
+    specific_gravity : float
+        Average, at 12 % moisture. [1]
+    source, status : str
+        Where the value comes from.
+    """
+
+    key: str
+    name: str
+    latin: str
+    kind: str
+    specific_gravity: float
+    source: str
+    status: str
+
+
+@cache
+def woods() -> Mapping[str, Wood]:
+    """Return the table of woods, by key."""
+    return {key: Wood(key=key, **entry) for key, entry in table("woods").items()}
+
+
+def wood(key: str = "western_redcedar") -> Wood:
+    """Look up one wood by its key.
+
+    Parameters
+    ----------
+    key : str
+        A key of :func:`woods`.
+
+    Returns
+    -------
+    Wood
+        The row of the table.
+
+    Raises
+    ------
+    InputError
+        If the table has no such wood; the message lists those it has.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, table 5-3, as
+       reprinted in public lists of species.
+
+    Examples
+    --------
+    >>> wood("eastern_cottonwood").specific_gravity
+    0.4
+    """
+    try:
+        return woods()[key]
+    except (KeyError, TypeError):
+        raise InputError(f"wood is {key!r}; allowed: {', '.join(woods())}") from None
+
+
+# ---- carrying heat ----------------------------------------------------------------------------
+
+
+def conductivity(specific_gravity, *, moisture, temperature=None):
+    r"""Thermal conductivity of wood across the grain.
+
+    .. math:: k = [G (B + C x) + A] \, [1 + w (T - T_{ref})], \quad x = 100 M
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature : float or ndarray, optional
+        Temperature of the wood; 24 degC, where the handbook's equation holds, if left out. [K]
+
+    Returns
+    -------
+    float or ndarray
+        Conductivity, broadcast over the arguments. [W/(m K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    For a specific gravity above 0.3; a single board may be a fifth off. Wood carries 2 to 3 % more
+    for each 10 degC; the middle of that is taken, and taken beyond the near-room temperatures it
+    was measured at.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eq. 4-15 and the text
+       below it.
+
+    Examples
+    --------
+    >>> round(conductivity(0.38, moisture=0.12), 4)
+    0.1109
+    """
+    specific_gravity, moisture = check(specific_gravity=specific_gravity, moisture=moisture)
+    slope = constant("conductivity_b") + constant("conductivity_c") * from_si(moisture, "%")
+    cold = specific_gravity * slope + constant("conductivity_a")
+    return cold if temperature is None else cold * _warm_over_cold(temperature)
+
+
+def _warm_over_cold(temperature):
+    """Conductivity over that at the handbook's temperature."""
+    temperature = check_kelvin("temperature", temperature, _coldest())
+    rise = temperature - constant("conductivity_temperature")
+    return 1 + constant("conductivity_warming") * rise
+
+
+def _coldest():
+    """Coldest temperature that is not taken for degrees Celsius."""
+    return quantity("temperature").low
+
+
+def conductivity_along(specific_gravity, *, moisture, temperature=None, axial_factor=None):
+    r"""Thermal conductivity of wood along the grain, as in a spindle.
+
+    .. math:: k_a = f k
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature : float or ndarray, optional
+        Temperature of the wood, see :func:`conductivity`. [K]
+    axial_factor : float or ndarray, optional
+        Along over across; the published mean 1.8 (range 1.5 to 2.8) if left out. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Conductivity, broadcast over the arguments. [W/(m K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4, thermal
+       conductivity.
+
+    Examples
+    --------
+    >>> round(conductivity_along(0.38, moisture=0.12), 4)
+    0.1997
+    """
+    across = conductivity(specific_gravity, moisture=moisture, temperature=temperature)
+    return _along_over_across(axial_factor) * across
+
+
+def _along_over_across(axial_factor):
+    """Check the ratio of the two conductivities; the published mean if not given."""
+    return check(axial_factor=default("axial_factor") if axial_factor is None else axial_factor)
+
+
+# ---- storing heat -----------------------------------------------------------------------------
+
+
+def density(specific_gravity):
+    r"""Oven-dry density: dry mass in a volume of wood as it stands.
+
+    .. math:: \rho_0 = G \rho_w
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Oven-dry mass over volume; the water in the wood comes on top. [kg/m^3]
+
+    Raises
+    ------
+    InputError
+        If the specific gravity is not positive.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4, specific
+       gravity. (from memory)
+
+    Examples
+    --------
+    >>> density(0.32)
+    320.0
+    """
+    return check(specific_gravity=specific_gravity) * constant("water_density")
+
+
+def heat_capacity(temperature, *, moisture=0.0):
+    r"""Heat capacity of a mass of wood, water included.
+
+    .. math::
+
+        c = \frac{c_0 + x c_w/100}{1 + x/100} + x (b_1 + b_2 T + b_3 x), \quad c_0 = a_0 + a_1 T
+
+    Parameters
+    ----------
+    temperature : float or ndarray
+        Temperature of the wood. [K]
+    moisture : float or ndarray, optional
+        Mass of water over oven-dry mass, at most 0.25; oven-dry if left out. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Heat capacity, broadcast over the arguments. [J/(kg K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Holds from about 7 to 147 degC. Hotter than that it is extrapolated, not refused: real wood then
+    begins to break down, and its water has boiled off. The last term, for the bond between wood
+    and water, grows without end.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eqs. 4-16a to 4-18.
+
+    Examples
+    --------
+    >>> round(heat_capacity(340.0, moisture=0.12), 1)
+    1914.6
+    """
+    temperature = check_kelvin("temperature", temperature, _coldest())
+    moisture = check(moisture=moisture)
+    mixed = _dry_heat_capacity(temperature) + moisture * constant("water_heat_capacity")
+    b1, b2, b3 = constant("heat_capacity_bond")
+    percent = from_si(moisture, "%")
+    return mixed / (1 + moisture) + percent * (b1 + b2 * temperature + b3 * percent)
+
+
+def _dry_heat_capacity(temperature):
+    """Heat capacity of a mass of oven-dry wood."""
+    a0, a1 = constant("heat_capacity_dry")
+    return a0 + a1 * temperature
+
+
+def volumetric_heat_capacity(density, *, heat_capacity, moisture=0.0):
+    r"""Heat capacity of a volume of wood, water included.
+
+    .. math:: \rho c = \rho_0 (1 + M) c
+
+    Parameters
+    ----------
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    heat_capacity : float or ndarray
+        Heat capacity of a mass of this wood, at this moisture. [J/(kg K)]
+    moisture : float or ndarray, optional
+        Mass of water over oven-dry mass. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Heat capacity of a volume, broadcast over the arguments. [J/(m^3 K)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    References
+    ----------
+    .. [1] Mass times heat capacity; moisture as counted in the Wood Handbook.
+
+    Examples
+    --------
+    >>> volumetric_heat_capacity(400.0, heat_capacity=1500.0, moisture=0.25)
+    750000.0
+    """
+    density, heat_capacity, moisture = check(
+        density=density, heat_capacity=heat_capacity, moisture=moisture
+    )
+    return density * (1 + moisture) * heat_capacity
+
+
+# ---- wood under a hot spindle -----------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class HotWood:
+    """Properties of wood at one middle temperature; each a float or an array.
+
+    Attributes
+    ----------
+    conductivity, conductivity_along : float or ndarray
+        Across and along the grain. [W/(m K)]
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    volumetric_heat_capacity : float or ndarray
+        Heat capacity of a volume, water included. [J/(m^3 K)]
+    soaking : Band of float or ndarray
+        Factor on either effusivity: from cold wood, over one, to what ignition tests see. [1]
+    """
+
+    conductivity: float
+    conductivity_along: float
+    density: float
+    volumetric_heat_capacity: float
+    soaking: Band
+
+    @property
+    def effusivity(self):
+        """Effusivity where heat flows across the grain, in J/(m^2 K s^0.5)."""
+        return thermal_effusivity(
+            self.conductivity, volumetric_heat_capacity=self.volumetric_heat_capacity
+        )
+
+    @property
+    def effusivity_along(self):
+        """Effusivity of end grain, in J/(m^2 K s^0.5)."""
+        return thermal_effusivity(
+            self.conductivity_along, volumetric_heat_capacity=self.volumetric_heat_capacity
+        )
+
+    @property
+    def diffusivity(self):
+        """Diffusivity across the grain, in m^2/s."""
+        return thermal_diffusivity(
+            self.conductivity, volumetric_heat_capacity=self.volumetric_heat_capacity
+        )
+
+
+def hot_properties(specific_gravity, *, moisture, temperature, axial_factor=None):
+    r"""Properties of wood at one temperature, with a band on its effusivity.
+
+    Parameters
+    ----------
+    specific_gravity : float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature : float or ndarray
+        Middle of the temperatures the wood goes through, air to charring. [K]
+    axial_factor : float or ndarray, optional
+        Conductivity along over across the grain, see :func:`conductivity_along`. [1]
+
+    Returns
+    -------
+    HotWood
+        The properties, broadcast over the arguments.
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    One value stands for a range of temperatures, and above about 147 degC it is extrapolated. The
+    wood is taken to keep its water: boiling it off would swallow more heat than this. So the lower
+    end of the band is the same wood at 24 degC, and the upper end the thermal inertia that
+    ignition tests see, about five times the cold one.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4.
+    .. [2] Quintiere & Harkleroad, thermal inertia of plywood, reprinted in Quintiere, Fundamentals
+       of Fire Phenomena.
+
+    Examples
+    --------
+    >>> hot = hot_properties(0.32, moisture=0.09, temperature=433.15)
+    >>> round(hot.effusivity), round(hot.effusivity_along)
+    (317, 426)
+    >>> round(hot.soaking.low, 2), round(hot.soaking.high, 2)
+    (0.71, 1.58)
+    """
+    k, rho_c = _properties_at(specific_gravity, moisture, temperature)
+    cold_k, cold_rho_c = _properties_at(
+        specific_gravity, moisture, constant("conductivity_temperature")
+    )
+    warm = np.sqrt(cold_k * cold_rho_c / (k * rho_c))
+    high = np.sqrt(constant("apparent_inertia_factor")) * warm
+    return HotWood(
+        conductivity=k,
+        conductivity_along=_along_over_across(axial_factor) * k,
+        density=density(specific_gravity),
+        volumetric_heat_capacity=rho_c,
+        soaking=Band(plain(np.minimum(warm, 1.0)), 1.0, plain(np.maximum(high, 1.0))),
+    )
+
+
+def _properties_at(specific_gravity, moisture, temperature):
+    """Conductivity across the grain and heat capacity of a volume at one temperature."""
+    return conductivity(specific_gravity, moisture=moisture, temperature=temperature), (
+        volumetric_heat_capacity(
+            density(specific_gravity),
+            heat_capacity=heat_capacity(temperature, moisture=moisture),
+            moisture=moisture,
+        )
+    )
+
+
+# ---- the energy that an ember's dust takes ----------------------------------------------------
+
+
+@dataclass(frozen=True)
+class EnergyParts:
+    """Energy that a layer of wood takes, by what takes it.
+
+    Attributes
+    ----------
+    wood : float or ndarray
+        To warm the dry wood to charring. [J/m^2]
+    water : float or ndarray
+        To warm its water, free it and boil it off. [J/m^2]
+    """
+
+    wood: float
+    water: float
+
+    @property
+    def total(self):
+        """Both together, in J/m^2."""
+        return self.wood + self.water
+
+
+def energy_parts(burn_in_depth, *, density, moisture, temperature_ambient, temperature_char):
+    r"""Energy to bring a layer of wood to charring, split into dry wood and water.
+
+    .. math::
+
+        E = \rho_0 d \left[ \bar c_0 (T_c - T_0)
+            + M \left( c_w (T_b - T_0) + h_{fg} + \bar h_s \right) \right]
+
+    Parameters
+    ----------
+    burn_in_depth : float or ndarray
+        Thickness ground off, spindle and board together. [m]
+    density : float or ndarray
+        Oven-dry density. [kg/m^3]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass, at most 0.25. [1]
+    temperature_ambient : float or ndarray
+        Temperature of the air, and of the wood at the start. [K]
+    temperature_char : float or ndarray
+        Temperature at which the wood chars. [K]
+
+    Returns
+    -------
+    EnergyParts
+        The two parts, broadcast over the arguments.
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range, the air is hotter than boiling water, or the charring
+        temperature is below boiling.
+
+    Notes
+    -----
+    The steam leaves at the boiling point, and what the wood gives or takes as it breaks down is
+    left out. The heat capacity of dry wood is extrapolated above about 147 degC.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, eq. 4-16a.
+    .. [2] Siau, Wood: Influence of Moisture on Physical Properties, 1995, heat of sorption. (from
+       memory)
+
+    Examples
+    --------
+    >>> parts = energy_parts(0.004, density=320.0, moisture=0.09, temperature_ambient=293.15,
+    ...                      temperature_char=573.15)
+    >>> round(parts.wood), round(parts.water)
+    (637268, 375158)
+    """
+    burn_in_depth, density, moisture = check(
+        burn_in_depth=burn_in_depth, density=density, moisture=moisture
+    )
+    boiling = constant("water_boiling_point")
+    ambient = check_kelvin("temperature_ambient", temperature_ambient, _coldest(), boiling)
+    char = check_kelvin("temperature_char", temperature_char, boiling)
+    dry_mass = burn_in_depth * density
+    warming = constant("water_heat_capacity") * (boiling - ambient)
+    freeing = constant("water_latent_heat") + heat_of_sorption(moisture)
+    return EnergyParts(
+        # linear in temperature, so its mean over the range is its value in the middle
+        wood=dry_mass * _dry_heat_capacity((ambient + char) / 2) * (char - ambient),
+        water=dry_mass * moisture * (warming + freeing),
+    )

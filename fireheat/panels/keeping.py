@@ -1,0 +1,89 @@
+"""How much dust is made, and whether a heap of it keeps itself hot. ROUGH."""
+
+from scipy.constants import minute
+
+from ..ember.ember import Ember, dust_mass
+from ..ember.ignition import will_it_keep
+from ..figures.keeping import Heap, KeepStrip
+from ..kit.kit import Kit, Try
+from ..kit.wood import density, wood, woods
+from ..quantities import METRIC, quantity
+from ..words import number_words
+from .base import Choice, Panel, Slider, cells, tiles
+
+
+class WillItKeep(Panel):
+    """Dust from burn-in depth, tip and wood, against the least that keeps itself hot.
+
+    Parameters
+    ----------
+    kit : optional
+        Where it starts.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, kit: Kit | None = None, *, units: str = METRIC):
+        kit = Try(kit).kit
+        self._sketch = KeepStrip()
+        controls = {
+            "burn_in_depth": Slider("burn_in_depth"),
+            "diameter": Slider("diameter", kit.diameter),
+            "temperature_heap": Slider("temperature_heap", name="temperature of the hot dust"),
+            "wood": Choice("Wood", {key: row.name for key, row in woods().items()}, kit.wood),
+        }
+        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def answer(self, state):
+        """Weigh the dust, and see whether it keeps."""
+        dense = density(wood(state["wood"]).specific_gravity)
+        mass = float(dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=dense))
+        keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
+        return Heap(Ember.of_mass(mass), keep)
+
+    def draw(self, answer, pinned):
+        """Draw the strip."""
+        words = self._sketch.update(answer, pinned)
+        return self._sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell the dust, the least, and how many times that it is."""
+        low, _, high = (number_words(1000 * mass) for mass in answer.keep.mass_least)
+        least, _, most = (number_words(ratio) for ratio in answer.keep.times_least)
+        weak, strong = map(number_words, answer.ember.power_band.ends)
+        minutes = number_words(answer.ember.burning_time / minute)
+        times = f"the smallest that stays hot (rough: {least} to {most}). Above 1 it stays hot"
+        burns = f"if all of it smoulders away in {minutes} minutes; band {weak} to {strong} W"
+        rows = (
+            ("", "Dust worn off", _grams, "if all of it falls on the heap"),
+            ("", "Smallest that stays hot", _least, f"rough: {low} to {high} g"),
+            ("fh-ember", "Your heap is", _times, times),
+            ("", "Heat while glowing", _power, burns),
+        )
+        return tiles(rows, answer, pinned)
+
+    def effects(self, answer):
+        """Say what each control does."""
+        return {
+            "burn_in_depth": "deeper: more dust",
+            "diameter": "twice as wide: four times the dust, and four times the work",
+            "temperature_heap": "hotter dust: far less of it is needed",
+            "wood": "heavy wood: more dust for the same depth",
+        }
+
+
+def _grams(heap):
+    return quantity("mass").text(heap.ember.mass)
+
+
+def _least(heap):
+    return f"{number_words(1000 * heap.keep.mass_least.likely)} g"
+
+
+def _times(heap):
+    times = number_words(heap.keep.times_least.likely)
+    return "as big as" if times == "1" else f"{times} times"
+
+
+def _power(heap):
+    return f"{number_words(heap.ember.power)} W"

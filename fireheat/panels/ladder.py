@@ -1,0 +1,74 @@
+"""The watts at the tip beside familiar things."""
+
+from ..everyday import familiar_powers, like_power
+from ..figures.ladder import Ladder
+from ..kit.kit import Effort, Kit, Try
+from ..person.limits import kit_pull
+from ..quantities import METRIC
+from ..words import number_words, percent_words
+from .base import Panel, Slider, cells, tiles
+
+
+class WattLadder(Panel):
+    """The watts at the tip beside familiar things, and what the arm has to give for them.
+
+    Parameters
+    ----------
+    kit, effort : optional
+        Where the sliders start.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(
+        self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
+    ):
+        self._try = Try(kit, effort)
+        self._sketch = Ladder(familiar_powers())
+        controls = {
+            "force": Slider("force", self._try.effort.force),
+            "speed": Slider("speed", self._try.effort.speed),
+            "friction": Slider("friction", self._try.kit.friction),
+            "block_friction": Slider("block_friction", self._try.kit.block_friction),
+        }
+        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def answer(self, state):
+        """Work out the watts at the tip and those the arm gives."""
+        tried = self._try.changed(**state)
+        pull = kit_pull(tried.kit, force=tried.effort.force)
+        return tried.power, pull * tried.effort.speed
+
+    def draw(self, answer, pinned):
+        """Mark the watts on the ladder."""
+        words = self._sketch.update(answer[0], pinned[0] if pinned else None)
+        return self._sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell the watts at the tip, those of the arm, and the share between them."""
+        rows = (
+            (
+                "fh-ember",
+                "Heat at the tip",
+                lambda a: f"{number_words(a[0])} W",
+                like_power(answer[0]),
+            ),
+            ("", "Your arm gives", lambda a: f"{number_words(a[1])} W", "pull times speed"),
+            ("", "Reaches the tip", _share, "the rest warms the bearing block"),
+        )
+        return tiles(rows, answer, pinned)
+
+    def effects(self, answer):
+        """Say what each slider does to the watts."""
+        twice = "twice this: twice the watts"
+        return {
+            "force": f"{twice}, and twice the pull",
+            "speed": f"{twice}, at the same pull",
+            "friction": f"{twice} at the tip",
+            "block_friction": "less of this: same watts at the tip, less from you",
+        }
+
+
+def _share(answer):
+    tip, arm = answer
+    return percent_words(tip / arm) if arm else "nothing moves"

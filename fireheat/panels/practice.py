@@ -1,0 +1,249 @@
+"""Measuring and practising: counting taps, and a beat."""
+
+import base64
+from pathlib import Path
+
+import anywidget
+import ipywidgets as widgets
+import numpy as np
+import traitlets
+
+from ..estimates import times
+from ..figures.practice import BeatLine, TapLine
+from ..kit.bowing import bow_speed, friction_power
+from ..kit.kit import Air, Effort, Kit, Try
+from ..person.beat import beat_track, wav_bytes
+from ..person.measuring import missed_taps, tap_rate, tapped_speed
+from ..quantities import METRIC, default, quantity, unit_text
+from ..words import band_words, range_words
+from .base import Panel, Slider, cells, tiles
+
+_HERE = Path(__file__).parent
+_TELEPHONE = 8000  # samples a second, ITU-T G.711, from memory: a beat needs no more
+
+
+# ---- measuring and practising -------------------------------------------------------------------
+
+
+_FEWEST = 3  # taps: one interval says nothing of its scatter
+
+
+class TapPad(anywidget.AnyWidget):
+    """A button that notes when it is tapped, in seconds since the first tap."""
+
+    _esm = _HERE / "taps.js"
+    words = traitlets.Unicode("Tap at each pass of the bow").tag(sync=True)
+    value = traitlets.List(traitlets.Float()).tag(sync=True)
+
+
+class _Tapped:
+    """The tap pad as a control of a panel: its value is the times of the taps."""
+
+    def __init__(self):
+        self.start: tuple[float, ...] = ()
+        self.widget = TapPad()
+
+    @property
+    def value(self) -> tuple[float, ...]:
+        """Times of the taps, in seconds."""
+        return tuple(self.widget.value)
+
+    @value.setter
+    def value(self, taps):
+        self.widget.value = [float(tap) for tap in taps]
+
+    def show_in(self, system: str) -> None:
+        """Seconds are seconds everywhere."""
+
+
+class TapCounter(Panel):
+    """Taps at each pass of a bow: strokes a minute, bow speed and watts, each with its interval.
+
+    Parameters
+    ----------
+    kit, effort : optional
+        Whose watts are shown.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(
+        self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
+    ):
+        self._try = Try(kit, effort)
+        self._sketch = TapLine()
+        self.pad = _Tapped()
+        controls = {
+            "taps": self.pad,
+            "stroke_length": Slider("stroke_length"),
+            "stroke_length_error": Slider("stroke_length_error"),
+        }
+        lower = cells(controls, "stroke_length", "stroke_length_error")
+        super().__init__(controls, [self.pad.widget, lower], units)
+
+    def answer(self, state):
+        """Work out count and speed; nothing, while the taps are too few or too uneven."""
+        taps = np.array(state["taps"])
+        if len(taps) < _FEWEST:
+            return taps, 0, None
+        rate = tap_rate(taps)
+        if np.isinf(rate.high):  # so uneven that no count is too high
+            return taps, missed_taps(taps), None
+        speed = tapped_speed(
+            rate,
+            stroke_length=state["stroke_length"],
+            stroke_length_error=state["stroke_length_error"],
+        )
+        return taps, missed_taps(taps), (rate, speed)
+
+    def draw(self, answer, pinned):
+        """Draw the taps on a line of time."""
+        words = self._say(answer, self._sketch.update(*answer[:2]))
+        if pinned is not None and pinned[2]:
+            words += f" Pinned: {self._spell(pinned)}."
+        return self._sketch.png(), words
+
+    def _say(self, answer, taps):
+        if answer[2] is None:
+            uneven = ", too uneven to tell" if len(answer[0]) >= _FEWEST else ""
+            return f"{taps}{uneven}: tap at each pass of the bow for 10 to 15 seconds."
+        return f"{taps}: {self._spell(answer)}."
+
+    def _spell(self, answer):
+        return f"{_rate(answer)} strokes a minute, bow speed {self._speed(answer)}"
+
+    def results(self, answer, pinned):
+        """Spell strokes a minute, bow speed and watts."""
+        then = pinned if pinned and pinned[2] else None
+        rows = (
+            ("", "Strokes a minute", _rate, _tap_note(answer)),
+            ("", "Bow speed", self._speed, "95 times in 100 it is between these"),
+            ("", "Heat made", self._watts, self._watts_note()),
+        )
+        return tiles(rows, answer, then)
+
+    def _speed(self, answer):
+        if answer[2] is None:
+            return "–"
+        row, speed = quantity("speed"), answer[2][1]
+        ends = row.shown(speed.low, self.system), row.shown(speed.high, self.system)
+        return f"{range_words(ends)} {unit_text(row.shown_unit(self.system))}"
+
+    def _watts(self, answer):
+        if answer[2] is None:
+            return "–"
+        return f"{range_words((self._made(answer[2][1].low), self._made(answer[2][1].high)))} W"
+
+    def _made(self, speed):
+        """Heat made at one bow speed."""
+        kit = self._try.kit
+        return float(
+            friction_power(
+                self._try.effort.force, friction=kit.friction, speed=speed, contact=kit.contact
+            )
+        )
+
+    def _watts_note(self):
+        force = quantity("force").text(self._try.effort.force, self.system)
+        return f"ordinary kit, pressed with {force}"
+
+    def effects(self, answer):
+        """Say what each slider means."""
+        return {
+            "stroke_length": "how far the cord runs in one pass: measure it",
+            "stroke_length_error": "how far off your tape may be",
+        }
+
+
+def _rate(answer):
+    if answer[2] is None:
+        return "–"
+    low, high = (f"{end:.0f}" for end in answer[2][0].ends)
+    return f"{low} to {high}" if low != high else f"about {low}"
+
+
+def _tap_note(answer):
+    taps, missed, found = answer
+    if found is None:
+        uneven = len(taps) >= _FEWEST
+        return "too uneven to tell: tap on" if uneven else f"not yet: at least {_FEWEST} taps"
+    if missed:
+        return "a gap twice as long: a missed tap makes the count too low. Start again"
+    if taps[-1] - taps[0] < 8:
+        return "short: go on for 10 to 15 s"
+    return f"most likely {found[0].likely:.0f}"
+
+
+class PracticeBeat(Panel):
+    """A beat to bow to, one minute long, and the bow speed it makes.
+
+    Parameters
+    ----------
+    kit, air : optional
+        The kit whose ember is estimated, and the air around it.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
+        self._try = Try(kit, air=air)
+        self._sketch, self.sound = BeatLine(), widgets.HTML()
+        controls = {
+            "strokes_per_minute": Slider("strokes_per_minute", continuous=False),
+            "stroke_length": Slider("stroke_length", continuous=False),
+        }
+        super().__init__(controls, [self.sound, cells(controls, *controls)], units)
+
+    def answer(self, state):
+        """Make the track, and work out the speed and the estimate."""
+        count = state["strokes_per_minute"]
+        speed = float(bow_speed(state["stroke_length"], strokes_per_minute=count))
+        now = times(self._try.changed(speed=speed))
+        return count, beat_track(count, sample_rate=_TELEPHONE), speed, now
+
+    def draw(self, answer, pinned):
+        """Draw the first beats, and put the sound in its place."""
+        count, beat, speed, _ = answer
+        words = self._sketch.update(beat, count)
+        self.sound.value = _player(beat, count)
+        return self._sketch.png(), f"{words}. {self._speed_words(speed)}."
+
+    def _speed_words(self, speed):
+        return f"At this stroke length it is {quantity('speed').text(speed, self.system)}"
+
+    def results(self, answer, pinned):
+        """Spell the beat, the bow speed and the ember."""
+        force = quantity("force").text(default("force"), self.system)
+        rows = (
+            ("", "Strokes a minute", lambda a: f"{a[0]:.0f}", "one beat, one pass"),
+            ("", "Bow speed", self._speed, "beat times stroke length"),
+            ("fh-ember", "Ember, estimate", _beat_band, f"ordinary kit, {force}, no rests"),
+        )
+        return tiles(rows, answer, pinned)
+
+    def _speed(self, answer):
+        return quantity("speed").text(answer[2], self.system)
+
+    def effects(self, answer):
+        """Say what each slider does."""
+        return {
+            "strokes_per_minute": "let go of the slider, and a new track is made",
+            "stroke_length": "your own, measured; the beat stays",
+        }
+
+
+def _beat_band(answer):
+    return band_words(answer[3].ember)
+
+
+def _player(beat, count):
+    """Spell a player with its name; the sound itself is in the page, nothing is fetched."""
+    data = base64.b64encode(wav_bytes(beat.samples, sample_rate=beat.sample_rate)).decode("ascii")
+    name = f"Practice beat, {count:.0f} strokes a minute, one minute"
+    return (
+        f'<audio controls preload="auto" aria-label="{name}" '
+        f'src="data:audio/wav;base64,{data}"></audio>'
+        '<div class="fh-note">Start with the volume low and turn it up until you just hear the '
+        "beat. If you have to raise your voice over it, it is too loud. Leave one ear free for "
+        "the adult in charge.</div>"
+    )

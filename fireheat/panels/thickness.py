@@ -1,0 +1,114 @@
+"""Thin sheets: how much heat a catcher takes as its thickness changes."""
+
+from functools import cache, lru_cache
+
+from ..ember.catchers import catchers
+from ..ember.draw import joules_by_thickness, sheet
+from ..ember.ember import Ember
+from ..figures.thickness import ALONG, SheetCurve
+from ..quantities import METRIC
+from ..words import (
+    below_words,
+    number_words,
+    range_words,
+    signed_range_words,
+    signed_words,
+    whole_range_words,
+    whole_words,
+)
+from .base import Choice, Panel, Slider, cells, tiles
+from .catchers import choice_bar, ground_choice, names
+from .log_slider import LogSlider
+
+_SHEETS = ("aluminium_foil", "steel", "leather")
+_ENDS = 1e-6, 3e-3  # thinnest and thickest sheet of the slider, in metres
+
+
+@lru_cache(maxsize=64)
+def _curves(ground, crust):
+    """Follow all sheets from thin to thick; remembered, for the slider of one sheet's thickness."""
+    ember = Ember(crust=crust)
+    return {
+        key: joules_by_thickness(key, thickness=ALONG, ground=ground, ember=ember)
+        for key in _SHEETS
+    }
+
+
+class SheetThickness(Panel):
+    """One sheet made thicker and thinner, beside others of the same thickness.
+
+    Parameters
+    ----------
+    sheet, ground : str
+        Where the choices start.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(
+        self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: str = METRIC
+    ):
+        self._sketch = cache(SheetCurve)
+        start = catchers()[sheet].thickness
+        controls = {
+            "sheet": Choice("Sheet", names(_SHEETS), sheet),
+            "ground": ground_choice(ground),
+            "catcher_thickness": LogSlider("catcher_thickness", start, _ENDS),
+            "crust": Slider("crust"),
+        }
+        choices, sliders = choice_bar(controls, "sheet", "ground"), list(controls)[2:]
+        super().__init__(controls, [choices, cells(controls, *sliders)], units)
+
+    def answer(self, state):
+        """Lay the ember on the sheet at this thickness."""
+        ember = Ember(crust=state["crust"])
+        return sheet(
+            state["sheet"],
+            thickness=state["catcher_thickness"],
+            ground=state["ground"],
+            ember=ember,
+        )
+
+    def draw(self, answer, pinned):
+        """Draw the curves and the dot."""
+        sketch = self._sketch(self.system)
+        words = sketch.update(answer, pinned, _curves(answer.ground, answer.ember.crust))
+        return sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell the heat with the sheet, without it, and what the sheet does."""
+        name, does = catchers()[answer.key].name, "robs" if answer.added.likely >= 0 else "saves"
+        drawn, bare = map(range_words, (answer.draw.joules.ends, answer.bare.ends))
+        added = signed_range_words(answer.added.ends)
+        rows = (
+            ("", "First minute", _sheet_joules, f"{name}, exactly this thick; band {drawn} J"),
+            ("", "With no sheet", _bare, f"{_alone(answer)}; band {bare} J"),
+            ("fh-ember", "The sheet itself", _added, f"{does}; band {added} J"),
+            ("", "Of what the ember makes", _sheet_made, _sheet_made_band(answer)),
+        )
+        return tiles(rows, answer, pinned)
+
+
+def _sheet_joules(sheet):
+    return f"{number_words(sheet.draw.joules.likely)} J"
+
+
+def _bare(sheet):
+    return f"{number_words(sheet.bare.likely)} J"
+
+
+def _alone(sheet):
+    return f"over {below_words(sheet.ground)}{'' if sheet.boiled is None else ' that stays wet'}"
+
+
+def _added(sheet):
+    return f"{signed_words(sheet.added.likely)} J"
+
+
+def _sheet_made(sheet):
+    return whole_words(sheet.draw.share_of_made.likely)
+
+
+def _sheet_made_band(sheet):
+    words = f"band {whole_range_words(sheet.draw.share_of_made.ends)}"
+    return f"{words}; more than it has" if _sheet_made(sheet).endswith("times") else words

@@ -1,0 +1,130 @@
+"""What the contact feels of strokes, bouts and rests."""
+
+from functools import cache
+from typing import Any
+
+import ipywidgets as widgets
+import numpy as np
+
+from ..answers.warmth import Rhythm, contact_heat
+from ..figures.warmth import Bowed, Ripple, swing_words
+from ..kit.kit import Air, Kit, Try
+from ..quantities import METRIC, quantity
+from ..words import band_words, moment_words, time_words
+from .base import Choice, Panel, Slider, cells, tiles
+
+_SHAPES = {
+    "sinusoid": "swings to and fro",
+    "trapezoid": "quick turns, steady between",
+    "steady": "perfectly even",
+}
+
+
+class Warmth(Panel):
+    """What the contact feels: temperature while the bow goes to and fro, and rests.
+
+    Parameters
+    ----------
+    kit, air : optional
+        The kit, and the air around it.
+    units : str
+        ``"metric"`` or ``"us"``.
+    **start : float
+        Where sliders start, by name. [SI]
+    """
+
+    view = ("shown",)
+
+    def __init__(
+        self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC, **start: float
+    ):
+        self._try = Try(kit, air=air)
+        self._sketch = cache(Ripple)
+        # A minute of bowing is worked out anew each time: sliders answer when they are let go.
+        keys = ("stroke_length", "strokes_per_minute", "bout", "pause", "force")
+        controls: dict[str, Any] = {
+            key: Slider(key, start.get(key), continuous=False) for key in keys
+        }
+        controls["shape"] = Choice("The hand", _SHAPES)
+        durations = {10.0: "first 10 s", 30.0: "first 30 s", 60.0: "first minute"}
+        controls["shown"] = Choice("Picture shows", durations, start.get("shown"))
+        choose = widgets.HBox([controls["shape"].widget, controls["shown"].widget])
+        choose.add_class("fh-bar")
+        super().__init__(controls, [choose, cells(controls, *keys)], units)
+
+    def answer(self, state):
+        """Follow the contact for a minute."""
+        keys = ("stroke_length", "strokes_per_minute", "shape", "bout", "pause")
+        rhythm = Rhythm(**{key: state[key] for key in keys})
+        contact = contact_heat(
+            self._try.kit, rhythm=rhythm, air=self._try.air, force=state["force"]
+        )
+        return Bowed(contact, self._try.air.temperature), state["shown"]
+
+    def draw(self, answer, pinned):
+        """Draw the climb and the strokes close up."""
+        bowed, shown = answer
+        sketch = self._sketch(shown, self.system)
+        words = sketch.update(bowed, pinned and pinned[0])
+        return sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell average speed, ripple, first charring, and the same for an even speed."""
+        contact = answer[0].contact
+        rows = (
+            ("", "Average bow speed", self._average, self._average_note(contact.rhythm)),
+            ("", "Contact swings by", self._swing, _swing_note(contact.rhythm)),
+            ("", "First charring, estimate", _chars, f"{_likely(contact)}, at first touch"),
+            ("", "An even hand", _even, f"{_even_likely(contact)}, same average"),
+        )
+        return tiles(rows, answer, pinned)
+
+    def _average(self, answer):
+        return quantity("speed").text(answer[0].contact.rhythm.average, self.system)
+
+    def _average_note(self, rhythm):
+        if rhythm.shape == "trapezoid" and np.isinf(rhythm.peak):
+            shortest = quantity("stroke_length").text(rhythm.shortest, self.system)
+            return f"an ordinary hand cannot: it needs strokes of {shortest} or more"
+        return "rests counted in" if rhythm.pause else "length times count"
+
+    def _swing(self, answer):
+        return " ".join(swing_words(answer[0].contact.swing, self.system))
+
+    def effects(self, answer):
+        """Say what each slider does."""
+        no_rest = "" if answer[0].contact.rhythm.pause else ": none now"
+        return {
+            "stroke_length": "at the same bow speed: more ripple, same mean",
+            "strokes_per_minute": "single passes: there and back are two",
+            "bout": f"how long before each rest{no_rest}",
+            "pause": "while you rest, the wood cools",
+            "force": "more watts at the same speed",
+        }
+
+
+def _swing_note(rhythm):
+    return "from bout to rest" if rhythm.pause else "at each stroke, around the same mean"
+
+
+def _chars(answer):
+    contact = answer[0].contact
+    last = time_words(float(contact.heat.history.time[-1]))
+    low, _, high = contact.first_char
+    if np.isinf(low):
+        return f"over {last}"
+    return f"{time_words(low)} to over {last}" if np.isinf(high) else band_words((low, high))
+
+
+def _likely(contact):
+    """Spell the likely moment, which may be later than anybody looked."""
+    likely = contact.first_char.likely
+    return f"most likely {moment_words(likely)}" if np.isfinite(likely) else "most likely later"
+
+
+def _even_likely(contact):
+    return f"most likely {moment_words(contact.steady_char.likely)}"
+
+
+def _even(answer):
+    return band_words(answer[0].contact.steady_char)

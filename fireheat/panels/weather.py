@@ -1,0 +1,90 @@
+"""How dry: the weather in the wood."""
+
+from functools import cache
+
+import numpy as np
+
+from ..answers.weather import stores
+from ..figures.weather import Settling, WeatherPicture
+from ..kit.kit import Air, Effort, Kit, Try
+from ..kit.moisture import equilibrium_moisture
+from ..quantities import METRIC, quantity
+from ..words import band_words, likely_words
+from .base import Panel, Slider, cells, tiles
+
+
+class Weather(Panel):
+    """Wood in balance with the air: kept outdoors, and on a rack where the same air is warmer.
+
+    Parameters
+    ----------
+    kit, effort, air : optional
+        Where it starts.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(
+        self,
+        kit: Kit | None = None,
+        effort: Effort | None = None,
+        air: Air | None = None,
+        *,
+        units: str = METRIC,
+    ):
+        self._try = Try(kit, effort, air)
+        self._sketch = cache(WeatherPicture)
+        controls = {
+            "temperature_ambient": Slider("temperature_ambient", self._try.air.temperature),
+            "relative_humidity": Slider("relative_humidity", self._try.air.relative_humidity),
+            "warming": Slider("warming"),
+            "diameter": Slider("diameter", self._try.kit.diameter),
+        }
+        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def answer(self, state):
+        """Work out both stores, and the curve they lie on."""
+        temperature = state["temperature_ambient"]
+        keys = ("temperature_ambient", "relative_humidity", "diameter")
+        tried = self._try.changed(**{key: state[key] for key in keys})
+        humidity = np.linspace(0, quantity("relative_humidity").slider[1], 60)
+        moisture = equilibrium_moisture(temperature, relative_humidity=humidity)
+        return Settling(humidity, moisture, stores(tried, warming=state["warming"]))
+
+    def draw(self, answer, pinned):
+        """Draw the curve, both places and what the water costs."""
+        sketch = self._sketch(self.system)
+        words = sketch.update(answer, pinned)
+        return sketch.png(), words
+
+    def results(self, answer, pinned):
+        """Spell moisture and ember of both stores."""
+        outdoors, rack = answer.stores
+        rows = (
+            ("", "Kept outdoors", _moisture(0), self._where(outdoors)),
+            ("fh-ember", "Ember, estimate", _store_band(0), likely_words(outdoors.ember.likely)),
+            ("", "Kept on the rack", _moisture(1), self._where(rack)),
+            ("fh-ember", "Ember, estimate", _store_band(1), likely_words(rack.ember.likely)),
+        )
+        return tiles(rows, answer, pinned)
+
+    def _where(self, store):
+        warm = quantity("temperature_ambient").text(store.temperature, self.system)
+        return f"water, in air of {warm}, {store.relative_humidity * 100:.0f} % humidity"
+
+    def effects(self, answer):
+        """Say what each slider does."""
+        return {
+            "temperature_ambient": "by itself, hardly moves the wood's water",
+            "relative_humidity": "this is what wood answers to",
+            "warming": "no water leaves the air, yet its relative humidity falls",
+            "diameter": "same water in each gram, more grams",
+        }
+
+
+def _moisture(at):
+    return lambda answer: f"{answer.stores[at].moisture * 100:.0f} %"
+
+
+def _store_band(at):
+    return lambda answer: band_words(answer.stores[at].ember)

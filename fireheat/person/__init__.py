@@ -1,0 +1,1 @@
+"""Who bows: the arm and its limits, strokes, measuring, a beat."""

@@ -1,0 +1,335 @@
+"""Measuring what a person really does, each reading with its error.
+
+- *Taps*: press a key at each pass of the bow for ten to fifteen seconds. The mean interval gives
+  the strokes a minute, and the scatter of the intervals how well it is known.
+- *Bow speed*: strokes a minute times the length of a stroke, both with their uncertainty.
+- *Downward force*: a bathroom scale under the board, read twice.
+- *Friction*: lay one wood on a board of the other and tilt. On a slope of angle a, gravity pulls a
+  block down the slope with ``m g sin a`` and presses it on with ``m g cos a``; friction just holds
+  it where the first over the second, ``tan a``, is the friction coefficient. The mass drops out.
+  The angle at which a resting block starts is that of *static* friction; the angle at which a
+  tapped block goes on sliding, neither faster nor slower, is that of *kinetic* friction, the one
+  that makes the heat.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import constants, special
+
+from ..bands import Band
+from ..kit.bowing import bow_speed
+from ..quantities import InputError, check, default, plain
+
+CONFIDENCE = 0.95
+_FEWEST = 3  # two taps give one interval, and one interval says nothing of its own scatter
+
+
+def tap_rate(tap_times):
+    r"""Strokes a minute from taps, with its uncertainty.
+
+    .. math:: N = \frac{60}{\bar d}, \qquad
+              \bar d \pm t_{0.975} \frac{s}{\sqrt{n}}
+
+    with the n intervals d between taps, their mean, their standard deviation s, and Student's t
+    for n - 1 degrees of freedom.
+
+    Parameters
+    ----------
+    tap_times : ndarray, shape (n + 1,)
+        When each pass was tapped, in order. [s]
+
+    Returns
+    -------
+    Band of float
+        Strokes a minute; the interval's ends are those of the mean interval, turned round. [1/min]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than three taps, or they are not in order.
+
+    Notes
+    -----
+    Takes each interval to scatter on its own. Taps that are late now and then on a steady beat
+    scatter less than this says, so it errs on the careful side. A missed tap makes an interval
+    twice as long: see :func:`missed_taps`.
+
+    References
+    ----------
+    .. [1] Confidence interval of a mean: NIST/SEMATECH e-Handbook of Statistical Methods, section
+       1.3.5.2. (from memory)
+
+    Examples
+    --------
+    >>> tap_rate([0.0, 0.5, 1.0, 1.5]).likely
+    120.0
+    >>> reading = tap_rate([0.0, 0.45, 1.0, 1.5, 2.05, 2.5])
+    >>> round(reading.likely), round(reading.low), round(reading.high)
+    (120, 107, 137)
+    """
+    gaps = _checked_gaps(tap_times)
+    mean, error = np.mean(gaps), np.std(gaps, ddof=1) / np.sqrt(len(gaps))
+    reach = special.stdtrit(len(gaps) - 1, (1 + CONFIDENCE) / 2) * error
+    ends = np.array([mean, mean + reach, max(mean - reach, 0.0)])
+    with np.errstate(divide="ignore"):  # scatter so wild that no count is too high
+        likely, low, high = (constants.minute / ends).tolist()
+    return Band(low, likely, high)
+
+
+def _checked_gaps(tap_times):
+    """Intervals between taps, checked."""
+    gaps = np.diff(np.atleast_1d(check(tap_times=tap_times)))
+    if gaps.ndim > 1 or len(gaps) < _FEWEST - 1:
+        raise InputError(f"taps: {np.size(tap_times)} is too few; allowed: {_FEWEST} or more")
+    if np.any(gaps <= 0):
+        at = np.argmax(gaps <= 0)
+        raise InputError(
+            f"times of the taps: tap {at + 2} is {gaps[at]:g} s after the one before;"
+            " allowed: above 0 s"
+        )
+    return gaps
+
+
+def missed_taps(tap_times):
+    """How many passes went by without a tap, as far as the intervals tell.
+
+    Parameters
+    ----------
+    tap_times : ndarray, shape (n,)
+        When each pass was tapped, in order. [s]
+
+    Returns
+    -------
+    int
+        Missed taps: an interval about twice the usual one hides one. [1]
+
+    Raises
+    ------
+    InputError
+        If there are fewer than three taps, or they are not in order.
+
+    References
+    ----------
+    .. [1] A count against the median interval; no source.
+
+    Examples
+    --------
+    >>> missed_taps([0.0, 0.5, 1.0, 2.0, 2.5])
+    1
+    """
+    gaps = _checked_gaps(tap_times)
+    return int(np.sum(np.maximum(np.round(gaps / np.median(gaps)) - 1, 0)))
+
+
+def tapped_speed(strokes, *, stroke_length, stroke_length_error=None):
+    r"""Bow speed from tapped strokes and a measured stroke length.
+
+    .. math:: v = \frac{L N}{60}, \qquad
+              \left(\frac{u_v}{v}\right)^2 = \left(\frac{u_L}{L}\right)^2
+              + \left(\frac{u_N}{N}\right)^2
+
+    Parameters
+    ----------
+    strokes : Band
+        Strokes a minute, from :func:`tap_rate`. [1/min]
+    stroke_length : float
+        How far the cord runs in one pass. [m]
+    stroke_length_error : float, optional
+        How far off that may be, 95 times in 100. [m]
+
+    Returns
+    -------
+    Band of float
+        Bow speed; each end of the interval from its own side's uncertainties. [m/s]
+
+    Raises
+    ------
+    InputError
+        If there are no strokes, their interval does not hold them, the length is not positive, or
+        its error is negative.
+
+    References
+    ----------
+    .. [1] Law of propagation of uncertainty: JCGM 100:2008 (GUM), eq. 12. (from memory)
+
+    Examples
+    --------
+    >>> tapped = Band(114.0, 120.0, 126.0)
+    >>> speed = tapped_speed(tapped, stroke_length=0.5, stroke_length_error=0.03)
+    >>> round(speed.likely, 3), round(speed.low, 3), round(speed.high, 3)
+    (1.0, 0.922, 1.078)
+    """
+    error = default("stroke_length_error") if stroke_length_error is None else stroke_length_error
+    speed = bow_speed(stroke_length, strokes_per_minute=strokes.likely)
+    if not 0 <= strokes.low <= strokes.likely <= strokes.high or strokes.likely == 0:
+        raise InputError(
+            f"strokes a minute is {strokes.likely:g}, between {strokes.low:g} and {strokes.high:g};"
+            " allowed: above 0, between ends of 0 or more"
+        )
+    length_part = check(stroke_length_error=error) / stroke_length
+    below, above = (
+        float(np.hypot(length_part, end / strokes.likely - 1))
+        for end in (strokes.low, strokes.high)
+    )
+    return Band(max(speed * (1 - below), 0.0), speed, speed * (1 + above))
+
+
+def scale_force(reading, *, rest):
+    r"""Downward force from a bathroom scale under the board.
+
+    .. math:: F = (m_1 - m_0) g
+
+    Parameters
+    ----------
+    reading : float or ndarray
+        What the scale shows while somebody presses and bows. [kg]
+    rest : float or ndarray
+        What it shows with board, spindle and the foot that holds them, nobody pressing. [kg]
+
+    Returns
+    -------
+    float or ndarray
+        Force on the spindle. [N]
+
+    Raises
+    ------
+    InputError
+        If it shows less while pressing than before: then something else has changed.
+
+    Notes
+    -----
+    The subtraction takes off the board, and whatever of the foot's weight rests on the scale. A
+    foot that leans in as the hand presses is counted as force, and is the usual error.
+
+    References
+    ----------
+    .. [1] Standard gravity, 9.80665 m/s^2: scipy.constants.g.
+
+    Examples
+    --------
+    >>> round(scale_force(14.1, rest=8.0), 1)
+    59.8
+    """
+    reading, rest = check(reading=reading, rest=rest)
+    for pressing, before in np.broadcast(reading, rest):
+        if pressing < before:
+            raise InputError(
+                f"scale reading while pressing is {pressing:g} kg; allowed: {before:g} kg, that"
+                " before pressing, or more"
+            )
+    return (reading - rest) * constants.g
+
+
+@dataclass(frozen=True)
+class Measured:
+    """A measured value with its standard uncertainty.
+
+    Attributes
+    ----------
+    value : float or ndarray
+        The best guess. [SI]
+    error : float or ndarray
+        Standard uncertainty: in about two cases out of three the true value is this near. [SI]
+    """
+
+    value: float
+    error: float
+
+    @property
+    def band(self):
+        """Value less and plus its uncertainty."""
+        return Band(self.value - self.error, self.value, self.value + self.error)
+
+
+def mean_angle(angle, *, angle_limit=0.0):
+    r"""Mean of several readings of an angle, with its standard uncertainty.
+
+    .. math:: u^2 = \frac{1}{n (n - 1)} \sum (a_i - \bar a)^2 + \frac{\Delta^2}{3}
+
+    Parameters
+    ----------
+    angle : float or ndarray
+        The readings, one or more. [rad]
+    angle_limit : float, optional
+        How far a reading of the scale may be off, either way. [rad]
+
+    Returns
+    -------
+    Measured
+        Mean, and uncertainty from the scatter and from the scale. [rad]
+
+    Raises
+    ------
+    InputError
+        If there is no reading, or a reading or the limit is out of its range.
+
+    Notes
+    -----
+    One reading cannot show how far readings scatter: only the scale's part is left, and the
+    uncertainty comes out too small. Even of five, the scatter is known to a third only. More
+    readings shrink the first part; no number of them shrinks the second.
+
+    References
+    ----------
+    .. [1] JCGM 100:2008 (GUM), 4.2 (mean of repeated observations), 4.3.7 (limits: a rectangular
+       distribution) and 5.1.2 (adding up). (from memory)
+
+    Examples
+    --------
+    >>> degree = np.pi / 180
+    >>> readings = np.array([18.0, 19.5, 17.5, 18.5, 19.0]) * degree
+    >>> found = mean_angle(readings, angle_limit=0.5 * degree)
+    >>> round(found.value / degree, 2), round(found.error / degree, 2)
+    (18.5, 0.46)
+    """
+    angle, angle_limit = check(angle=angle, angle_limit=angle_limit)
+    angle = np.ravel(angle)
+    if not angle.size:
+        raise InputError("ramp angle: no readings; allowed: 1 or more")
+    scatter = angle.var(ddof=1) / angle.size if angle.size > 1 else 0.0
+    return Measured(float(angle.mean()), float(np.sqrt(scatter + angle_limit**2 / 3)))
+
+
+def ramp_friction(angle, *, angle_error=0.0):
+    r"""Friction coefficient from the angle of a ramp, with its standard uncertainty.
+
+    .. math:: \mu = \tan a, \qquad u(\mu) = \frac{u(a)}{\cos^2 a}
+
+    Parameters
+    ----------
+    angle : float or ndarray
+        Angle between ramp and level ground. [rad]
+    angle_error : float or ndarray, optional
+        Standard uncertainty of the angle. [rad]
+
+    Returns
+    -------
+    Measured
+        Friction coefficient and its uncertainty. [1]
+
+    Raises
+    ------
+    InputError
+        If the angle is negative or not below a right angle, or the uncertainty is negative.
+
+    Notes
+    -----
+    Measured cold, dry and flat. Under a spindle the wood is hot, chars and turns to dust, and may
+    grip better or worse: a starting value, not the last word.
+
+    References
+    ----------
+    .. [1] Forces on an inclined plane; any mechanics textbook.
+    .. [2] JCGM 100:2008 (GUM), 5.1.2: law of propagation of uncertainty. (from memory)
+
+    Examples
+    --------
+    >>> degree = np.pi / 180
+    >>> found = ramp_friction(18.5 * degree, angle_error=0.5 * degree)
+    >>> round(found.value, 3), round(found.error, 3)
+    (0.335, 0.01)
+    """
+    angle, angle_error = check(angle=angle, angle_error=angle_error)
+    slope, error = np.tan(angle), angle_error / np.cos(angle) ** 2
+    return Measured(plain(slope), plain(error))

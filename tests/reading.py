@@ -1,0 +1,59 @@
+"""Read a panel as a reader does: its words, its picture, the colours in it."""
+
+import base64
+import html
+import io
+import re
+
+import numpy as np
+from PIL import Image
+
+
+def read(words):
+    """Say HTML as it reads: without tags, every space alike."""
+    return " ".join(html.unescape(re.sub(r"<[^>]+>", " ", words)).split())
+
+
+def shown(panel):
+    """Words of the results above the picture."""
+    return read(panel.face.value.partition("<img")[0])
+
+
+def face(panel):
+    """What a panel shows as HTML; what may not be torn apart reads as it is said."""
+    return panel.face.value.replace("\xa0", " ")
+
+
+def values(panel):
+    """Values of the tiles, in order."""
+    return re.findall("<b>(.*?)</b>", face(panel))
+
+
+def notes(panel):
+    """Notes of the tiles, in order."""
+    return re.findall("<small>(.*?)</small>", face(panel))
+
+
+def alt(panel):
+    """Text alternative of the picture, as a browser reads it."""
+    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
+
+
+def png(panel):
+    """File of the picture, as a browser gets it."""
+    return base64.b64decode(re.search(r"base64,([^\"]+)", panel.face.value).group(1))
+
+
+def pixels(picture):
+    """Colours of a picture's file: red, green and blue of each row and column."""
+    return np.asarray(Image.open(io.BytesIO(picture)))[..., :3].astype(int)
+
+
+def rgb(color):
+    """Red, green and blue of a colour like "#0072B2"."""
+    return [int(color[i : i + 2], 16) for i in (1, 3, 5)]
+
+
+def painted(panel, color):
+    """Where the picture has exactly this colour: row and column of each pixel."""
+    return np.argwhere((pixels(png(panel)) == rgb(color)).all(axis=2))
