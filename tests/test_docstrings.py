@@ -20,6 +20,8 @@ import fireheat
 from fireheat import Air, Arm, Kit, estimates
 from fireheat.answers.pressing import press, valley
 from fireheat.answers.weather import stores
+from fireheat.heat.contact import Contact
+from fireheat.heat.material import Material
 from fireheat.kit import bowing
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import energy_parts, hot_properties
@@ -226,6 +228,13 @@ ORDINARY = {
     "biot": 1.0,
     "catcher": "leather",
     "conductivity": 0.12,
+    "contact": Contact(
+        radius=0.0065,
+        length=0.15,
+        film=10.0,
+        spindle=Material(0.12, 0.22, 6e5),
+        board=Material(0.12, 0.12, 6e5),
+    ),
     "cord_radius": 0.008,
     "crust_resistance": 0.01,
     "density": 320.0,
