@@ -146,6 +146,39 @@ def test_no_module_takes_another_modules_private_name(repository):
     assert taken == []
 
 
+def picked_by_number(source):
+    """Lines where a function picks a part of what it is given by the part's number."""
+    found = set()
+    for function in ast.walk(ast.parse(source)):
+        if isinstance(function, ast.FunctionDef | ast.Lambda):
+            nodes = ast.walk(function.args)
+            given = {node.arg for node in nodes if isinstance(node, ast.arg)} - {"self"}
+            found |= {part.lineno for part in ast.walk(function) if is_picked(part, given)}
+    return sorted(found)
+
+
+def is_picked(node, given):
+    if not isinstance(node, ast.Subscript):
+        return False
+    whole: ast.AST = node
+    while isinstance(whole, ast.Subscript | ast.Attribute):
+        whole = whole.value
+    number = ast.unparse(node.slice).strip("-:").isdigit()
+    return number and isinstance(whole, ast.Name) and whole.id in given
+
+
+def test_what_is_picked_by_its_number_is_found():
+    source = "def f(self, answer):\n    a = answer[2][1].low\n    return self.row, answer['now']\n"
+    assert picked_by_number(source) == [2]
+    assert picked_by_number("g = lambda a: a[1].time[3]") == [1]
+
+
+def test_panels_answer_with_names_not_numbers(repository):
+    panels = (repository / "fireheat" / "panels").glob("*.py")
+    found = {path.name: picked_by_number(path.read_text(encoding="utf-8")) for path in panels}
+    assert {name: lines for name, lines in found.items() if lines} == {}
+
+
 def test_what_the_package_offers_is_what_its_rooms_define():
     for name, home in fireheat._HOMES.items():
         assert getattr(fireheat, name).__module__ == f"fireheat.{home}"

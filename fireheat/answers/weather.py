@@ -1,6 +1,7 @@
 """Weather in the wood: how moist it settles outdoors and on a warm rack, and what that costs."""
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -46,7 +47,20 @@ class Store:
         return self.water / (self.wood + self.water)
 
 
-def stores(state: Try, *, warming: float) -> tuple[Store, Store]:
+class Stores(NamedTuple):
+    """The same wood kept in two places.
+
+    Attributes
+    ----------
+    outdoors, rack : Store
+        Kept outdoors, and on a rack where the same air is warmer.
+    """
+
+    outdoors: Store
+    rack: Store
+
+
+def stores(state: Try, *, warming: float) -> Stores:
     """Compare wood kept outdoors with wood kept on a rack in the same air, warmed.
 
     Parameters
@@ -59,7 +73,7 @@ def stores(state: Try, *, warming: float) -> tuple[Store, Store]:
 
     Returns
     -------
-    tuple of Store
+    Stores
         Outdoors, and on the rack.
 
     Raises
@@ -99,16 +113,17 @@ def stores(state: Try, *, warming: float) -> tuple[Store, Store]:
         temperature_char=default("temperature_char"),
     )
     area = np.pi * kit.radius**2
-    outdoors, rack = (
-        Store(
-            temperature=float(temperature[at]),
-            relative_humidity=float(humidity[at]),
-            moisture=float(moisture[at]),
-            bound=now.bound,
-            ember=now.ember,
-            wood=float(parts.wood * area),
-            water=float(parts.water[at] * area),
+    return Stores(
+        *(
+            Store(
+                temperature=float(temperature[at]),
+                relative_humidity=float(humidity[at]),
+                moisture=float(moisture[at]),
+                bound=now.bound,
+                ember=now.ember,
+                wood=float(parts.wood * area),
+                water=float(parts.water[at] * area),
+            )
+            for at, now in enumerate(map(found.at, (0, 1)))
         )
-        for at, now in enumerate(map(found.at, (0, 1)))
     )
-    return outdoors, rack

@@ -36,6 +36,11 @@ class Woodpile:
     boards: Band[float]
 
     @property
+    def wood(self) -> Wood:
+        """The chosen wood."""
+        return self.woods[self.chosen]
+
+    @property
     def bound(self) -> float:
         """Energy bound of the chosen wood, in s."""
         return float(self.bounds[self.chosen])
@@ -74,7 +79,7 @@ def woodpile(state: Try) -> Woodpile:
     --------
     >>> from fireheat import Kit
     >>> pile = woodpile(Try(Kit(wood="northern_red_oak")))
-    >>> pile.woods[0].name, pile.woods[pile.chosen].name
+    >>> pile.woods[0].name, pile.wood.name
     ('northern white-cedar', 'northern red oak')
     """
     ordered = tuple(sorted(woods().values(), key=lambda row: row.specific_gravity))

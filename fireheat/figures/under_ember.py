@@ -61,6 +61,11 @@ class Under:
     joules: float
 
     @property
+    def seconds(self) -> float:
+        """Time since the ember was set down. [s]."""
+        return float(self.run.time[self.at])
+
+    @property
     def watts_band(self) -> Band[float]:
         """Least and most, as far off as after a first minute. [W]."""
         return self.draw.watts_then(self.watts)
@@ -73,7 +78,7 @@ class Under:
     @property
     def made(self) -> Band[float]:
         """What the ember made so far, if it burns evenly: least, likely, most. [J]."""
-        return self.ember.joules_made(float(self.run.time[self.at]))
+        return self.ember.joules_made(self.seconds)
 
 
 class UnderEmber(Sketch):
@@ -171,9 +176,10 @@ class UnderEmber(Sketch):
 
     def sentence(self, pair: Sequence[Under]) -> str:
         """Say in words what the picture shows."""
-        seconds = pair[0].run.time[pair[0].at]
         first, second = (self._say(under) for under in pair)
-        return f"After {seconds:.0f} s over {below_words(pair[0].ground)}: {first}; {second}."
+        return (
+            f"After {pair[0].seconds:.0f} s over {below_words(pair[0].ground)}: {first}; {second}."
+        )
 
     def _say(self, under):
         beside = number_words(from_si(_beside(under), self.unit))

@@ -1,12 +1,11 @@
 """Moisture of wood against humidity, outdoors and on a rack, and what the water costs."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
-from ..answers.weather import Store
+from ..answers.weather import Stores
 from ..quantities import quantity
 from ..words import band_words, percent_words
 from . import style
@@ -26,13 +25,13 @@ class Settling:
     ----------
     humidity, moisture : ndarray, shape (n,)
         The curve of settled moisture outdoors.
-    stores : sequence of Store
+    stores : Stores
         Outdoors, and on the rack.
     """
 
     humidity: np.ndarray
     moisture: np.ndarray
-    stores: Sequence[Store]
+    stores: Stores
 
 
 class WeatherPicture(Sketch):
@@ -110,7 +109,7 @@ class WeatherPicture(Sketch):
             x, align = ((split + end) / 2, "center") if inside else (end + 6, "left")
             self.write(water, x, (top + bottom) / 2, align=align)
 
-    def sentence(self, stores: Sequence[Store], pinned: Settling | None) -> str:
+    def sentence(self, stores: Stores, pinned: Settling | None) -> str:
         """Say in words what the picture shows."""
         outdoors, rack = stores
         air, wet = self._air(outdoors), percent_words(outdoors.water_share)

@@ -89,7 +89,7 @@ class WoodRows(Sketch):
 
 
 def _name(pile):
-    return pile.woods[pile.chosen].name
+    return pile.wood.name
 
 
 def _band(pile):

@@ -1,17 +1,39 @@
 """Heat in spindle and board, moment by moment; two kits side by side."""
 
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 
 from ..answers.heat_view import kit_heat
+from ..bands import Band
 from ..estimates import times
 from ..figures.heat_view import HeatSection, Moment
+from ..heat.volumes import HeatRun
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC, default, quantity
 from ..words import NEVER, band_words, likely_words, number_words, shares_words, time_words
 from .base import Panel, Slider, cells, tiles
 from .play_slider import PlaySlider
+
+
+class Watched(NamedTuple):
+    """A kit, its run, the number of the moment looked at, and the estimate of first smoke."""
+
+    kit: Kit
+    run: HeatRun
+    at: int
+    smoke: Band
+
+    @property
+    def seconds(self) -> float:
+        """Time bowed, in seconds."""
+        return self.run.time[self.at]
+
+    @property
+    def contact_rise(self) -> float:
+        """How much hotter than the air the contact is, in kelvin."""
+        return self.run.contact_mean[self.at]
 
 
 class HeatView(Panel):
@@ -50,14 +72,13 @@ class HeatView(Panel):
         tried = self._try.changed(**{key: state[key] for key in ("diameter", "force", "speed")})
         run = kit_heat(tried, duration=self._duration)
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        return tried.kit, run, at, times(tried).smoke
+        return Watched(tried.kit, run, at, times(tried).smoke)
 
     def _moment(self, answer):
-        kit, run, at, _ = answer
         ends = {"ambient": self._try.air.temperature, "char": default("temperature_char")}
-        thick = quantity("diameter").text(kit.diameter, self.system)
-        title = f"{thick} spindle, {number_words(run.power)} W"
-        return Moment(run, at, radius=kit.radius, title=title, **ends)
+        thick = quantity("diameter").text(answer.kit.diameter, self.system)
+        title = f"{thick} spindle, {number_words(answer.run.power)} W"
+        return Moment(answer.run, answer.at, radius=answer.kit.radius, title=title, **ends)
 
     def draw(self, answer, pinned):
         """Draw the cut now, and the pinned one beside it."""
@@ -68,7 +89,7 @@ class HeatView(Panel):
     def results(self, answer, pinned):
         """Spell time, contact temperature, smoke and the share in dust."""
         rows = (
-            ("", "Time bowing", lambda a: f"{a[1].time[a[2]]:.0f} s", ""),
+            ("", "Time bowing", lambda a: f"{a.seconds:.0f} s", ""),
             ("fh-ember", "Contact", self._contact, "where the woods rub"),
             ("", "First smoke", self._smoke, self._smoke_note(answer)),
             ("", "Into dust and water", self._dust, "of all the heat made so far"),
@@ -77,18 +98,17 @@ class HeatView(Panel):
 
     def _contact(self, answer):
         row = quantity("temperature_ambient")
-        return row.text(self._try.air.temperature + answer[1].contact_mean[answer[2]], self.system)
+        return row.text(self._try.air.temperature + answer.contact_rise, self.system)
 
     def _smoke(self, answer):
         """Spell first smoke; that a run ends too early to see it does not make it never."""
         if _late(answer):
             return f"after {time_words(self._duration)}"
-        return time_words(answer[1].smoke)
+        return time_words(answer.run.smoke)
 
     def _smoke_note(self, answer):
-        smoke = answer[3]
-        band = f"estimate {band_words(smoke)}"
-        return f"{likely_words(smoke.likely)}; {band}" if _late(answer) else band
+        band = f"estimate {band_words(answer.smoke)}"
+        return f"{likely_words(answer.smoke.likely)}; {band}" if _late(answer) else band
 
     def _dust(self, answer):
         heat = self._moment(answer).heat
@@ -97,5 +117,4 @@ class HeatView(Panel):
 
 def _late(answer):
     """Tell whether smoke may come, but not while the run lasts."""
-    _, run, _, smoke = answer
-    return np.isinf(run.smoke) and band_words(smoke) != NEVER
+    return np.isinf(answer.run.smoke) and band_words(answer.smoke) != NEVER

@@ -1,5 +1,7 @@
 """The watts at the tip beside familiar things."""
 
+from typing import NamedTuple
+
 from ..everyday import familiar_powers, like_power
 from ..figures.ladder import Ladder
 from ..kit.kit import Effort, Kit, Try
@@ -7,6 +9,13 @@ from ..person.limits import kit_pull
 from ..quantities import METRIC
 from ..words import number_words, percent_words
 from .base import Panel, Slider, cells, tiles
+
+
+class Watts(NamedTuple):
+    """Watts at the tip, and those that the arm gives for them."""
+
+    tip: float
+    arm: float
 
 
 class WattLadder(Panel):
@@ -37,11 +46,11 @@ class WattLadder(Panel):
         """Work out the watts at the tip and those the arm gives."""
         tried = self._try.changed(**state)
         pull = kit_pull(tried.kit, force=tried.effort.force)
-        return tried.power, pull * tried.effort.speed
+        return Watts(tried.power, pull * tried.effort.speed)
 
     def draw(self, answer, pinned):
         """Mark the watts on the ladder."""
-        words = self._sketch.update(answer[0], pinned[0] if pinned else None)
+        words = self._sketch.update(answer.tip, pinned.tip if pinned else None)
         return self._sketch.png(), words
 
     def results(self, answer, pinned):
@@ -50,10 +59,10 @@ class WattLadder(Panel):
             (
                 "fh-ember",
                 "Heat at the tip",
-                lambda a: f"{number_words(a[0])} W",
-                like_power(answer[0]),
+                lambda a: f"{number_words(a.tip)} W",
+                like_power(answer.tip),
             ),
-            ("", "Your arm gives", lambda a: f"{number_words(a[1])} W", "pull times speed"),
+            ("", "Your arm gives", lambda a: f"{number_words(a.arm)} W", "pull times speed"),
             ("", "Reaches the tip", _share, "the rest warms the bearing block"),
         )
         return tiles(rows, answer, pinned)
@@ -70,5 +79,4 @@ class WattLadder(Panel):
 
 
 def _share(answer):
-    tip, arm = answer
-    return percent_words(tip / arm) if arm else "nothing moves"
+    return percent_words(answer.tip / answer.arm) if answer.arm else "nothing moves"

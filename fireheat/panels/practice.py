@@ -2,27 +2,26 @@
 
 import base64
 from pathlib import Path
+from typing import NamedTuple
 
 import anywidget
 import ipywidgets as widgets
 import numpy as np
 import traitlets
 
-from ..estimates import times
+from ..bands import Band
+from ..estimates import Times, times
 from ..figures.practice import BeatLine, TapLine
 from ..kit.bowing import bow_speed, friction_power
 from ..kit.kit import Air, Effort, Kit, Try
-from ..person.beat import beat_track, wav_bytes
+from ..person.beat import Beat, beat_track, wav_bytes
 from ..person.measuring import missed_taps, tap_rate, tapped_speed
-from ..quantities import METRIC, default, quantity, unit_text
+from ..quantities import METRIC, check, default, quantity, unit_text
 from ..words import band_words, range_words
 from .base import Panel, Slider, cells, tiles
 
 _HERE = Path(__file__).parent
 _TELEPHONE = 8000  # samples a second, ITU-T G.711, from memory: a beat needs no more
-
-
-# ---- measuring and practising -------------------------------------------------------------------
 
 
 _FEWEST = 3  # taps: one interval says nothing of its scatter
@@ -50,10 +49,19 @@ class _Tapped:
 
     @value.setter
     def value(self, taps):
-        self.widget.value = [float(tap) for tap in taps]
+        self.widget.value = np.ravel(check(tap_times=taps)).tolist()
 
     def show_in(self, system: str) -> None:
         """Seconds are seconds everywhere."""
+
+
+class Tapping(NamedTuple):
+    """Taps, how many were missed, and count and speed where they are enough to tell."""
+
+    taps: np.ndarray
+    missed: int = 0
+    rate: Band[float] | None = None
+    speed: Band[float] | None = None
 
 
 class TapCounter(Panel):
@@ -85,27 +93,27 @@ class TapCounter(Panel):
         """Work out count and speed; nothing, while the taps are too few or too uneven."""
         taps = np.array(state["taps"])
         if len(taps) < _FEWEST:
-            return taps, 0, None
+            return Tapping(taps)
         rate = tap_rate(taps)
         if np.isinf(rate.high):  # so uneven that no count is too high
-            return taps, missed_taps(taps), None
+            return Tapping(taps, missed_taps(taps))
         speed = tapped_speed(
             rate,
             stroke_length=state["stroke_length"],
             stroke_length_error=state["stroke_length_error"],
         )
-        return taps, missed_taps(taps), (rate, speed)
+        return Tapping(taps, missed_taps(taps), rate, speed)
 
     def draw(self, answer, pinned):
         """Draw the taps on a line of time."""
-        words = self._say(answer, self._sketch.update(*answer[:2]))
-        if pinned is not None and pinned[2]:
+        words = self._say(answer, self._sketch.update(answer.taps, answer.missed))
+        if pinned and pinned.rate:
             words += f" Pinned: {self._spell(pinned)}."
         return self._sketch.png(), words
 
     def _say(self, answer, taps):
-        if answer[2] is None:
-            uneven = ", too uneven to tell" if len(answer[0]) >= _FEWEST else ""
+        if answer.rate is None:
+            uneven = ", too uneven to tell" if len(answer.taps) >= _FEWEST else ""
             return f"{taps}{uneven}: tap at each pass of the bow for 10 to 15 seconds."
         return f"{taps}: {self._spell(answer)}."
 
@@ -114,7 +122,7 @@ class TapCounter(Panel):
 
     def results(self, answer, pinned):
         """Spell strokes a minute, bow speed and watts."""
-        then = pinned if pinned and pinned[2] else None
+        then = pinned if pinned and pinned.rate else None
         rows = (
             ("", "Strokes a minute", _rate, _tap_note(answer)),
             ("", "Bow speed", self._speed, "95 times in 100 it is between these"),
@@ -123,16 +131,16 @@ class TapCounter(Panel):
         return tiles(rows, answer, then)
 
     def _speed(self, answer):
-        if answer[2] is None:
+        if answer.rate is None:
             return "–"
-        row, speed = quantity("speed"), answer[2][1]
-        ends = row.shown(speed.low, self.system), row.shown(speed.high, self.system)
+        row = quantity("speed")
+        ends = [row.shown(end, self.system) for end in answer.speed.ends]
         return f"{range_words(ends)} {unit_text(row.shown_unit(self.system))}"
 
     def _watts(self, answer):
-        if answer[2] is None:
+        if answer.rate is None:
             return "–"
-        return f"{range_words((self._made(answer[2][1].low), self._made(answer[2][1].high)))} W"
+        return f"{range_words(map(self._made, answer.speed.ends))} W"
 
     def _made(self, speed):
         """Heat made at one bow speed."""
@@ -156,22 +164,31 @@ class TapCounter(Panel):
 
 
 def _rate(answer):
-    if answer[2] is None:
+    if answer.rate is None:
         return "–"
-    low, high = (f"{end:.0f}" for end in answer[2][0].ends)
+    low, high = (f"{end:.0f}" for end in answer.rate.ends)
     return f"{low} to {high}" if low != high else f"about {low}"
 
 
 def _tap_note(answer):
-    taps, missed, found = answer
-    if found is None:
+    taps = answer.taps
+    if answer.rate is None:
         uneven = len(taps) >= _FEWEST
         return "too uneven to tell: tap on" if uneven else f"not yet: at least {_FEWEST} taps"
-    if missed:
+    if answer.missed:
         return "a gap twice as long: a missed tap makes the count too low. Start again"
     if taps[-1] - taps[0] < 8:
         return "short: go on for 10 to 15 s"
-    return f"most likely {found[0].likely:.0f}"
+    return f"most likely {answer.rate.likely:.0f}"
+
+
+class Beaten(NamedTuple):
+    """Strokes a minute, their track, the bow speed they make, in m/s, and its estimate."""
+
+    strokes: float
+    track: Beat
+    speed: float
+    times: Times
 
 
 class PracticeBeat(Panel):
@@ -199,30 +216,29 @@ class PracticeBeat(Panel):
         count = state["strokes_per_minute"]
         speed = float(bow_speed(state["stroke_length"], strokes_per_minute=count))
         now = times(self._try.changed(speed=speed))
-        return count, beat_track(count, sample_rate=_TELEPHONE), speed, now
+        return Beaten(count, beat_track(count, sample_rate=_TELEPHONE), speed, now)
 
     def draw(self, answer, pinned):
         """Draw the first beats, and put the sound in its place."""
-        count, beat, speed, _ = answer
-        words = self._sketch.update(beat, count)
-        self.sound.value = _player(beat, count)
-        return self._sketch.png(), f"{words}. {self._speed_words(speed)}."
-
-    def _speed_words(self, speed):
-        return f"At this stroke length it is {quantity('speed').text(speed, self.system)}"
+        words = self._sketch.update(answer.track, answer.strokes)
+        self.sound.value = _player(answer.track, answer.strokes)
+        words = f"{words}. At this stroke length it is {self._speed(answer)}."
+        if pinned:
+            words += f" Pinned: {pinned.strokes:.0f} strokes a minute, {self._speed(pinned)}."
+        return self._sketch.png(), words
 
     def results(self, answer, pinned):
         """Spell the beat, the bow speed and the ember."""
         force = quantity("force").text(default("force"), self.system)
         rows = (
-            ("", "Strokes a minute", lambda a: f"{a[0]:.0f}", "one beat, one pass"),
+            ("", "Strokes a minute", lambda a: f"{a.strokes:.0f}", "one beat, one pass"),
             ("", "Bow speed", self._speed, "beat times stroke length"),
             ("fh-ember", "Ember, estimate", _beat_band, f"ordinary kit, {force}, no rests"),
         )
         return tiles(rows, answer, pinned)
 
     def _speed(self, answer):
-        return quantity("speed").text(answer[2], self.system)
+        return quantity("speed").text(answer.speed, self.system)
 
     def effects(self, answer):
         """Say what each slider does."""
@@ -233,7 +249,7 @@ class PracticeBeat(Panel):
 
 
 def _beat_band(answer):
-    return band_words(answer[3].ember)
+    return band_words(answer.times.ember)
 
 
 def _player(beat, count):

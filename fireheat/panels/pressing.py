@@ -2,15 +2,15 @@
 
 from dataclasses import replace
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import ipywidgets as widgets
 
-from ..answers.pressing import valley
+from ..answers.pressing import Valley, valley
 from ..figures.pressing import NO_HOLD, NOT_KNOWN, PressCurve, hold_words, watts_axis
 from ..kit.bowing import cord_slip_pull
 from ..kit.kit import Air, Kit, Try
-from ..person.arm import LAWS, arms
+from ..person.arm import LAWS, ExampleArm, arms
 from ..person.limits import tip_share
 from ..quantities import METRIC, default, quantity
 from ..words import NEVER, TOO_LONG, band_words, floor_words, number_words, percent_words
@@ -19,6 +19,14 @@ from .base import Choice, Panel, Slider, cells, tiles
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}
 _KINDS = {"likely": "a middling one", "weak": "a weak one", "strong": "a strong one"}
 _SAME = 0.005  # of the watts: less is no difference
+
+
+class Pressed(NamedTuple):
+    """A kit, a kind of arm, and what one arm of that kind does with the kit."""
+
+    kit: Kit
+    example: ExampleArm
+    valley: Valley
 
 
 class PressAndSpeed(Panel):
@@ -84,30 +92,30 @@ class PressAndSpeed(Panel):
         )
         arm = replace(arm, law=state["law"])
         found = valley(tried.kit, arm=arm, air=tried.air, force=state["force"], slip_pull=slips)
-        return tried.kit, example, found
+        return Pressed(tried.kit, example, found)
 
     def draw(self, answer, pinned):
         """Draw the three lanes, the watts as large as fits."""
-        found = [each[-1] for each in (answer, pinned) if each]
-        most = max(float(each.sweep.power.max()) for each in found)
+        found, then = answer.valley, pinned.valley if pinned else None
+        most = max(float(each.sweep.power.max()) for each in (found, then) if each)
         sketch = self._curve(self.system, watts_axis(most))
-        words = sketch.update(found[0], found[1] if pinned else None)
+        words = sketch.update(found, then)
         return sketch.png(), words
 
     def results(self, answer, pinned):
         """Spell the ember, what is left of the speed, the watts, and the hold time."""
-        found = answer[-1]
+        found = answer.valley
         rows = (
             ("fh-ember", "Ember, estimate", _band, _floor(found.now)),
             ("", "Bow speed left", self._speed, _stopped(found)),
             ("", "Heat at the tip", _heat, _given(found.now)),
-            ("", "Arm is spent after", lambda a: hold_words(a[-1]), _kept(found)),
+            ("", "Arm is spent after", lambda a: hold_words(a.valley), _kept(found)),
         )
         return tiles(rows, answer, pinned)
 
     def _speed(self, answer):
         """Spell the bow's speed; where the cord slips the bow runs on, who knows how fast."""
-        now, slips = answer[-1].now, answer[-1].slips
+        now, slips = answer.valley.now, answer.valley.slips
         return "–" if slips and now.speed == 0 else quantity("speed").text(now.speed, self.system)
 
     def effects(self, answer):
@@ -138,7 +146,7 @@ def _ends(key, example, system):
 
 
 def _band(answer):
-    return band_words(answer[-1].now.ember)
+    return band_words(answer.valley.now.ember)
 
 
 def _floor(now):
@@ -156,7 +164,7 @@ def _stopped(found):
 
 
 def _heat(answer):
-    return f"{number_words(answer[-1].now.power)} W"
+    return f"{number_words(answer.valley.now.power)} W"
 
 
 def _given(now):

@@ -1,6 +1,6 @@
 """Friction from a ramp: up to five readings, the mean, its error bar, and the watts."""
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import ipywidgets as widgets
 from scipy.constants import degree
@@ -9,7 +9,7 @@ from ..everyday import known_friction
 from ..figures.ramp import RampPicture
 from ..kit.bowing import friction_power
 from ..kit.kit import Effort, Try
-from ..person.measuring import mean_angle, ramp_friction
+from ..person.measuring import Measured, mean_angle, ramp_friction
 from ..quantities import METRIC, quantity
 from .base import Choice, Panel, Slider, cells, tiles
 
@@ -18,6 +18,16 @@ _KINDS = {
     "kinetic": "keeps sliding",
     "static": "starts to slide",
 }
+
+
+class Sliding(NamedTuple):
+    """Readings of one kind, in radians, with their mean, the friction, and its ends in watts."""
+
+    kind: str
+    angles: list[float]
+    mean: Measured
+    friction: Measured
+    watts: list[float]
 
 
 class Ramp(Panel):
@@ -70,11 +80,11 @@ class Ramp(Panel):
         watts = [
             friction_power(force, friction=max(end, 0.0), speed=speed) for end in friction.band.ends
         ]
-        return state["kind"], angles, mean, friction, watts
+        return Sliding(state["kind"], angles, mean, friction, watts)
 
     def draw(self, answer, pinned):
         """Draw the ramp and the line of friction."""
-        words = self._sketch.update(*answer[1:4])
+        words = self._sketch.update(answer.angles, answer.mean, answer.friction)
         words = f"{words} {self._effort_words()}: {_watts(answer)}."
         if pinned is not None:
             words += f" Pinned: {_friction(pinned)}."
@@ -86,13 +96,13 @@ class Ramp(Panel):
 
     def results(self, answer, pinned):
         """Spell friction and watts as bands."""
-        kind, angles = answer[:2]
+        count = len(answer.angles)
         note = {
             "kinetic": "kinetic: this one makes the heat",
             "static": "static: holds the block, makes no heat",
-        }[kind]
+        }[answer.kind]
         rows = (
-            ("", f"Mean of {len(angles)}" if len(angles) > 1 else "One reading", _angle, ""),
+            ("", f"Mean of {count}" if count > 1 else "One reading", _angle, ""),
             ("fh-ember", "Friction coefficient", _friction, note),
             ("", "Heat made", _watts, f"{self._effort_words()}, tip worn in"),
         )
@@ -104,26 +114,24 @@ class Ramp(Panel):
 
 
 def _angle(answer):
-    mean = answer[2]
-    return f"{mean.value / degree:.1f}° ± {mean.error / degree:.1f}°"
+    return f"{answer.mean.value / degree:.1f}° ± {answer.mean.error / degree:.1f}°"
 
 
 def _friction(answer):
-    return f"{answer[3].value:.2f} ± {answer[3].error:.2f}"
+    return f"{answer.friction.value:.2f} ± {answer.friction.error:.2f}"
 
 
 def _watts(answer):
-    if answer[0] == "static":
+    if answer.kind == "static":
         return "none at rest"
-    low, high = (f"{watt:.1f}" for watt in answer[4])
+    low, high = (f"{watt:.1f}" for watt in answer.watts)
     return f"{low} W" if low == high else f"{low} to {high} W"
 
 
 def _advice(answer):
-    kind, angles = answer[:2]
-    if len(angles) < 3:
+    if len(answer.angles) < 3:
         return "One or two readings cannot show how far readings scatter: take three or more."
-    if kind == "static":
+    if answer.kind == "static":
         return "Wood at rest grips better than wood that slides: for the watts, measure sliding."
     return (
         "In about two cases out of three the true value of such woods, dry and cold, is in the ±."

@@ -1,7 +1,7 @@
 """Where the watts come from: the tip ring by ring."""
 
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import ipywidgets as widgets
 
@@ -14,6 +14,13 @@ from ..words import number_words
 from .base import Choice, Panel, Slider, cells, tiles
 
 _CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
+
+
+class Seen(NamedTuple):
+    """The tip, and what its picture shows of it."""
+
+    shown: str
+    tip: Tip
 
 
 class Rings(Panel):
@@ -55,25 +62,24 @@ class Rings(Panel):
         name = {"uniform_wear": "worn-in tip", "uniform_pressure": "fresh flat tip"}[
             state["contact"]
         ]
-        return state["shown"], Tip(cut(tried, count=state["count"]), name)
+        return Seen(state["shown"], Tip(cut(tried, count=state["count"]), name))
 
     def draw(self, answer, pinned):
         """Draw the disc and its bars."""
         sketch = self._sketch(self.system)
-        shown, tip = answer
-        words = sketch.update(tip, pinned[1] if pinned else None, shown)
+        words = sketch.update(answer.tip, pinned.tip if pinned else None, answer.shown)
         return sketch.png(), words
 
     def results(self, answer, pinned):
         """Spell torque, turning speed, watts and flux."""
-        now = answer[1].rings
+        now = answer.tip.rings
         rows = (
             ("", "Torque", lambda r: self._spell("torque", r.torque.sum()), self._hung(now)),
             ("", "Turns at", lambda r: self._spell("turning_speed", r.turning_speed), "on average"),
             ("fh-ember", "Heat made", lambda r: f"{number_words(r.power.sum())} W", _like(now)),
             ("", "Heat per area", lambda r: self._spell("flux", r.mean_flux), _suns(now)),
         )
-        return tiles(rows, now, pinned[1].rings if pinned else None)
+        return tiles(rows, now, pinned.tip.rings if pinned else None)
 
     def _spell(self, key, value):
         row = quantity(key)

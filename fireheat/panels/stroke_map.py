@@ -1,12 +1,15 @@
 """Every way of bowing on one map of stroke length and count."""
 
+from collections.abc import Mapping
 from functools import cache
+from typing import NamedTuple
 
 import numpy as np
 from scipy.constants import foot
 
 from ..answers.warmth import Rhythm
-from ..estimates import times
+from ..bands import Band
+from ..estimates import Times, times
 from ..everyday import like_power
 from ..figures.stroke_map import Stroke, StrokeMap, lengths
 from ..kit.kit import Air, Kit, Try
@@ -16,6 +19,20 @@ from ..words import NEVER, band_words, floor_words, number_words
 from .base import Panel, Slider, cells, tiles
 
 _LINES = {METRIC: (0.5, 1.0, 1.5, 2.0, 3.0), US: tuple(v * foot for v in (2, 4, 6, 8, 10))}
+
+
+class Bowing(NamedTuple):
+    """A way of bowing, its times, and the estimate at each speed that has a line."""
+
+    rhythm: Rhythm
+    times: Times
+    lines: Mapping[float, Band[float]]
+
+    @property
+    def stroke(self) -> Stroke:
+        """Where it stands on the map."""
+        rhythm = self.rhythm
+        return Stroke(rhythm.stroke_length, rhythm.strokes_per_minute, self.times.ember)
 
 
 class Strokes(Panel):
@@ -47,27 +64,28 @@ class Strokes(Panel):
             strokes_per_minute=state["strokes_per_minute"],
             acceleration=state["acceleration"],
         )
-        speeds = np.array([rhythm.speed, *_LINES[METRIC], *_LINES[US]])
-        return rhythm, times(self._try.changed(force=state["force"]), speed=speeds)
+        speeds = [rhythm.speed, *_LINES[METRIC], *_LINES[US]]
+        found = times(self._try.changed(force=state["force"]), speed=np.array(speeds))
+        now, *lines = map(found.at, range(len(speeds)))
+        embers = {speed: line.ember for speed, line in zip(speeds[1:], lines, strict=True)}
+        return Bowing(rhythm, now, embers)
 
     def draw(self, answer, pinned):
         """Draw the map."""
-        rhythm, found = answer
         sketch = self._sketch(self.system)
-        first = 1 if self.system == METRIC else 1 + len(_LINES[METRIC])
-        embers = [found.ember.at(first + line) for line in range(len(_LINES[self.system]))]
-        quickest = most_strokes(lengths(), acceleration=rhythm.acceleration)
-        words = sketch.update(_stroke(answer), pinned and _stroke(pinned), embers, quickest)
+        embers = [answer.lines[speed] for speed in _LINES[self.system]]
+        quickest = most_strokes(lengths(), acceleration=answer.rhythm.acceleration)
+        words = sketch.update(answer.stroke, pinned and pinned.stroke, embers, quickest)
         return sketch.png(), words
 
     def results(self, answer, pinned):
         """Spell bow speed, watts, ember and the speed in mid-stroke."""
-        rhythm, power = answer[0], answer[1].power[0]
+        note = like_power(answer.times.power)
         rows = (
-            ("", "Bow speed", lambda a: self._speed(a[0].speed), "length times count"),
-            ("", "Heat made", lambda a: f"{number_words(a[1].power[0])} W", like_power(power)),
+            ("", "Bow speed", lambda a: self._speed(a.rhythm.speed), "length times count"),
+            ("", "Heat made", lambda a: f"{number_words(a.times.power)} W", note),
             ("fh-ember", "Ember, estimate", _band, self._ember_note(answer)),
-            ("", "Fastest in mid-stroke", self._peak, self._peak_note(rhythm)),
+            ("", "Fastest in mid-stroke", self._peak, self._peak_note(answer.rhythm)),
         )
         return tiles(rows, answer, pinned)
 
@@ -75,14 +93,13 @@ class Strokes(Panel):
         return quantity("speed").text(speed, self.system)
 
     def _ember_note(self, answer):
-        rhythm, found = answer
-        if np.isinf(rhythm.peak):
+        if np.isinf(answer.rhythm.peak):
             return "if a quicker hand kept this up"
-        floor = floor_words(found.bound[0])
+        floor = floor_words(answer.times.bound)
         return "no rubbing, no heat" if floor == NEVER else f"energy floor: {floor}"
 
     def _peak(self, answer):
-        return "cannot" if np.isinf(answer[0].peak) else self._speed(answer[0].peak)
+        return "cannot" if np.isinf(answer.rhythm.peak) else self._speed(answer.rhythm.peak)
 
     def _peak_note(self, rhythm):
         if np.isinf(rhythm.peak):
@@ -102,10 +119,5 @@ class Strokes(Panel):
         }
 
 
-def _stroke(answer):
-    rhythm, found = answer
-    return Stroke(rhythm.stroke_length, rhythm.strokes_per_minute, found.ember.at(0))
-
-
 def _band(answer):
-    return band_words(answer[1].ember.at(0))
+    return band_words(answer.times.ember)

@@ -1,6 +1,7 @@
 """One ember on two catchers, cut open."""
 
 from functools import cache, lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -28,6 +29,13 @@ def _run(key, ground, crust):
         draw(key, ground=ground, ember=ember),
         draw_history(key, time=times, ground=ground, ember=ember),
     )
+
+
+class Pair(NamedTuple):
+    """What lies under the same ember on two catchers."""
+
+    left: Under
+    right: Under
 
 
 class UnderTheEmber(Panel):
@@ -65,7 +73,7 @@ class UnderTheEmber(Panel):
 
     def answer(self, state):
         """Look at both runs at this moment."""
-        return [self._under(state, state[side]) for side in ("left", "right")]
+        return Pair(*(self._under(state, state[side]) for side in Pair._fields))
 
     def _under(self, state, key):
         run, ember, minute, history = _run(key, state["ground"], state["crust"])
@@ -83,23 +91,23 @@ class UnderTheEmber(Panel):
 
     def results(self, answer, pinned):
         """Spell what both have drawn by now."""
-        rows = [("", "Since it was set down", _seconds, f"over {below_words(answer[0].ground)}")]
-        for side in (0, 1):
-            name, band = answer[side].catcher.name, range_words(answer[side].joules_band)
+        rows = [("", "Since it was set down", _seconds, f"over {below_words(answer.left.ground)}")]
+        for side in Pair._fields:
+            under = getattr(answer, side)
+            name, band = under.catcher.name, range_words(under.joules_band)
             rows.append(("", f"Into {name}", _drawn(side), f"and below, so far; band {band} J"))
-        least, _, most = answer[0].made
-        even = f"meanwhile, if it smoulders evenly; band {range_words((least, most))} J"
+        even = f"meanwhile, if it smoulders evenly; band {range_words(answer.left.made.ends)} J"
         rows.append(("fh-ember", "Ember made", _own, even))
         return tiles(rows, answer, pinned)
 
 
 def _seconds(pair):
-    return f"{pair[0].run.time[pair[0].at]:.0f} s"
+    return f"{pair.left.seconds:.0f} s"
 
 
 def _drawn(side):
-    return lambda pair: f"{number_words(pair[side].joules)} J"
+    return lambda pair: f"{number_words(getattr(pair, side).joules)} J"
 
 
 def _own(pair):
-    return f"{number_words(pair[0].made.likely)} J"
+    return f"{number_words(pair.left.made.likely)} J"

@@ -1,15 +1,15 @@
 """What the contact feels of strokes, bouts and rests."""
 
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 import ipywidgets as widgets
 import numpy as np
 
-from ..answers.warmth import Rhythm, contact_heat
+from ..answers.warmth import ContactHeat, Rhythm, contact_heat
 from ..figures.warmth import Bowed, Ripple, swing_words
 from ..kit.kit import Air, Kit, Try
-from ..quantities import METRIC, quantity
+from ..quantities import METRIC, InputError, quantity
 from ..words import band_words, moment_words, time_words
 from .base import Choice, Panel, Slider, cells, tiles
 
@@ -18,6 +18,18 @@ _SHAPES = {
     "trapezoid": "quick turns, steady between",
     "steady": "perfectly even",
 }
+
+
+class Followed(NamedTuple):
+    """The contact under a way of bowing, and for how long the picture shows it, in seconds."""
+
+    bowed: Bowed
+    shown: float
+
+    @property
+    def contact(self) -> ContactHeat:
+        """What the contact feels."""
+        return self.bowed.contact
 
 
 class Warmth(Panel):
@@ -31,6 +43,11 @@ class Warmth(Panel):
         ``"metric"`` or ``"us"``.
     **start : float
         Where sliders start, by name. [SI]
+
+    Raises
+    ------
+    InputError
+        If there is no such slider, or it cannot start there.
     """
 
     view = ("shown",)
@@ -46,6 +63,9 @@ class Warmth(Panel):
             key: Slider(key, start.get(key), continuous=False) for key in keys
         }
         controls["shape"] = Choice("The hand", _SHAPES)
+        unknown = sorted(set(start) - set(keys) - {"shown"})
+        if unknown:
+            raise InputError(f"nothing starts at {unknown}; allowed: {[*keys, 'shown']}")
         durations = {10.0: "first 10 s", 30.0: "first 30 s", 60.0: "first minute"}
         controls["shown"] = Choice("Picture shows", durations, start.get("shown"))
         choose = widgets.HBox([controls["shape"].widget, controls["shown"].widget])
@@ -59,18 +79,17 @@ class Warmth(Panel):
         contact = contact_heat(
             self._try.kit, rhythm=rhythm, air=self._try.air, force=state["force"]
         )
-        return Bowed(contact, self._try.air.temperature), state["shown"]
+        return Followed(Bowed(contact, self._try.air.temperature), state["shown"])
 
     def draw(self, answer, pinned):
         """Draw the climb and the strokes close up."""
-        bowed, shown = answer
-        sketch = self._sketch(shown, self.system)
-        words = sketch.update(bowed, pinned and pinned[0])
+        sketch = self._sketch(answer.shown, self.system)
+        words = sketch.update(answer.bowed, pinned and pinned.bowed)
         return sketch.png(), words
 
     def results(self, answer, pinned):
         """Spell average speed, ripple, first charring, and the same for an even speed."""
-        contact = answer[0].contact
+        contact = answer.contact
         rows = (
             ("", "Average bow speed", self._average, self._average_note(contact.rhythm)),
             ("", "Contact swings by", self._swing, _swing_note(contact.rhythm)),
@@ -80,7 +99,7 @@ class Warmth(Panel):
         return tiles(rows, answer, pinned)
 
     def _average(self, answer):
-        return quantity("speed").text(answer[0].contact.rhythm.average, self.system)
+        return quantity("speed").text(answer.contact.rhythm.average, self.system)
 
     def _average_note(self, rhythm):
         if rhythm.shape == "trapezoid" and np.isinf(rhythm.peak):
@@ -89,11 +108,11 @@ class Warmth(Panel):
         return "rests counted in" if rhythm.pause else "length times count"
 
     def _swing(self, answer):
-        return " ".join(swing_words(answer[0].contact.swing, self.system))
+        return " ".join(swing_words(answer.contact.swing, self.system))
 
     def effects(self, answer):
         """Say what each slider does."""
-        no_rest = "" if answer[0].contact.rhythm.pause else ": none now"
+        no_rest = "" if answer.contact.rhythm.pause else ": none now"
         return {
             "stroke_length": "at the same bow speed: more ripple, same mean",
             "strokes_per_minute": "single passes: there and back are two",
@@ -108,7 +127,7 @@ def _swing_note(rhythm):
 
 
 def _chars(answer):
-    contact = answer[0].contact
+    contact = answer.contact
     last = time_words(float(contact.heat.history.time[-1]))
     low, _, high = contact.first_char
     if np.isinf(low):
@@ -127,4 +146,4 @@ def _even_likely(contact):
 
 
 def _even(answer):
-    return band_words(answer[0].contact.steady_char)
+    return band_words(answer.contact.steady_char)

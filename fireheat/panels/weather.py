@@ -59,13 +59,13 @@ class Weather(Panel):
 
     def results(self, answer, pinned):
         """Spell moisture and ember of both stores."""
-        outdoors, rack = answer.stores
-        rows = (
-            ("", "Kept outdoors", _moisture(0), self._where(outdoors)),
-            ("fh-ember", "Ember, estimate", _store_band(0), likely_words(outdoors.ember.likely)),
-            ("", "Kept on the rack", _moisture(1), self._where(rack)),
-            ("fh-ember", "Ember, estimate", _store_band(1), likely_words(rack.ember.likely)),
-        )
+        rows = []
+        for what, place in (("Kept outdoors", "outdoors"), ("Kept on the rack", "rack")):
+            store = getattr(answer.stores, place)
+            rows += [
+                ("", what, _moisture(place), self._where(store)),
+                ("fh-ember", "Ember, estimate", _band(place), likely_words(store.ember.likely)),
+            ]
         return tiles(rows, answer, pinned)
 
     def _where(self, store):
@@ -82,9 +82,9 @@ class Weather(Panel):
         }
 
 
-def _moisture(at):
-    return lambda answer: f"{answer.stores[at].moisture * 100:.0f} %"
+def _moisture(place):
+    return lambda answer: f"{getattr(answer.stores, place).moisture * 100:.0f} %"
 
 
-def _store_band(at):
-    return lambda answer: band_words(answer.stores[at].ember)
+def _band(place):
+    return lambda answer: band_words(getattr(answer.stores, place).ember)

@@ -54,7 +54,7 @@ class WoodsSideBySide(Panel):
 
     def results(self, answer, pinned):
         """Spell the chosen wood's ember, floor, boards and density."""
-        row, likely = answer.woods[answer.chosen], likely_words(answer.ember.likely)
+        row, likely = answer.wood, likely_words(answer.ember.likely)
         rows = (
             ("fh-ember", "Ember, estimate", _pile_band, f"{row.name}, {likely}"),
             ("fh-floor", "Energy floor", lambda p: least(p.bound), "not an estimate: never sooner"),
@@ -82,4 +82,4 @@ def _boards(pile):
 
 
 def _density(pile):
-    return percent_words(pile.woods[pile.chosen].specific_gravity)
+    return percent_words(pile.wood.specific_gravity)
