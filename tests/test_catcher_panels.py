@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from reading import alt, painted, pixels, rgb, shown
+from reading import painted, pixels, rgb, shown
 from scipy import optimize
 
 from fireheat import Ember, InputError
@@ -45,34 +45,6 @@ def heap():
 
 
 PANELS = (Catchers, UnderTheEmber, SheetThickness, WillItKeep)
-
-
-@pytest.mark.parametrize("make", PANELS)
-def test_the_sentence_is_the_text_alternative(make):
-    panel = make()
-    assert alt(panel) == panel.sentence()
-
-
-@pytest.mark.parametrize("make", PANELS)
-def test_changing_units_changes_no_state(make):
-    panel = make()
-    before = panel.state
-    panel.units.value = US
-    panel.units.value = METRIC
-    assert panel.state == pytest.approx(before)
-
-
-@pytest.mark.parametrize("make", PANELS)
-def test_a_pinned_state_is_told_and_goes_again(make):
-    panel = make()
-    plain = panel.sentence()
-    panel.pin()
-    first = next(key for key, part in panel.control.items() if hasattr(part, "row"))
-    low, _ = panel.control[first].row.slider
-    assert "Pinned: " in panel.set(**{first: 2 * low or 0.001})
-    panel.unpin()
-    panel.reset()
-    assert panel.sentence() == plain
 
 
 # ---- all catchers ---------------------------------------------------------------------------
@@ -646,25 +618,6 @@ def test_the_lesson_carries_an_ember_without_contradiction(lesson):
 
 
 # ---- refusals and the ember of a given mass -------------------------------------------------
-
-
-@pytest.mark.parametrize(
-    ("make", "changes", "words"),
-    [
-        (Catchers, {"mass": -0.001}, "mass of dust"),
-        (Catchers, {"crust": 1.0}, "dead dust"),
-        (UnderTheEmber, {"elapsed": -1.0}, "time"),
-        (SheetThickness, {"catcher_thickness": 0.0}, "thickness"),
-        (WillItKeep, {"temperature_heap": 20.0}, "hot dust"),
-        (Catchers, {"catcher": "wool"}, "wool"),
-    ],
-)
-def test_what_cannot_be_is_refused_and_nothing_moves(make, changes, words):
-    panel = make()
-    before = panel.sentence()
-    with pytest.raises(InputError, match=words):
-        panel.set(**changes)
-    assert panel.sentence() == before
 
 
 def test_an_ember_of_more_dust_has_the_same_shape():

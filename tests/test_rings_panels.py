@@ -5,7 +5,7 @@ import pytest
 from reading import face, pixels
 from scipy.constants import degree
 
-from fireheat import Effort, InputError, Kit
+from fireheat import Effort, Kit
 from fireheat.answers.rings import cut
 from fireheat.everyday import familiar_powers, known_friction
 from fireheat.figures.ladder import Ladder
@@ -181,28 +181,16 @@ def test_few_readings_and_friction_at_rest_are_advised_upon():
     assert "take three or more" in face(panel)
 
 
-def test_a_reading_beyond_a_ramp_is_refused_and_nothing_moves():
-    panel = Ramp()
-    before = panel.sentence()
-    with pytest.raises(InputError, match="ramp angle"):
-        panel.set(reading_1=18.0)  # degrees given for radians
-    assert panel.sentence() == before
-
-
 def test_published_frictions_stand_on_the_line():
     assert known_friction() == {"chestnut sliding": 0.33, "chestnut at rest": 0.46}
 
 
 @pytest.mark.parametrize("make", [Rings, WattLadder, Ramp])
-def test_letters_are_large_enough_and_reset_leads_home(make):
+def test_letters_are_large_enough(make):
     panel = make()
-    before, seen = panel.sentence(), panel.face.value
     for key, control in panel.control.items():
         if hasattr(control, "row"):
             panel.set(**{key: control.row.slider[1]})
-    assert panel.sentence() != before
-    panel.reset()
-    assert (panel.sentence(), panel.face.value) == (before, seen)
     sketch = panel._sketch(METRIC) if callable(panel._sketch) else panel._sketch
     assert min(size for *_, size, _ in sketch.letters) >= 14
 

@@ -47,6 +47,11 @@ class Slider:
         Answer while it moves; if not, when it is let go.
     name : str, optional
         What it is called, where the table's name would not tell it from another.
+
+    Raises
+    ------
+    InputError
+        If it cannot start there.
     """
 
     def __init__(
@@ -62,6 +67,7 @@ class Slider:
         start = row.default if value is None else value
         if start is None:
             raise KeyError(f"{key} has no default: give the slider a value")
+        check_ordinary(**{key: start})
         self.start = self._si = float(start)
         self.widget = widgets.FloatSlider(readout=True, continuous_update=continuous)
         self.effect = widgets.HTML()
@@ -287,12 +293,19 @@ class Panel(Kept):
         How the controls stand, below the picture.
     units : str
         ``"metric"`` or ``"us"``.
+
+    Raises
+    ------
+    InputError
+        If there are no such units.
     """
 
     width = 800
     view: tuple[str, ...] = ()  # controls that choose how things are shown, not what is shown
 
     def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
+        if units not in (METRIC, US):
+            raise InputError(f"units cannot be {units!r}; allowed: {[METRIC, US]}")
         self.control, self._held = dict(controls), False
         self.pinned: dict[str, Any] | None = None
         self._pinned_seen: tuple | None = None

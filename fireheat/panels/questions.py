@@ -7,7 +7,7 @@ import numpy as np
 
 from ..bands import Band
 from ..lessons import Question, card, prediction, self_check
-from ..quantities import METRIC
+from ..quantities import METRIC, InputError
 from ..words import NEVER, time_words
 from .base import Kept, Voice, button, unbroken
 from .explorer import Explorer
@@ -48,9 +48,16 @@ class Predict(Kept):
         The prediction, see :mod:`fireheat.lessons`.
     then : widget, optional
         What appears once the prediction stands.
+
+    Raises
+    ------
+    InputError
+        If there is no such prediction, or what comes then is no widget.
     """
 
     def __init__(self, key: str, then: widgets.Widget | None = None):
+        if not isinstance(then, widgets.Widget | None):
+            raise InputError(f"what comes then is {then!r}; allowed: a panel or another widget")
         self._commit = button("This is my prediction", self._committed)
         self._commit.disabled = True
         self.asked = _Asked(prediction(key), [self._commit])

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 import ipywidgets as widgets
 
 from ..derivation.symbols import Step
+from ..quantities import InputError
 from .base import Kept, Voice, button
 
 
@@ -16,9 +17,16 @@ class Stepper(Kept):
     ----------
     steps : sequence of Step
         What to show, in order.
+
+    Raises
+    ------
+    InputError
+        If these are no steps.
     """
 
     def __init__(self, steps: Sequence[Step]):
+        if not (isinstance(steps, Sequence) and all(isinstance(step, Step) for step in steps)):
+            raise InputError(f"steps are {steps!r}; allowed: a sequence of Step(...)")
         self.steps, self.at = tuple(steps), 0
         self.page, self.voice = widgets.HTMLMath(), Voice()
         self.page.add_class("fh-step")

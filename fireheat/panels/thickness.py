@@ -2,7 +2,7 @@
 
 from functools import cache, lru_cache
 
-from ..ember.catchers import catchers
+from ..ember.catchers import catcher, catchers
 from ..ember.draw import joules_by_thickness, sheet
 from ..ember.ember import Ember
 from ..figures.thickness import ALONG, SheetCurve
@@ -49,7 +49,7 @@ class SheetThickness(Panel):
         self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: str = METRIC
     ):
         self._sketch = cache(SheetCurve)
-        start = catchers()[sheet].thickness
+        start = catcher(sheet).thickness
         controls = {
             "sheet": Choice("Sheet", names(_SHEETS), sheet),
             "ground": ground_choice(ground),
