@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
+from break_figures import CHOSEN, chosen
 from matplotlib.colors import to_hex
 from reading import pixels, rgb
 from scipy.constants import minute
@@ -1591,3 +1592,7 @@ def joined(words):
         text = "".join(word.text for word, _ in row)
         numbers.append(row[0][0]._replace(text=text, x=ends, y=row[0][1], align="right"))
     return [word for word in words if word not in single] + numbers
+
+
+def test_the_faults_put_in_by_hand_can_all_still_be_put_in():
+    assert len(list(chosen())) == len(CHOSEN)

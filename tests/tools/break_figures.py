@@ -28,14 +28,18 @@ PLACED = {"fill": (1, 5), "paste": (1, 3), "write": (1, 3), "count": (1, 3)}  # 
 NEXT = {"low": "likely", "likely": "high", "high": "low"}
 
 CHOSEN = (  # what it is, a line of the figures, and the line in its place
-    ("explorer: likely is the high end", '"ember": curve.ember[1]}', '"ember": curve.ember[2]}'),
+    (
+        "explorer: likely is the high end",
+        '"ember": curve.ember.likely}',
+        '"ember": curve.ember.high}',
+    ),
     (
         "explorer: the dot is at the high end",
-        "set_data([x], [float(_TIMES.place(here.ember[1]))])",
-        "set_data([x], [float(_TIMES.place(here.ember[2]))])",
+        "set_data([x], [float(_TIMES.place(here.ember.likely))])",
+        "set_data([x], [float(_TIMES.place(here.ember.high))])",
     ),
-    ("explorer: smoke is the high end", '"smoke": curve.smoke[1]', '"smoke": curve.smoke[2]'),
-    ("explorer: the floor is smoke", '"bound": curve.bound', '"bound": curve.smoke[1]'),
+    ("explorer: smoke is the high end", '"smoke": curve.smoke.likely', '"smoke": curve.smoke.high'),
+    ("explorer: the floor is smoke", '"bound": curve.bound', '"bound": curve.smoke.likely'),
     (
         "explorer: bands end at likely",
         "low, _, high = _TIMES.place(getattr(curve, name))",
@@ -49,13 +53,13 @@ CHOSEN = (  # what it is, a line of the figures, and the line in its place
     ("press: the arm's watts", '"power": (x, pressing.power)', '"power": (x, pressing.arm_power)'),
     (
         "press: likely ember is the high end",
-        "_TIMES.place(pressing.ember[1])",
-        "_TIMES.place(pressing.ember[2])",
+        "_TIMES.place(pressing.ember.likely)",
+        "_TIMES.place(pressing.ember.high)",
     ),
     (
         "woods: bars from likely to high, marked at low",
-        "low, likely, high = self._across(pile.embers[:, at])",
-        "likely, low, high = self._across(pile.embers[:, at])",
+        "low, likely, high = map(self._across, pile.embers.at(at))",
+        "likely, low, high = map(self._across, pile.embers.at(at))",
     ),
     (
         "weather: moisture halved",
