@@ -77,23 +77,19 @@ class WoodRows(Sketch):
         words += (
             f"{NEVER} an ember."
             if pile.bound >= TOO_LONG
-            else f"an ember no sooner than {floor}; estimate {_band(pile)}."
+            else f"an ember no sooner than {floor}; estimate {band_words(pile.ember)}."
         )
         words += (
             f" Of {len(pile.woods)} woods, most likely: {pile.woods[0].name} first, "
             f"{time_words(likely[0])}; {pile.woods[-1].name} last, {time_words(likely[-1])}."
         )
         if pinned is not None:
-            words += f" Pinned: {_name(pinned)}, estimate {_band(pinned)}."
+            words += f" Pinned: {_name(pinned)}, estimate {band_words(pinned.ember)}."
         return words
 
 
 def _name(pile):
     return pile.wood.name
-
-
-def _band(pile):
-    return band_words(pile.ember)
 
 
 def _middle(at):

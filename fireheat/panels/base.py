@@ -9,6 +9,7 @@ import base64
 import html
 import math
 import re
+from abc import ABCMeta, abstractmethod
 from collections.abc import Mapping
 from dataclasses import replace
 from functools import cache
@@ -20,7 +21,7 @@ import ipywidgets as widgets
 import traitlets
 
 from ..quantities import METRIC, US, InputError, check_ordinary, quantities, quantity, unit_text
-from ..words import TOO_LONG, floor_words
+from ..words import NEVER, TOO_LONG, floor_words
 
 _HERE = Path(__file__).parent
 _SLACK = 1e-6  # of a step: what rounding may leave
@@ -208,6 +209,25 @@ def cells(controls, *keys):
     return box
 
 
+def bar(*parts):
+    """Stand choices and buttons in one line."""
+    box = widgets.HBox(parts)
+    box.add_class("fh-bar")
+    return box
+
+
+def unfolding(words: str, box) -> widgets.ToggleButton:
+    """Fold a box away, and make the button that unfolds it."""
+    more = widgets.ToggleButton(description=words)
+
+    def follow(_=None):
+        box.layout.display = None if more.value else "none"
+
+    more.observe(follow, names="value")
+    follow()
+    return more
+
+
 def tiles(rows, now, then=None) -> str:
     """Lay the big results out side by side.
 
@@ -245,6 +265,18 @@ def least(bound: float) -> str:
     return f'<span class="fh-least">at least</span> {words}' if bound < TOO_LONG else words
 
 
+def floor_note(bound: float, without: str) -> str:
+    """Spell the energy floor as a note, or what is the matter where there is none.
+
+    Examples
+    --------
+    >>> floor_note(12.0, "no rubbing, no heat")
+    'energy floor: 12 s'
+    """
+    floor = floor_words(bound)
+    return without if floor == NEVER else f"energy floor: {floor}"
+
+
 def button(words: str, action) -> widgets.Button:
     """Make a button that calls ``action`` with nothing."""
     made = widgets.Button(description=words)
@@ -261,14 +293,18 @@ def keep(sentence: str, png: bytes | None, view: Mapping) -> tuple[dict, dict]:
     return data, {"image/png": {"alt": sentence}}
 
 
-class Kept(widgets.VBox):
+class _Abstract(ABCMeta, traitlets.MetaHasTraits):
+    """Widgets with methods that each must have of its own."""
+
+
+class Kept(widgets.VBox, metaclass=_Abstract):
     """A box of widgets that leaves a sentence, and a picture if it has one, in the notebook."""
 
     png: bytes | None = None
 
+    @abstractmethod
     def sentence(self) -> str:
         """Say what is shown now."""
-        raise AssertionError("each panel says its own sentence")
 
     def __repr__(self):
         return self.sentence()
@@ -318,9 +354,7 @@ class Panel(Kept):
         self.unpin_button = button("Take pin off", self.unpin)
         self.unpin_button.layout.display = "none"
         buttons = [self.units, self.pin_button, self.unpin_button, button("Reset", self.reset)]
-        bar = widgets.HBox(buttons)
-        bar.add_class("fh-bar")
-        super().__init__([self.face, self.voice, *layout, bar])
+        super().__init__([self.face, self.voice, *layout, bar(*buttons)])
         self.add_class("fireheat")
         for control in self.control.values():
             control.show_in(units)
@@ -329,17 +363,17 @@ class Panel(Kept):
 
     # What each panel says for itself -----------------------------------------------------------
 
+    @abstractmethod
     def answer(self, state: Mapping[str, Any]) -> Any:
         """Make the one pure call."""
-        raise AssertionError("each panel makes its own call")
 
+    @abstractmethod
     def results(self, answer, pinned) -> str:
         """Spell the big results as HTML."""
-        raise AssertionError("each panel spells its own results")
 
+    @abstractmethod
     def draw(self, answer, pinned) -> tuple[bytes, str]:
         """Draw the picture; return it with the sentence that says what it shows."""
-        raise AssertionError("each panel draws its own picture")
 
     def effects(self, answer) -> Mapping[str, str]:
         """Words to stand under controls, by name of control."""

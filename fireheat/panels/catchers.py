@@ -1,7 +1,5 @@
 """What an ember lands on: all catchers side by side."""
 
-import ipywidgets as widgets
-
 from ..ember.catchers import catchers, grounds
 from ..ember.draw import draws
 from ..ember.ember import Ember
@@ -18,7 +16,7 @@ from ..words import (
     whole_range_words,
     whole_words,
 )
-from .base import Choice, Panel, Slider, cells, tiles
+from .base import Choice, Panel, Slider, bar, cells, tiles
 
 
 def names(keys=None):
@@ -29,13 +27,6 @@ def names(keys=None):
 def ground_choice(start):
     """Let the reader choose what lies below."""
     return Choice("Ground below", {ground: ground for ground in grounds()}, start)
-
-
-def choice_bar(controls, *keys):
-    """Stand choices in one line above the sliders."""
-    bar = widgets.HBox([controls[key].widget for key in keys])
-    bar.add_class("fh-bar")
-    return bar
 
 
 class Catchers(Panel):
@@ -57,7 +48,10 @@ class Catchers(Panel):
             "mass": Slider("mass", name="dust in the ember"),
             "crust": Slider("crust"),
         }
-        layout = [choice_bar(controls, "catcher", "ground"), cells(controls, "mass", "crust")]
+        layout = [
+            bar(controls["catcher"].widget, controls["ground"].widget),
+            cells(controls, "mass", "crust"),
+        ]
         super().__init__(controls, layout, units)
 
     def answer(self, state):

@@ -4,17 +4,16 @@ from functools import cache
 from math import isnan
 from typing import Any
 
-import ipywidgets as widgets
-
 from ..answers.explorer import outlook
 from ..everyday import like_power, suns
 from ..figures.explorer import Curve, Spot, TimeCurve
 from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit, Try
-from ..kit.wood import woods
 from ..quantities import METRIC, default, quantity, unit_text
 from ..words import NEVER, band_words, likely_words, number_words, ratio_words
-from .base import Choice, Panel, Slider, cells, least, tiles
+from .base import Choice, Panel, Slider, bar, cells, least, tiles, unfolding
+from .rings import CONTACTS
+from .woods import wood_choice
 
 _STROKES = ("stroke_length", "strokes_per_minute")
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
@@ -61,33 +60,19 @@ class Explorer(Panel):
                 "Picture across", {key: quantity(key).name for key in _ACROSS}, across
             ),
             "by_strokes": Choice("Set bow speed as", {False: "one speed", True: "strokes"}),
-            "wood": Choice(
-                "Wood", {key: row.name for key, row in woods().items()}, self._try.kit.wood
-            ),
-            "contact": Choice(
-                "Spindle tip",
-                {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"},
-                self._try.kit.contact,
-            ),
+            "wood": wood_choice(self._try.kit.wood),
+            "contact": Choice("Spindle tip", CONTACTS, self._try.kit.contact),
             "burn_in_depth": Slider("burn_in_depth", start("burn_in_depth")),
             "moisture": Slider("moisture", start("moisture")),
             "temperature_ambient": Slider("temperature_ambient", start("temperature_ambient")),
         }
-        self.more = widgets.ToggleButton(description="More: wood, air, strokes")
         main = cells(controls, "diameter", "force", "friction", "speed")
         folded = [*list(controls)[4:6], *list(controls)[7:]]
-        self.folded, self._fold = set(folded), cells(controls, *folded)
-        self._fold.layout.display = "none"
-        self.more.observe(self._unfold, names="value")
-        self.control = controls
+        self.folded, rest = set(folded), cells(controls, *folded)
+        self.more = unfolding("More: wood, air, strokes", rest)
+        super().__init__(controls, [main, bar(controls["across"].widget, self.more), rest], units)
         controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
         self._follow_strokes()
-        choose = widgets.HBox([controls["across"].widget, self.more])
-        choose.add_class("fh-bar")
-        super().__init__(controls, [main, choose, self._fold], units)
-
-    def _unfold(self, change):
-        self._fold.layout.display = None if change["new"] else "none"
 
     def _follow_strokes(self, _=None):
         """Leave only one way to set the speed open: by itself or by its strokes."""

@@ -6,10 +6,11 @@ from ..ember.ember import Ember, dust_mass
 from ..ember.ignition import will_it_keep
 from ..figures.keeping import Heap, KeepStrip
 from ..kit.kit import Kit, Try
-from ..kit.wood import density, wood, woods
+from ..kit.wood import density, wood
 from ..quantities import METRIC, quantity
 from ..words import number_words
-from .base import Choice, Panel, Slider, cells, tiles
+from .base import Panel, Slider, cells, tiles
+from .woods import wood_choice
 
 
 class WillItKeep(Panel):
@@ -30,7 +31,7 @@ class WillItKeep(Panel):
             "burn_in_depth": Slider("burn_in_depth"),
             "diameter": Slider("diameter", kit.diameter),
             "temperature_heap": Slider("temperature_heap", name="temperature of the hot dust"),
-            "wood": Choice("Wood", {key: row.name for key, row in woods().items()}, kit.wood),
+            "wood": wood_choice(kit.wood),
         }
         super().__init__(controls, [cells(controls, *controls)], units)
 

@@ -233,7 +233,12 @@ class PracticeBeat(Panel):
         rows = (
             ("", "Strokes a minute", lambda a: f"{a.strokes:.0f}", "one beat, one pass"),
             ("", "Bow speed", self._speed, "beat times stroke length"),
-            ("fh-ember", "Ember, estimate", _beat_band, f"ordinary kit, {force}, no rests"),
+            (
+                "fh-ember",
+                "Ember, estimate",
+                lambda a: band_words(a.times.ember),
+                f"ordinary kit, {force}, no rests",
+            ),
         )
         return tiles(rows, answer, pinned)
 
@@ -246,10 +251,6 @@ class PracticeBeat(Panel):
             "strokes_per_minute": "let go of the slider, and a new track is made",
             "stroke_length": "your own, measured; the beat stays",
         }
-
-
-def _beat_band(answer):
-    return band_words(answer.times.ember)
 
 
 def _player(beat, count):

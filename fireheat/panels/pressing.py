@@ -4,8 +4,6 @@ from dataclasses import replace
 from functools import cache
 from typing import Any, NamedTuple
 
-import ipywidgets as widgets
-
 from ..answers.pressing import Valley, valley
 from ..figures.pressing import NO_HOLD, NOT_KNOWN, PressCurve, hold_words, watts_axis
 from ..kit.bowing import cord_slip_pull
@@ -13,8 +11,8 @@ from ..kit.kit import Air, Kit, Try
 from ..person.arm import LAWS, ExampleArm, arms
 from ..person.limits import tip_share
 from ..quantities import METRIC, default, quantity
-from ..words import NEVER, TOO_LONG, band_words, floor_words, number_words, percent_words
-from .base import Choice, Panel, Slider, cells, tiles
+from ..words import TOO_LONG, band_words, number_words, percent_words
+from .base import Choice, Panel, Slider, bar, cells, floor_note, tiles, unfolding
 
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}
 _KINDS = {"likely": "a middling one", "weak": "a weak one", "strong": "a strong one"}
@@ -63,19 +61,10 @@ class PressAndSpeed(Panel):
             "slack_tension": Slider("slack_tension", quantity("slack_tension").slider[1]),
             "law": Choice("Arm slows along", {law: _LAW_WORDS[law] for law in LAWS}),
         }
-        self.more = widgets.ToggleButton(description="More: block, cord, law")
-        main, self._fold = (
-            cells(controls, *list(controls)[:4]),
-            cells(controls, *list(controls)[4:]),
-        )
-        self._fold.layout.display = "none"
-        self.more.observe(self._unfold, names="value")
-        bar = widgets.HBox([self.more])
-        bar.add_class("fh-bar")
-        super().__init__(controls, [main, bar, self._fold], units)
-
-    def _unfold(self, change):
-        self._fold.layout.display = None if change["new"] else "none"
+        keys = list(controls)
+        main, rest = cells(controls, *keys[:4]), cells(controls, *keys[4:])
+        self.more = unfolding("More: block, cord, law", rest)
+        super().__init__(controls, [main, bar(self.more), rest], units)
 
     def answer(self, state):
         """Make the one pure call."""
@@ -106,7 +95,12 @@ class PressAndSpeed(Panel):
         """Spell the ember, what is left of the speed, the watts, and the hold time."""
         found = answer.valley
         rows = (
-            ("fh-ember", "Ember, estimate", _band, _floor(found.now)),
+            (
+                "fh-ember",
+                "Ember, estimate",
+                lambda a: band_words(a.valley.now.ember),
+                _floor(found.now),
+            ),
             ("", "Bow speed left", self._speed, _stopped(found)),
             ("", "Heat at the tip", _heat, _given(found.now)),
             ("", "Arm is spent after", lambda a: hold_words(a.valley), _kept(found)),
@@ -145,15 +139,10 @@ def _ends(key, example, system):
     return f"{row.name} {first} to {row.text(high, system)}: assumed"
 
 
-def _band(answer):
-    return band_words(answer.valley.now.ember)
-
-
 def _floor(now):
     if now.speed == 0:
         return "the spindle stands still"
-    floor = floor_words(now.bound)
-    return "no pressing, no heat" if floor == NEVER else f"energy floor: {floor}"
+    return floor_note(now.bound, "no pressing, no heat")
 
 
 def _stopped(found):

@@ -2,7 +2,6 @@
 
 from typing import Any, NamedTuple
 
-import ipywidgets as widgets
 from scipy.constants import degree
 
 from ..everyday import known_friction
@@ -11,7 +10,7 @@ from ..kit.bowing import friction_power
 from ..kit.kit import Effort, Try
 from ..person.measuring import Measured, mean_angle, ramp_friction
 from ..quantities import METRIC, quantity
-from .base import Choice, Panel, Slider, cells, tiles
+from .base import Choice, Panel, Slider, bar, cells, tiles
 
 _READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented
 _KINDS = {
@@ -58,8 +57,7 @@ class Ramp(Panel):
         }
         controls["angle_limit"] = Slider("angle_limit")
         self._sketch = RampPicture(known_friction())
-        choose = widgets.HBox([controls["kind"].widget, controls["count"].widget])
-        choose.add_class("fh-bar")
+        choose = bar(controls["kind"].widget, controls["count"].widget)
         super().__init__(controls, [choose, cells(controls, *list(controls)[2:])], units)
         controls["count"].widget.observe(lambda _: self._follow_count(), names="value")
         self._follow_count()

@@ -3,17 +3,15 @@
 from functools import cache
 from typing import Any, NamedTuple
 
-import ipywidgets as widgets
-
 from ..answers.rings import cut
 from ..everyday import hung_mass, like_power, suns
 from ..figures.rings import SHOWN, RingPicture, Tip
 from ..kit.kit import Effort, Kit, Try
 from ..quantities import METRIC, US, from_si, quantity, to_si, unit_text
 from ..words import number_words
-from .base import Choice, Panel, Slider, cells, tiles
+from .base import Choice, Panel, Slider, bar, cells, tiles
 
-_CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
+CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
 
 
 class Seen(NamedTuple):
@@ -46,13 +44,12 @@ class Rings(Panel):
             "force": Slider("force", self._try.effort.force),
             "friction": Slider("friction", self._try.kit.friction),
             "speed": Slider("speed", self._try.effort.speed),
-            "contact": Choice("Spindle tip", _CONTACTS, self._try.kit.contact),
+            "contact": Choice("Spindle tip", CONTACTS, self._try.kit.contact),
             "shown": Choice("Picture shows", SHOWN),
             "count": Choice("Rings", {4: "4", 8: "8", 16: "16"}, 8),
         }
-        choose = widgets.HBox([controls[key].widget for key in ("contact", "shown", "count")])
+        choose = bar(*(controls[key].widget for key in ("contact", "shown", "count")))
         controls["count"].widget.add_class("fh-short")
-        choose.add_class("fh-bar")
         super().__init__(controls, [choose, cells(controls, *list(controls)[:4])], units)
 
     def answer(self, state):

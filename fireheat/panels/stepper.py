@@ -7,7 +7,7 @@ import ipywidgets as widgets
 
 from ..derivation.symbols import Step
 from ..quantities import InputError
-from .base import Kept, Voice, button
+from .base import Kept, Voice, bar, button
 
 
 class Stepper(Kept):
@@ -32,9 +32,8 @@ class Stepper(Kept):
         self.page.add_class("fh-step")
         self._back = button("Back", lambda: self.go(self.at - 1))
         self._next = button("Next step", lambda: self.go(self.at + 1))
-        bar = widgets.HBox([self._back, self._next, button("Start again", lambda: self.go(0))])
-        bar.add_class("fh-bar")
-        super().__init__([self.page, self.voice, bar])
+        again = button("Start again", lambda: self.go(0))
+        super().__init__([self.page, self.voice, bar(self._back, self._next, again)])
         self.add_class("fireheat")
         self.go(0)
 

@@ -15,8 +15,8 @@ from ..figures.stroke_map import Stroke, StrokeMap, lengths
 from ..kit.kit import Air, Kit, Try
 from ..person.strokes import most_strokes
 from ..quantities import METRIC, US, quantity
-from ..words import NEVER, band_words, floor_words, number_words
-from .base import Panel, Slider, cells, tiles
+from ..words import band_words, number_words
+from .base import Panel, Slider, cells, floor_note, tiles
 
 _LINES = {METRIC: (0.5, 1.0, 1.5, 2.0, 3.0), US: tuple(v * foot for v in (2, 4, 6, 8, 10))}
 
@@ -84,7 +84,12 @@ class Strokes(Panel):
         rows = (
             ("", "Bow speed", lambda a: self._speed(a.rhythm.speed), "length times count"),
             ("", "Heat made", lambda a: f"{number_words(a.times.power)} W", note),
-            ("fh-ember", "Ember, estimate", _band, self._ember_note(answer)),
+            (
+                "fh-ember",
+                "Ember, estimate",
+                lambda a: band_words(a.times.ember),
+                self._ember_note(answer),
+            ),
             ("", "Fastest in mid-stroke", self._peak, self._peak_note(answer.rhythm)),
         )
         return tiles(rows, answer, pinned)
@@ -95,8 +100,7 @@ class Strokes(Panel):
     def _ember_note(self, answer):
         if np.isinf(answer.rhythm.peak):
             return "if a quicker hand kept this up"
-        floor = floor_words(answer.times.bound)
-        return "no rubbing, no heat" if floor == NEVER else f"energy floor: {floor}"
+        return floor_note(answer.times.bound, "no rubbing, no heat")
 
     def _peak(self, answer):
         return "cannot" if np.isinf(answer.rhythm.peak) else self._speed(answer.rhythm.peak)
@@ -117,7 +121,3 @@ class Strokes(Panel):
             "force": "more watts at the same speed, if the arm keeps it up",
             "acceleration": "how quickly this hand gets up to speed; a guess, try others",
         }
-
-
-def _band(answer):
-    return band_words(answer.times.ember)

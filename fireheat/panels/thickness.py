@@ -16,8 +16,8 @@ from ..words import (
     whole_range_words,
     whole_words,
 )
-from .base import Choice, Panel, Slider, cells, tiles
-from .catchers import choice_bar, ground_choice, names
+from .base import Choice, Panel, Slider, bar, cells, tiles
+from .catchers import ground_choice, names
 from .log_slider import LogSlider
 
 _SHEETS = ("aluminium_foil", "steel", "leather")
@@ -56,7 +56,10 @@ class SheetThickness(Panel):
             "catcher_thickness": LogSlider("catcher_thickness", start, _ENDS),
             "crust": Slider("crust"),
         }
-        choices, sliders = choice_bar(controls, "sheet", "ground"), list(controls)[2:]
+        choices, sliders = (
+            bar(controls["sheet"].widget, controls["ground"].widget),
+            list(controls)[2:],
+        )
         super().__init__(controls, [choices, cells(controls, *sliders)], units)
 
     def answer(self, state):

@@ -12,8 +12,8 @@ from ..ember.scorch import solve_catcher
 from ..figures.under_ember import Under, UnderEmber
 from ..quantities import METRIC, quantity
 from ..words import below_words, number_words, range_words
-from .base import Choice, Panel, Slider, cells, tiles
-from .catchers import choice_bar, ground_choice, names
+from .base import Choice, Panel, Slider, bar, cells, tiles
+from .catchers import ground_choice, names
 from .play_slider import PlaySlider
 
 
@@ -68,7 +68,7 @@ class UnderTheEmber(Panel):
             # The heat is followed anew for another bed: that takes a moment.
             "crust": Slider("crust", continuous=False),
         }
-        choices = choice_bar(controls, "left", "right", "ground")
+        choices = bar(*(controls[key].widget for key in ("left", "right", "ground")))
         super().__init__(controls, [choices, cells(controls, "elapsed", "crust")], units)
 
     def answer(self, state):

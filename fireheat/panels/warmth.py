@@ -3,7 +3,6 @@
 from functools import cache
 from typing import Any, NamedTuple
 
-import ipywidgets as widgets
 import numpy as np
 
 from ..answers.warmth import ContactHeat, Rhythm, contact_heat
@@ -11,7 +10,7 @@ from ..figures.warmth import Bowed, Ripple, swing_words
 from ..kit.kit import Air, Kit, Try
 from ..quantities import METRIC, InputError, quantity
 from ..words import band_words, moment_words, time_words
-from .base import Choice, Panel, Slider, cells, tiles
+from .base import Choice, Panel, Slider, bar, cells, tiles
 
 _SHAPES = {
     "sinusoid": "swings to and fro",
@@ -68,8 +67,7 @@ class Warmth(Panel):
             raise InputError(f"nothing starts at {unknown}; allowed: {[*keys, 'shown']}")
         durations = {10.0: "first 10 s", 30.0: "first 30 s", 60.0: "first minute"}
         controls["shown"] = Choice("Picture shows", durations, start.get("shown"))
-        choose = widgets.HBox([controls["shape"].widget, controls["shown"].widget])
-        choose.add_class("fh-bar")
+        choose = bar(controls["shape"].widget, controls["shown"].widget)
         super().__init__(controls, [choose, cells(controls, *keys)], units)
 
     def answer(self, state):

@@ -2,15 +2,18 @@
 
 from typing import Any
 
-import ipywidgets as widgets
-
 from ..answers.woods import woodpile
 from ..figures.woods import WoodRows
 from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.wood import woods
 from ..quantities import METRIC
 from ..words import band_words, likely_words, percent_words
-from .base import Choice, Panel, Slider, cells, least, tiles
+from .base import Choice, Panel, Slider, bar, cells, least, tiles
+
+
+def wood_choice(start):
+    """Let the reader choose a wood."""
+    return Choice("Wood", {key: row.name for key, row in woods().items()}, start)
 
 
 class WoodsSideBySide(Panel):
@@ -34,14 +37,13 @@ class WoodsSideBySide(Panel):
     ):
         self._try = Try(kit, effort, air)
         self._sketch = WoodRows(len(woods()))
-        names = {key: row.name for key, row in woods().items()}
-        controls: dict[str, Any] = {"wood": Choice("Wood", names, self._try.kit.wood)} | {
+        controls: dict[str, Any] = {"wood": wood_choice(self._try.kit.wood)} | {
             key: Slider(key, self._try.value(key))
             for key in ("diameter", "force", "speed", "moisture")
         }
-        choose = widgets.HBox([controls["wood"].widget])
-        choose.add_class("fh-bar")
-        super().__init__(controls, [choose, cells(controls, *list(controls)[1:])], units)
+        super().__init__(
+            controls, [bar(controls["wood"].widget), cells(controls, *list(controls)[1:])], units
+        )
 
     def answer(self, state):
         """Make the one pure call."""
@@ -56,9 +58,14 @@ class WoodsSideBySide(Panel):
         """Spell the chosen wood's ember, floor, boards and density."""
         row, likely = answer.wood, likely_words(answer.ember.likely)
         rows = (
-            ("fh-ember", "Ember, estimate", _pile_band, f"{row.name}, {likely}"),
+            ("fh-ember", "Ember, estimate", lambda p: band_words(p.ember), f"{row.name}, {likely}"),
             ("fh-floor", "Energy floor", lambda p: least(p.bound), "not an estimate: never sooner"),
-            ("", "Board to board", _boards, "most likely time, a light and a heavy board"),
+            (
+                "",
+                "Board to board",
+                lambda p: band_words(p.boards),
+                "most likely time, a light and a heavy board",
+            ),
             ("", "Dry density", _density, f"of water's; {row.kind}, {row.latin}"),
         )
         return tiles(rows, answer, pinned)
@@ -71,14 +78,6 @@ class WoodsSideBySide(Panel):
             "speed": "more: all sooner, and heavy woods gain most",
             "moisture": "wetter: all later",
         }
-
-
-def _pile_band(pile):
-    return band_words(pile.ember)
-
-
-def _boards(pile):
-    return band_words(pile.boards)
 
 
 def _density(pile):
