@@ -1,5 +1,7 @@
 """What all tests share."""
 
+from collections import Counter
+
 import pytest
 from hypothesis import settings
 
@@ -9,6 +11,16 @@ settings.load_profile("fireheat")
 
 # Run by hand, not by pytest: maintainers' tools and timings.
 collect_ignore = ["tools", "benchmarks"]
+
+
+def pytest_collection_modifyitems(items):
+    """Put long files first, or the last of them would keep one worker busy while others idle.
+
+    Those that drive a browser are the longest by far; of the rest, those of many tests. The order
+    is kept with ``--no-loadscope-reorder``, or pytest-xdist would count tests alone.
+    """
+    tests = Counter(item.path for item in items)
+    items.sort(key=lambda item: (item.path.parent.name != "browser", -tests[item.path]))
 
 
 @pytest.fixture(scope="session")

@@ -12,7 +12,6 @@ NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 def test_after_running_all_cells_every_panel_says_what_is_stored(lab, path):
     page = lab.open(path.name)
     assert lab.errors() == []
-    page.wait_for_timeout(1500)  # answers of the browser that come late
     said = [
         panel.locator(".fh-voice").first.text_content()
         for panel in page.locator(".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)").all()

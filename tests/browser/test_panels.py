@@ -5,9 +5,11 @@ import re
 import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from lab import NOTEBOOK
 
 HANDLE, VOICE = ".noUi-handle", ".fh-voice"
 TIMEOUT = 40_000  # milliseconds
+SHOWN = f"window.jupyterapp && {NOTEBOOK}?.context?.path"
 CELLS = (
     "from fireheat.panels import Explorer, HeatView, Predict, SelfCheck, Stepper, WhatIf\n"
     "from fireheat.derivation.bound import bound_steps",
@@ -33,14 +35,24 @@ def notebook(lab):
 
 @pytest.fixture
 def page(lab, notebook):
-    return ready(lab.open(notebook))
+    """The notebook with every panel made anew, in a page and a kernel that may have been used."""
+    if lab.page is None or not lab.page.evaluate(f"() => {SHOWN} === '{notebook}'"):
+        return ready(lab, lab.open(notebook))
+    lab.page.keyboard.press("Escape")
+    lab.run_all()
+    return ready(lab, lab.page)
 
 
-def ready(page):
+def ready(lab, page):
     """Wait until the controls have the names that are given to them a moment later."""
     page.set_default_timeout(TIMEOUT)
-    page.locator(f"{HANDLE}[aria-label]").first.wait_for()
-    page.wait_for_timeout(500)
+    page.wait_for_function(
+        f"""() => {{
+            const handles = [...document.querySelectorAll('{HANDLE}')];
+            return handles.length && handles.every(handle => handle.ariaLabel);
+        }}"""
+    )
+    lab.settle()
     return page
 
 
@@ -65,7 +77,7 @@ def focused(page):
 
 
 def test_an_arrow_key_moves_numbers_picture_and_spoken_line(lab):
-    page = ready(lab.open("00-start-here.ipynb"))
+    page = ready(lab, lab.open("00-start-here.ipynb"))
     first = page.locator(".fireheat", has=page.locator(HANDLE)).first
     first.scroll_into_view_if_needed()
     image, tiles = first.locator("img"), first.locator(".fh-tiles")

@@ -147,7 +147,7 @@ def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(se
             return all.every(widget => widget.sessionContext?.session?.kernel?.status === 'idle');
         }"""
     )
-    page.wait_for_timeout(1500)
+    lab.settle()
     assert page.evaluate("() => window.hidden.node.dataset.fireheat") == "waking"
     first = "[...window.hidden.content.model.cells].find(cell => cell.type === 'code')"
     assert page.evaluate(f"() => {first}.executionState") == "idle"
@@ -188,8 +188,8 @@ def test_a_notebook_of_a_stranger_does_not_run_by_itself_even_under_our_name(sec
     lab = second_evening
     for name in ("theirs.ipynb", START):
         write(lab.folder / name, TRACE)
-        page = lab.open(name, run=False)
-        page.wait_for_timeout(1500)
+        lab.open(name, run=False)
+        lab.settle()
         assert not lab.wakes()
         assert not ran.exists()
 
@@ -213,7 +213,7 @@ def test_a_notebook_of_the_readers_own_does_not_run_by_itself(second_evening, ra
     page = lab.open("mine.ipynb")
     save(page)
     ran.unlink()
-    page = lab.open("mine.ipynb", run=False)
-    page.wait_for_timeout(1500)
+    lab.open("mine.ipynb", run=False)
+    lab.settle()
     assert not lab.wakes()
     assert not ran.exists()

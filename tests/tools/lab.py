@@ -194,7 +194,7 @@ class Lab:
     def wait_until_awake(self):
         """Wait until the notebook on screen has run by itself."""
         self.page.wait_for_function(f"() => {NOTEBOOK}.node.dataset.fireheat === 'awake'")
-        self.page.wait_for_timeout(500)  # pictures and widgets are laid out
+        self.settle()
 
     def wait_for_kernel(self):
         """Wait until the notebook on screen can talk to its kernel.
@@ -210,6 +210,27 @@ class Lab:
             }}"""
         )
 
+    def settle(self):
+        """Wait until browser and kernel have answered each other and nothing on screen moves.
+
+        The kernel takes messages in turn: when it has answered ours, it has answered all that the
+        browser said before. Then the page must look the same again, twice, after some frames.
+        """
+        self.page.evaluate(
+            f"""async () => {{
+                const {{ content, sessionContext }} = {NOTEBOOK};
+                const seen = () => content.node.innerHTML + content.node.scrollHeight;
+                for (let before, same = 0; same < 2; ) {{
+                    before = seen();
+                    await new Promise(done => setTimeout(() => requestAnimationFrame(done), 80));
+                    await sessionContext.session.kernel.requestExecute({{
+                        code: '', silent: true, store_history: false
+                    }}).done;
+                    same = seen() === before ? same + 1 : 0;
+                }}
+            }}"""
+        )
+
     def run_all(self, tries=3):
         """Run all cells from the first, and see that each was run."""
         for _ in range(tries):
@@ -222,7 +243,7 @@ class Lab:
             )
             cells = self.code_cells()
             if all(cell["execution_count"] for cell in cells) or self.errors():
-                self.page.wait_for_timeout(500)  # pictures and widgets are laid out
+                self.settle()
                 return
         raise RuntimeError(f"cells were not run: {cells}")
 
