@@ -1,10 +1,16 @@
 """Low, likely, high: three of anything, kept together."""
 
+import importlib
+import inspect
 import math
+import pkgutil
+import re
+from pathlib import Path
 
 import numpy as np
 import pytest
 
+import fireheat
 from fireheat.bands import Band
 
 SECONDS = Band(2.9, 5.9, 15.5)
@@ -61,3 +67,67 @@ def test_at_goes_along_the_last_axis_and_takes_lists_too():
 def test_at_refuses_a_place_that_is_not_there(index):
     with pytest.raises(IndexError):
         MANY.at(index)
+
+
+# ---- no band without its name -------------------------------------------------------------------
+
+BARE = re.compile(r"[tT]uple\[(float|int|np\.ndarray)(, \1){1,2}\]")
+NAMED = re.compile(r"(_band|_range|^ends)$")
+# Pairs and triples that are no low, likely and high, or hold the two ends of one.
+ALLOWED = {
+    "answers.explorer.Outlook.ratios": "a factor, and what it does to the ember and to the floor",
+    "bands.Band.ends": "the two ends of a band, which knows its likely value itself",
+    "ember.catchers.Catcher.ranges": "the ends of each field; the field itself is the likely value",
+    "quantities.Quantity.slider": "from where to where a slider goes; nothing there is likely",
+}
+
+
+def returned():
+    """What each public function, property and field of the library is said to be."""
+    for found in pkgutil.walk_packages(fireheat.__path__, "fireheat."):
+        if found.name.startswith(("fireheat.jupyter", "fireheat.__main__")):
+            continue
+        home = importlib.import_module(found.name)
+        for name, thing in vars(home).items():
+            if getattr(thing, "__module__", "") == home.__name__ and name[0] != "_":
+                place = f"{home.__name__.removeprefix('fireheat.')}.{name}"
+                yield from said(place, inspect.unwrap(thing))
+
+
+def said(place, thing):
+    if inspect.isfunction(thing):
+        yield place, spelled(thing.__annotations__.get("return"))
+    elif inspect.isclass(thing):
+        for name, kind in inspect.get_annotations(thing).items():
+            yield f"{place}.{name}", spelled(kind)
+        for name, member in vars(thing).items():
+            makes = member.fget if isinstance(member, property) else member
+            if inspect.isfunction(makes) and name[0] != "_":
+                yield f"{place}.{name}", spelled(makes.__annotations__.get("return"))
+
+
+def spelled(kind):
+    return kind if isinstance(kind, str) else inspect.formatannotation(kind)
+
+
+def bare(place, kind):
+    """Whether this is a band without its name."""
+    named = NAMED.search(place.rpartition(".")[2]) and kind != "None"
+    return bool(BARE.search(kind) or (named and "Band" not in kind))
+
+
+def test_nothing_public_gives_a_band_as_a_bare_pair_or_triple():
+    assert {place for place, kind in returned() if bare(place, kind)} == set(ALLOWED)
+
+
+def test_a_bare_band_would_be_seen():
+    assert bare("heat.loss", "tuple[float, float, float]")
+    assert bare("heat.loss", "Mapping[str, tuple[float, float]]")
+    assert bare("heat.loss_band", "tuple")
+    assert not bare("heat.loss_band", "Band[float]")
+    assert not bare("heat.loss", "tuple[float, ...]")
+
+
+def test_nobody_picks_the_ends_of_a_band_by_number():
+    for path in Path(fireheat.__file__).parent.rglob("*.py"):
+        assert "[[0, 2]]" not in path.read_text(encoding="utf-8"), path

@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import NamedTuple
 
+from ..bands import Band
 from ..constants import constant
 from ..data import table
 from ..quantities import InputError, check, check_ordinary
@@ -105,11 +106,11 @@ class Catcher:
                 f"{self.name}: {key} is {value:g}, outside its own range {low:g} to {high:g}"
             )
 
-    def spread(self, key: str) -> tuple[float, float, float]:
+    def spread(self, key: str) -> Band[float]:
         """Low, likely and high of one property."""
         value = getattr(self, key)
         low, high = self.ranges.get(key, (value, value))
-        return low, value, high
+        return Band(low, value, high)
 
 
 def _quantity_key(key):
