@@ -9,13 +9,13 @@ from scipy import sparse
 from scipy.sparse.linalg import splu
 
 
-def drawn(depth, *, rings=16, growth=1.1, far=60.0):
+def drawn(radii_deep, *, rings=16, growth=1.1, far=60.0):
     """Heat for each kelvin of the disc's mean temperature; 3 pi^2/8 on top of a half-space."""
     rim = 1 - np.linspace(1, 0, rings + 1) ** 2
     across = np.concatenate([rim, 1 + _places(rim[-1] - rim[-2], growth, far)])
     first = 2 * (rim[-1] - rim[-2])
     down = np.append(0.0, _places(first, growth, far))
-    walls = _wall(depth, first, growth)
+    walls = _wall(radii_deep, first, growth)
     through = np.concatenate([-walls[::-1], down])
     area, thick = np.pi * np.diff(across**2), np.diff(through)
     wood = np.ones((thick.size, area.size), bool)
