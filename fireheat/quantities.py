@@ -6,7 +6,7 @@ conversions to what a reader sees come from :mod:`scipy.constants`, none is type
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -279,6 +279,36 @@ def _numbers(row: Quantity, value):
 def _refuse(row: Quantity, bad, allowed: str, hint: str = "") -> None:
     unit = "" if row.unit == "1" else f" {row.unit}"
     raise InputError(f"{row.name} is {bad:g}{unit}; allowed: {allowed}.{hint}")
+
+
+def choose(name: str, value: Any, allowed: Iterable[str]) -> str:
+    """Check that a word is one of those allowed, and return it.
+
+    Parameters
+    ----------
+    name : str
+        What is chosen.
+    value : object
+        What was given for it.
+    allowed : iterable of str
+        The words, in the order they are told.
+
+    Raises
+    ------
+    InputError
+        If it is none of them.
+
+    Examples
+    --------
+    >>> choose("law", "cubic", ("hill", "linear"))
+    Traceback (most recent call last):
+    ...
+    fireheat.quantities.InputError: law is 'cubic'; allowed: hill, linear
+    """
+    words = list(allowed)
+    if not (isinstance(value, str) and value in words):
+        raise InputError(f"{name} is {value!r}; allowed: {', '.join(words)}")
+    return value
 
 
 def plain(value):

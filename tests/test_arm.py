@@ -327,7 +327,7 @@ def test_the_default_arm_is_the_teenager():
         ({"speed_max": 50.0}, "bow speed with nothing to pull is 50 m/s"),
         ({"curvature": -0.25}, "curvature of the arm's law is -0.25"),
         ({"critical_power": np.nan}, "power that can be kept up is nan W"),
-        ({"law": "cubic"}, "law is 'cubic'; allowed: 'hill' or 'linear'"),
+        ({"law": "cubic"}, "law is 'cubic'; allowed: hill, linear"),
     ],
 )
 def test_an_arm_that_cannot_be_is_refused_in_words(fields, words):

@@ -214,5 +214,5 @@ def test_a_cord_radius_needs_its_tip_radius():
 
 @pytest.mark.parametrize("contact", ["worn", "", None, 0.5, ["uniform_wear"]])
 def test_an_unknown_contact_is_refused_with_the_allowed_ones(contact):
-    with pytest.raises(InputError, match="'uniform_wear' or 'uniform_pressure'"):
+    with pytest.raises(InputError, match="allowed: uniform_wear, uniform_pressure"):
         friction_torque(60, friction=0.35, radius=0.0065, contact=contact)

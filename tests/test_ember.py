@@ -122,7 +122,7 @@ def test_a_biot_number_that_cannot_be_is_refused(biot):
 
 
 def test_an_unknown_shape_is_refused():
-    with pytest.raises(InputError, match=r"'cube'.*'slab', 'cylinder', 'sphere'"):
+    with pytest.raises(InputError, match="'cube'; allowed: slab, cylinder, sphere"):
         critical_parameter("cube")
 
 

@@ -509,7 +509,7 @@ def test_a_stack_that_cannot_be_is_refused(stack, source, time, words):
         (lambda: Block("x", WOOD, -1.0, 1.0), "-1 m; allowed: above 0"),
         (lambda: Source(RADIUS, -1.0), "friction power is -1 W"),
         (lambda: Source(RADIUS, 1.0, rise_char=0.0), "above 0 K"),
-        (lambda: Source(RADIUS, 1.0, plateau="rim"), "'rim'; allowed: mean or pointwise"),
+        (lambda: Source(RADIUS, 1.0, plateau="rim"), "'rim'; allowed: mean, pointwise"),
         (lambda: Grid(steps=0), "steps=0.*; allowed: every part above 0"),
         (lambda: Grid(growth=math.nan), "growth=nan"),
     ],

@@ -22,7 +22,7 @@ from ..person.strokes import (
     stroke_heat,
     stroke_history,
 )
-from ..quantities import InputError, check_ordinary, default
+from ..quantities import InputError, check_ordinary, choose, default
 
 _STEP = 0.002  # s: a hundredth of the quickest stroke of the sliders
 
@@ -70,8 +70,7 @@ class Rhythm:
         check_ordinary(**numbers)
         if not self.strokes_per_minute:
             raise InputError("strokes a minute is 0; allowed in a rhythm: above 0")
-        if self.shape not in STROKE_SHAPES:
-            raise InputError(f"shape is {self.shape!r}; allowed: {', '.join(STROKE_SHAPES)}")
+        choose("shape", self.shape, STROKE_SHAPES)
 
     @property
     def speed(self) -> float:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from ..bands import Band
 from ..constants import constant
 from ..data import table
-from ..quantities import InputError, check, check_ordinary
+from ..quantities import InputError, check, check_ordinary, choose
 
 AIR_GAP = "air gap"
 PROPERTIES = ("conductivity", "density", "heat_capacity", "thickness", "water_content")
@@ -76,7 +76,7 @@ class Catcher:
     ...                 heat_capacity=1000.0, thickness=0.005,
     ...                 ranges={"thickness": (0.004, 0.008)})
     >>> slate.spread("thickness")
-    (0.004, 0.005, 0.008)
+    Band(low=0.004, likely=0.005, high=0.008)
     """
 
     name: str
@@ -158,10 +158,7 @@ def catcher(key: str) -> Catcher:
     >>> catcher("leather").thickness
     0.002
     """
-    try:
-        return catchers()[key]
-    except (KeyError, TypeError):
-        raise InputError(f"catcher is {key!r}; allowed: {', '.join(catchers())}") from None
+    return catchers()[choose("catcher", key, catchers())]
 
 
 def grounds() -> tuple[str, ...]:
@@ -171,12 +168,9 @@ def grounds() -> tuple[str, ...]:
 
 def ground_row(name, tier):
     """Conductivity and heat capacity of the ground; none for the air gap."""
-    if name == AIR_GAP:
+    if choose("ground", name, grounds()) == AIR_GAP:
         return 0.0, 0.0
-    try:
-        row = table("catchers")["grounds"][name]
-    except (KeyError, TypeError):
-        raise InputError(f"ground is {name!r}; allowed: {', '.join(grounds())}") from None
+    row = table("catchers")["grounds"][name]
     end = ("low", "value", "high")[tier]
     return row["conductivity"][end], row["volumetric_heat_capacity"][end]
 

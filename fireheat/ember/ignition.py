@@ -18,7 +18,7 @@ import numpy as np
 from scipy import constants, integrate, optimize
 
 from ..bands import Band
-from ..quantities import InputError, check, check_ordinary, default, plain
+from ..quantities import InputError, check, check_ordinary, choose, default, plain
 from .ember import ember_range, ember_value
 
 HEAP_SHAPES = {"slab": 0, "cylinder": 1, "sphere": 2}
@@ -98,9 +98,7 @@ def critical_parameter(shape, *, biot=np.inf):
 
 
 def _shape_index(shape):
-    if shape not in HEAP_SHAPES:
-        raise InputError(f"shape is {shape!r}; allowed: {', '.join(map(repr, HEAP_SHAPES))}")
-    return HEAP_SHAPES[shape]
+    return HEAP_SHAPES[choose("shape", shape, HEAP_SHAPES)]
 
 
 def _greatest_delta(index, biot):
@@ -288,8 +286,7 @@ def critical_size(
     check(temperature_heap=temperature_heap, activation_energy=activation_energy)
     check(temperature_layer=temperature_layer, dust_conductivity=dust_conductivity)
     check(heap_film=heap_film, temperature_ambient=temperature_ambient)
-    if surroundings not in SURROUNDINGS:
-        raise InputError(f"surroundings are {surroundings!r}; allowed: 'cold' or 'hot'")
+    choose("kind of surroundings", surroundings, SURROUNDINGS)
     scale = constants.R / activation_energy
     half = ember_value("layer_thickness") / 2
     excess, layer_excess = (

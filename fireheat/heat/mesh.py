@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from ..quantities import InputError, check
+from ..quantities import InputError, check, choose
 from .material import Material
 
 PLATEAUS = ("mean", "pointwise")
@@ -83,8 +83,7 @@ class Source:
         check(radius=self.radius, power=self.power)
         if not self.rise_char > 0:
             raise InputError(f"rise at charring is {self.rise_char} K; allowed: above 0 K")
-        if self.plateau not in PLATEAUS:
-            raise InputError(f"plateau is {self.plateau!r}; allowed: {' or '.join(PLATEAUS)}")
+        choose("plateau", self.plateau, PLATEAUS)
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ Both coefficients are derived in :mod:`fireheat.derivation.bound`.
 
 import numpy as np
 
-from ..quantities import InputError, check, default
+from ..quantities import InputError, check, choose, default
 
 TORQUE_COEFFICIENTS = {"uniform_wear": 1 / 2, "uniform_pressure": 2 / 3}
 
@@ -45,11 +45,7 @@ def torque_coefficient(contact):
     >>> torque_coefficient("uniform_wear")
     0.5
     """
-    try:
-        return TORQUE_COEFFICIENTS[contact]
-    except (KeyError, TypeError):
-        allowed = " or ".join(repr(name) for name in TORQUE_COEFFICIENTS)
-        raise InputError(f"contact is {contact!r}; allowed: {allowed}") from None
+    return TORQUE_COEFFICIENTS[choose("contact", contact, TORQUE_COEFFICIENTS)]
 
 
 def friction_torque(force, *, friction, radius, contact="uniform_wear"):

@@ -19,7 +19,7 @@ from ..bands import Band
 from ..constants import constant
 from ..data import table
 from ..heat.material import thermal_diffusivity, thermal_effusivity
-from ..quantities import InputError, check, check_kelvin, default, from_si, plain, quantity
+from ..quantities import check, check_kelvin, choose, default, from_si, plain, quantity
 from .moisture import heat_of_sorption
 
 # ---- the woods ------------------------------------------------------------------------------
@@ -84,10 +84,7 @@ def wood(key: str = "western_redcedar") -> Wood:
     >>> wood("eastern_cottonwood").specific_gravity
     0.4
     """
-    try:
-        return woods()[key]
-    except (KeyError, TypeError):
-        raise InputError(f"wood is {key!r}; allowed: {', '.join(woods())}") from None
+    return woods()[choose("wood", key, woods())]
 
 
 # ---- carrying heat ----------------------------------------------------------------------------

@@ -17,7 +17,7 @@ from functools import cache
 import numpy as np
 
 from ..data import table
-from ..quantities import InputError, check, check_ordinary, default, plain
+from ..quantities import check, check_ordinary, choose, default, plain
 
 LAWS = ("hill", "linear")
 CURVATURE = default("curvature")
@@ -295,9 +295,7 @@ class Arm:
             critical_power=self.critical_power,
             work_above=self.work_above,
         )
-        if self.law not in LAWS:
-            allowed = " or ".join(repr(law) for law in LAWS)
-            raise InputError(f"law is {self.law!r}; allowed: {allowed}")
+        choose("law", self.law, LAWS)
 
     def speed(self, pull):
         """Speed of the bow against a pull, in metres a second."""

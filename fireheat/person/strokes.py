@@ -18,7 +18,7 @@ import numpy as np
 from scipy import constants, interpolate, signal
 
 from ..kit.bowing import bow_speed
-from ..quantities import InputError, check, default, plain
+from ..quantities import InputError, check, choose, default, plain
 
 STROKE_SHAPES = ("steady", "sinusoid", "trapezoid")
 
@@ -142,9 +142,7 @@ def _progress(part, shape, ramp):
 
 def _ramp_share(shape, stroke_length, speed, acceleration):
     """Share of the stroke's time spent speeding up; zero for the shapes that need not."""
-    if shape not in STROKE_SHAPES:
-        raise InputError(f"shape is {shape!r}; allowed: {' or '.join(map(repr, STROKE_SHAPES))}")
-    if shape != "trapezoid" or speed == 0:
+    if choose("shape", shape, STROKE_SHAPES) != "trapezoid" or speed == 0:
         return 0.0
     acceleration = check(acceleration=_or_usual(acceleration))
     peak = peak_speed(stroke_length, speed=speed, acceleration=acceleration)
