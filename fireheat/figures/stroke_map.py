@@ -8,6 +8,7 @@ import numpy as np
 from matplotlib.patches import Polygon, Rectangle
 from scipy.constants import minute
 
+from ..answers.warmth import Rhythm
 from ..bands import Band
 from ..quantities import METRIC, quantity, unit_text
 from ..words import NEVER, band_words
@@ -28,22 +29,29 @@ class Stroke:
 
     Attributes
     ----------
-    length : float
-        Stroke length. [m]
-    count : float
-        Strokes a minute. [1/min]
+    rhythm : Rhythm
+        Length and count of its strokes.
     ember : Band of float
         Low and high end of the estimate. [s]
     """
 
-    length: float
-    count: float
+    rhythm: Rhythm
     ember: Band[float]
+
+    @property
+    def length(self) -> float:
+        """Stroke length, in metres."""
+        return self.rhythm.stroke_length
+
+    @property
+    def count(self) -> float:
+        """Strokes a minute."""
+        return self.rhythm.strokes_per_minute
 
     @property
     def speed(self) -> float:
         """Bow speed, in metres a second."""
-        return self.length * self.count / minute
+        return self.rhythm.speed
 
 
 class StrokeMap(Sketch):

@@ -1,15 +1,10 @@
 """Two cuts through ember, catcher and ground: how hot it is where, beside each other."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
-from ..bands import Band
-from ..ember.catchers import Catcher
-from ..ember.draw import Draw
-from ..ember.ember import Ember
-from ..heat.volumes import HeatRun
+from ..answers.under_ember import Under
 from ..quantities import METRIC, US, from_si, to_si, unit_text
 from ..words import below_words, number_words, range_words
 from . import style
@@ -27,58 +22,6 @@ _KEY = 703, 120, 717, 262
 _ISOTHERMS = {"degC": (100, 200, 400), "degF": (200, 400, 800)}
 _LENGTHS = {METRIC: ("1 cm", to_si(1, "cm")), US: ("1/2 in", to_si(0.5, "in"))}
 _UNITS = {METRIC: ("degC", "cm"), US: ("degF", "in")}
-
-
-@dataclass(frozen=True)
-class Under:
-    """What lies under the ember at one moment of one run.
-
-    Attributes
-    ----------
-    run : HeatRun
-        The run.
-    at : int
-        Which of its moments.
-    catcher : Catcher
-        What the ember lies on.
-    ember : Ember
-        The ember.
-    ground : str
-        What lies below.
-    draw : Draw
-        What the catcher takes in the first minute, with bands.
-    watts, joules : float
-        What it takes at this moment [W], and has taken so far. [J]
-    """
-
-    run: HeatRun
-    at: int
-    catcher: Catcher
-    ember: Ember
-    ground: str
-    draw: Draw
-    watts: float
-    joules: float
-
-    @property
-    def seconds(self) -> float:
-        """Time since the ember was set down. [s]."""
-        return float(self.run.time[self.at])
-
-    @property
-    def watts_band(self) -> Band[float]:
-        """Least and most, as far off as after a first minute. [W]."""
-        return self.draw.watts_then(self.watts)
-
-    @property
-    def joules_band(self) -> Band[float]:
-        """Least and most, as far off as in a first minute. [J]."""
-        return self.draw.joules_then(self.joules)
-
-    @property
-    def made(self) -> Band[float]:
-        """What the ember made so far, if it burns evenly: least, likely, most. [J]."""
-        return self.ember.joules_made(self.seconds)
 
 
 class UnderEmber(Sketch):
@@ -182,22 +125,14 @@ class UnderEmber(Sketch):
         )
 
     def _say(self, under):
-        beside = number_words(from_si(_beside(under), self.unit))
-        away = number_words(from_si(2 * under.ember.radius, self.length))
+        beside = number_words(from_si(under.beside, self.unit))
+        away = number_words(from_si(under.away, self.length))
         return (
             f"{under.catcher.name} takes {number_words(under.watts)} W "
             f"({range_words(under.watts_band)} W) and has taken {number_words(under.joules)} J "
             f"({range_words(under.joules_band)} J), its top, {away} {self.length} from the middle, "
             f"at some {beside} {unit_text(self.unit)}"
         )
-
-
-def _beside(under):
-    """Temperature of the catcher's top, twice the ember's radius from the middle."""
-    run = under.run
-    row = int(np.searchsorted(run.axial, -under.ember.crust)) - 1
-    rise = np.interp(2 * under.ember.radius, run.radial, run.rise[under.at, row])
-    return under.ember.temperature_ambient + rise
 
 
 def _rows(under):

@@ -31,8 +31,7 @@ class Bowing(NamedTuple):
     @property
     def stroke(self) -> Stroke:
         """Where it stands on the map."""
-        rhythm = self.rhythm
-        return Stroke(rhythm.stroke_length, rhythm.strokes_per_minute, self.times.ember)
+        return Stroke(self.rhythm, self.times.ember)
 
 
 class Strokes(Panel):

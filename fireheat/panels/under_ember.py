@@ -1,34 +1,15 @@
 """One ember on two catchers, cut open."""
 
-from functools import cache, lru_cache
+from functools import cache
 from typing import NamedTuple
 
-import numpy as np
-
-from ..ember.catchers import catchers
-from ..ember.draw import draw, draw_history
-from ..ember.ember import Ember
-from ..ember.scorch import solve_catcher
-from ..figures.under_ember import Under, UnderEmber
-from ..quantities import METRIC, quantity
+from ..answers.under_ember import Under, under_ember
+from ..figures.under_ember import UnderEmber
+from ..quantities import METRIC
 from ..words import below_words, number_words, range_words
 from .base import Choice, Panel, Slider, bar, cells, tiles
 from .catchers import ground_choice, names
 from .play_slider import PlaySlider
-
-
-@lru_cache(maxsize=32)
-def _run(key, ground, crust):
-    """Follow two minutes under an ember; a few runs are remembered, for the time slider."""
-    times = np.linspace(0, quantity("elapsed").slider[1], 121)[1:]
-    ember = Ember(crust=crust)
-    run = solve_catcher(key, time=times, ground=ground, ember=ember)
-    return (
-        run,
-        ember,
-        draw(key, ground=ground, ember=ember),
-        draw_history(key, time=times, ground=ground, ember=ember),
-    )
 
 
 class Pair(NamedTuple):
@@ -73,13 +54,8 @@ class UnderTheEmber(Panel):
 
     def answer(self, state):
         """Look at both runs at this moment."""
-        return Pair(*(self._under(state, state[side]) for side in Pair._fields))
-
-    def _under(self, state, key):
-        run, ember, minute, history = _run(key, state["ground"], state["crust"])
-        at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        watts, joules = (float(values[at]) for values in history)
-        return Under(run, at, catchers()[key], ember, state["ground"], minute, watts, joules)
+        where = {key: state[key] for key in ("ground", "crust", "elapsed")}
+        return Pair(*(under_ember(state[side], **where) for side in Pair._fields))
 
     def draw(self, answer, pinned):
         """Draw both cuts."""
