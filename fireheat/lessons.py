@@ -5,7 +5,7 @@ gives for the change that the question describes.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -152,48 +152,63 @@ def measured(measure: str, state: Try, **changed) -> float:
     >>> measured("power", Try())
     10.5
     """
-    if measure == "rim_share":  # the same at any force, friction, speed and radius
-        inner, outer = cut(state, count=2).power
-        return float(outer / (inner + outer))
-    if measure == "rack_share":
-        outdoors, rack = stores(state, warming=default("warming"))
-        return rack.moisture / outdoors.moisture
-    if measure == "pressed_power":
-        return float(
-            press(state.kit, arm=arms()["teenager"], air=state.air, force=changed["force"]).power
-        )
-    if measure in ("swing", "first_char"):
-        return _stroked(measure, state, changed)
-    if measure == "joules":
-        return _joules(**changed)
-    found = times(state, **changed)
-    if measure == "dust_share":
-        return float(found.bound / found.ember.likely)
-    value = getattr(found, measure)
+    if measure in MEASURES:
+        return float(MEASURES[measure](state, **changed))
+    value = getattr(times(state, **changed), measure)
     return float(value.likely if isinstance(value, Band) else value)
 
 
-def _joules(catcher, ground=AIR_GAP, crust=0.0, catcher_thickness=None):
+def _rim_share(state, **_):
+    """Part of the heat beyond half the radius; the same at any force, friction and speed."""
+    inner, outer = cut(state, count=2).power
+    return outer / (inner + outer)
+
+
+def _rack_share(state, **_):
+    outdoors, rack = stores(state, warming=default("warming"))
+    return rack.moisture / outdoors.moisture
+
+
+def _pressed_power(state, force, **_):
+    return press(state.kit, arm=arms()["teenager"], air=state.air, force=force).power
+
+
+def _dust_share(state, **changed):
+    found = times(state, **changed)
+    return found.bound / found.ember.likely
+
+
+def _joules(_, catcher, ground=AIR_GAP, crust=0.0, catcher_thickness=None):
     """Joules asked of an ordinary ember in its first minute."""
     thickness = catchers()[catcher].thickness if catcher_thickness is None else catcher_thickness
-    return float(
-        joules_by_thickness(catcher, thickness=thickness, ground=ground, ember=Ember(crust=crust))
-    )
+    ember = Ember(crust=crust)
+    return joules_by_thickness(catcher, thickness=thickness, ground=ground, ember=ember)
 
 
 _RHYTHM = ("stroke_length", "strokes_per_minute", "bout", "pause")
 
 
-def _stroked(measure, state, changed):
+def _stroked(state, **changed):
     """Follow the contact; of all that can change, only force and the way of bowing count here."""
     rhythm = Rhythm(**{key: changed[key] for key in _RHYTHM if key in changed})
-    contact = contact_heat(
+    return contact_heat(
         state.kit,
         rhythm=rhythm,
         air=state.air,
         force=changed.get("force", state.effort.force),
     )
-    return float(contact.swing if measure == "swing" else contact.first_char.likely)
+
+
+# What is no field of the times; some heed only what they name.
+MEASURES: Mapping[str, Callable[..., float]] = {
+    "rim_share": _rim_share,
+    "rack_share": _rack_share,
+    "pressed_power": _pressed_power,
+    "dust_share": _dust_share,
+    "swing": lambda state, **changed: _stroked(state, **changed).swing,
+    "first_char": lambda state, **changed: _stroked(state, **changed).first_char.likely,
+    "joules": _joules,
+}
 
 
 def change_ratio(
