@@ -16,21 +16,21 @@ from .heat.march import march
 from .heat.material import Material
 from .heat.two_stage import over_rate
 from .kit.bowing import friction_power
-from .kit.kit import Kit, Try
+from .kit.kit import Air, Effort, Kit, Try
 from .kit.wood import HotWood, energy_parts, hot_properties
-from .quantities import InputError, check, default, plain
+from .quantities import InputError, Numbers, check, default, plain
 
 
 def energy_bound(
-    energy_per_area,
+    energy_per_area: Numbers,
     *,
-    force,
-    friction,
-    speed,
-    radius,
-    contact="uniform_wear",
-    cord_radius=None,
-):
+    force: Numbers,
+    friction: Numbers,
+    speed: Numbers,
+    radius: Numbers,
+    contact: str = "uniform_wear",
+    cord_radius: Numbers = None,
+) -> Numbers:
     r"""Least time in which bowing could deliver the energy that an ember's dust needs.
 
     .. math:: t_{bound} = \frac{E \pi r^2}{P}, \qquad P = C \mu F v \, r / R
@@ -309,7 +309,9 @@ def contacts(state: Try) -> Band[Contact]:
     return case.hot.soaking.each(case.contact)
 
 
-def estimate(kit=None, effort=None, air=None) -> Estimate:
+def estimate(
+    kit: Kit | None = None, effort: Effort | None = None, air: Air | None = None
+) -> Estimate:
     """Estimate when a kit smokes, when its ember is there, and where the heat goes.
 
     Parameters

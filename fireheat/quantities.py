@@ -9,13 +9,17 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, TypeAlias
 
 import numpy as np
 
 from .data import table
 
 METRIC, US = "metric", "us"
+
+# What formulas take and give: a float, or an array that broadcasts. Any, because a float in gives a
+# float out and an array an array, which types can say only by writing each signature twice.
+Numbers: TypeAlias = Any
 
 
 class InputError(ValueError):
@@ -68,7 +72,7 @@ def _conversion(unit: str) -> tuple[float, float]:
     raise KeyError(f"no unit {unit!r} in the table")
 
 
-def to_si(value, unit):
+def to_si(value: Numbers, unit: str) -> Numbers:
     """Convert a shown number to SI.
 
     Parameters
@@ -96,7 +100,7 @@ def to_si(value, unit):
     return value * scale + offset
 
 
-def from_si(value, unit):
+def from_si(value: Numbers, unit: str) -> Numbers:
     """Convert an SI number to the unit shown; the inverse of :func:`to_si`.
 
     Parameters
@@ -311,7 +315,7 @@ def choose(name: str, value: Any, allowed: Iterable[str]) -> str:
     return value
 
 
-def plain(value):
+def plain(value: Numbers) -> Numbers:
     """Turn a NumPy number into a plain float, so that notebooks print it plainly; leave arrays.
 
     Examples
@@ -322,7 +326,7 @@ def plain(value):
     return value if np.ndim(value) else float(value)
 
 
-def store_floats(made) -> None:
+def store_floats(made: object) -> None:
     """Store the checked numbers of a frozen dataclass as floats: an array has no hash.
 
     Arrays of one or more axes, words and other objects stay as they are.
@@ -332,7 +336,7 @@ def store_floats(made) -> None:
             object.__setattr__(made, name, plain(value))
 
 
-def check(**values):
+def check(**values) -> Any:
     """Check what a formula is given: numbers, finite, of the right sign.
 
     Parameters
@@ -368,7 +372,7 @@ def check(**values):
     return checked[0] if len(checked) == 1 else checked
 
 
-def check_kelvin(key, value, low, high=math.inf):
+def check_kelvin(key: str, value: Numbers, low: float, high: float = math.inf) -> Numbers:
     """Check a temperature against a range of its own, so that degrees Celsius are caught.
 
     Parameters

@@ -15,7 +15,7 @@ from ..estimates import times
 from ..kit.kit import Air, Kit, Try
 from ..person.arm import Arm, ember_inside_hold
 from ..person.limits import best_force, kit_pull, speed_at_force, stall_force
-from ..quantities import check, plain, quantity
+from ..quantities import Numbers, check, plain, quantity
 from ..words import TOO_LONG
 
 _STEP = 0.1  # of the force: a small step
@@ -60,7 +60,9 @@ class Pressing:
     inside: Band
 
 
-def press(kit: Kit, *, arm: Arm, force, air: Air = Air(), slip_pull=None) -> Pressing:
+def press(
+    kit: Kit, *, arm: Arm, force: Numbers, air: Air = Air(), slip_pull: float | None = None
+) -> Pressing:
     """Work out what happens when somebody presses with a force.
 
     Parameters

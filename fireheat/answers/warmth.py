@@ -149,7 +149,12 @@ class ContactHeat:
 
 
 def contact_heat(
-    kit: Kit, *, rhythm: Rhythm, air: Air = Air(), force=None, duration=None
+    kit: Kit,
+    *,
+    rhythm: Rhythm,
+    air: Air = Air(),
+    force: float | None = None,
+    duration: float | None = None,
 ) -> ContactHeat:
     """Follow a kit's contact under a way of bowing until it first touches charring.
 

@@ -14,6 +14,7 @@ from ..bands import Band
 from ..constants import constant
 from ..data import table
 from ..quantities import InputError, check, check_ordinary, choose
+from .ember import Ember
 
 AIR_GAP = "air gap"
 PROPERTIES = ("conductivity", "density", "heat_capacity", "thickness", "water_content")
@@ -166,7 +167,7 @@ def grounds() -> tuple[str, ...]:
     return AIR_GAP, *table("catchers")["grounds"]
 
 
-def ground_row(name, tier):
+def ground_row(name: str, tier: int) -> tuple[float, float]:
     """Conductivity and heat capacity of the ground; none for the air gap."""
     if choose("ground", name, grounds()) == AIR_GAP:
         return 0.0, 0.0
@@ -175,7 +176,7 @@ def ground_row(name, tier):
     return row["conductivity"][end], row["volumetric_heat_capacity"][end]
 
 
-def wet_capacity(capacity, water, ember):
+def wet_capacity(capacity: float, water: float, ember: Ember) -> float:
     """Heat capacity of a volume, with warming and boiling its water shared over the rise."""
     warming = constant("water_heat_capacity") * (
         constant("water_boiling_point") - ember.temperature_ambient
@@ -183,6 +184,6 @@ def wet_capacity(capacity, water, ember):
     return capacity + water * (warming + constant("water_latent_heat")) / ember.rise
 
 
-def as_catcher(one):
+def as_catcher(one: Catcher | str) -> Catcher:
     """Return the catcher itself, or the row of the table that a key names."""
     return one if isinstance(one, Catcher) else catcher(one)

@@ -11,6 +11,7 @@ ember makes, the underside goes dark. A crust of dead dust under the glow (``Emb
 what lets a well-fed heap live even on a greedy catcher.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from operator import truediv
 
@@ -18,12 +19,14 @@ import numpy as np
 
 from ..bands import Band
 from ..heat.layered import disc_draw
+from ..quantities import Numbers
 from .catchers import (
     AIR_GAP,
     HIGH,
     LIKELY_ENDS,
     LOW,
     PROPERTIES,
+    Catcher,
     Ends,
     as_catcher,
     catcher,
@@ -74,7 +77,9 @@ class Draw:
         return self.joules.each(lambda end: joules * end / self.joules.likely)
 
 
-def layers(one, *, ground, ember, ends=LIKELY_ENDS, film=None):
+def layers(
+    one: Catcher, *, ground: str, ember: Ember, ends: Ends = LIKELY_ENDS, film: float | None = None
+) -> dict[str, Numbers]:
     """Arguments of :func:`fireheat.heat.layered.disc_draw` for one catcher under an ember.
 
     Parameters
@@ -149,7 +154,9 @@ def _corners(rows, ground, ember):
     }
 
 
-def draws(rows=None, *, ground=AIR_GAP, ember=Ember()):
+def draws(
+    rows: Mapping[str, Catcher] | None = None, *, ground: str = AIR_GAP, ember: Ember = Ember()
+) -> dict[str, Draw]:
     """Heat drawn from an ember by many catchers at once.
 
     Parameters
@@ -209,7 +216,7 @@ def _over_corners(values):
     return Band(*map(float, (values.min(), values[0], values.max())))
 
 
-def draw(catcher, *, ground=AIR_GAP, ember=Ember()):
+def draw(catcher: Catcher | str, *, ground: str = AIR_GAP, ember: Ember = Ember()) -> Draw:
     """Heat drawn from an ember by what it rests on.
 
     Parameters
@@ -250,7 +257,9 @@ def draw(catcher, *, ground=AIR_GAP, ember=Ember()):
     return draws({"this": as_catcher(catcher)}, ground=ground, ember=ember)["this"]
 
 
-def draw_history(catcher, *, time, ground=AIR_GAP, ember=Ember()):
+def draw_history(
+    catcher: Catcher | str, *, time: Numbers, ground: str = AIR_GAP, ember: Ember = Ember()
+) -> tuple[Numbers, ...]:
     """Watts and joules drawn over time, with likely properties.
 
     Parameters
@@ -291,7 +300,9 @@ def draw_history(catcher, *, time, ground=AIR_GAP, ember=Ember()):
     return ember.rise * now, ember.rise * drawn
 
 
-def joules_by_thickness(catcher, *, thickness, ground=AIR_GAP, ember=Ember()):
+def joules_by_thickness(
+    catcher: Catcher | str, *, thickness: Numbers, ground: str = AIR_GAP, ember: Ember = Ember()
+) -> Numbers:
     """Joules drawn in the first minute by sheets of other thickness.
 
     Parameters
@@ -375,7 +386,7 @@ class Sheet:
 _NO_SHEET, _NOTHING, _NEXT_TO_NOTHING = "leather", 1e-9, 1e-6
 
 
-def sheet(key, *, thickness, ground=AIR_GAP, ember=Ember()):
+def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = Ember()) -> Sheet:
     """Heat drawn by a sheet of some thickness, and how much of that is the sheet's own doing.
 
     Parameters

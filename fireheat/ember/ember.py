@@ -9,7 +9,7 @@ from scipy import constants
 
 from ..bands import Band
 from ..data import table
-from ..quantities import check, check_ordinary, default
+from ..quantities import Numbers, check, check_ordinary, default
 
 
 def ember_table() -> Mapping[str, Mapping[str, Any]]:
@@ -174,7 +174,7 @@ class Ember:
         )
 
 
-def dust_mass(burn_in_depth, *, radius, density):
+def dust_mass(burn_in_depth: Numbers, *, radius: Numbers, density: Numbers) -> Numbers:
     r"""Dust worn off spindle and board.
 
     .. math:: m = \rho_0 \, d_b \, \pi r^2
@@ -217,7 +217,9 @@ def dust_mass(burn_in_depth, *, radius, density):
     return density * burn_in_depth * np.pi * radius**2
 
 
-def smoulder_power(mass, *, heat_of_smouldering, burning_time):
+def smoulder_power(
+    mass: Numbers, *, heat_of_smouldering: Numbers, burning_time: Numbers
+) -> Numbers:
     r"""Heat an ember makes, if it smoulders away evenly and leaves no char.
 
     .. math:: P = m H / t_b
@@ -262,7 +264,9 @@ def smoulder_power(mass, *, heat_of_smouldering, burning_time):
     return mass * heat_of_smouldering / burning_time
 
 
-def face_flux(temperature, *, temperature_ambient, film, emissivity=1.0):
+def face_flux(
+    temperature: Numbers, *, temperature_ambient: Numbers, film: Numbers, emissivity: Numbers = 1.0
+) -> Numbers:
     r"""Heat that a hot open face loses by radiation and to the air.
 
     .. math:: q'' = h (T - T_0) + \varepsilon \sigma (T^4 - T_0^4)

@@ -10,15 +10,17 @@ must be to set a 15 mm layer of wood dust off, so that only the way from there t
 temperatures hangs on the activation energy. It stays ROUGH: read its answers as orders of size.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from itertools import product
+from typing import Any
 
 import numpy as np
 from scipy import constants, integrate, optimize
 
 from ..bands import Band
-from ..quantities import InputError, check, check_ordinary, choose, default, plain
+from ..quantities import InputError, Numbers, check, check_ordinary, choose, default, plain
 from .ember import ember_range, ember_value
 
 HEAP_SHAPES = {"slab": 0, "cylinder": 1, "sphere": 2}
@@ -48,7 +50,7 @@ def _balance_profile(index):
     return solution.sol
 
 
-def critical_parameter(shape, *, biot=np.inf):
+def critical_parameter(shape: str, *, biot: Numbers = np.inf) -> Numbers:
     r"""Frank-Kamenetskii's critical parameter: self-heating beyond it runs away.
 
     .. math:: \delta = \frac{E}{R T^2} \frac{q r^2}{k}, \qquad
@@ -115,7 +117,7 @@ def _greatest_delta(index, biot):
     return float(x**2 * np.exp(-drop - x * slope / biot))
 
 
-def layer_critical_parameter(biot, *, excess):
+def layer_critical_parameter(biot: float, *, excess: float) -> float:
     """Critical parameter of a layer on a hot plate, its other face in cool air.
 
     Parameters
@@ -174,7 +176,7 @@ def layer_critical_parameter(biot, *, excess):
     return float(-best.fun)
 
 
-def hot_spot_critical_parameter(shape, *, excess):
+def hot_spot_critical_parameter(shape: str, *, excess: Numbers) -> Numbers:
     r"""Critical parameter of a hot heap in cold surroundings as conducting as itself.
 
     .. math:: \delta_c = A (\ln \theta_0)^n
@@ -223,16 +225,16 @@ def hot_spot_critical_parameter(shape, *, excess):
 
 
 def critical_size(
-    temperature_heap,
+    temperature_heap: float,
     *,
-    shape="sphere",
-    surroundings="cold",
-    activation_energy=ACTIVATION_ENERGY,
-    temperature_layer=TEMPERATURE_LAYER,
-    dust_conductivity=DUST_CONDUCTIVITY,
-    heap_film=HEAP_FILM,
-    temperature_ambient=TEMPERATURE_AMBIENT,
-):
+    shape: str = "sphere",
+    surroundings: str = "cold",
+    activation_energy: float = ACTIVATION_ENERGY,
+    temperature_layer: float = TEMPERATURE_LAYER,
+    dust_conductivity: float = DUST_CONDUCTIVITY,
+    heap_film: float = HEAP_FILM,
+    temperature_ambient: float = TEMPERATURE_AMBIENT,
+) -> float:
     r"""Size from which a heap of hot wood dust heats itself into a glow. ROUGH.
 
     .. math:: r_c^2 = r_l^2 \, \frac{\delta_c}{\delta_l}\, \frac{T^2}{T_l^2}
@@ -329,7 +331,7 @@ class Keep:
     times_least: Band[float]
 
 
-def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
+def will_it_keep(mass: float, *, temperature_heap: float = TEMPERATURE_HEAP) -> Keep:
     """Whether a heap of hot dust heats itself faster than it can lose heat. ROUGH.
 
     Parameters
@@ -375,14 +377,15 @@ def will_it_keep(mass, *, temperature_heap=TEMPERATURE_HEAP):
 def _least_sizes(temperature_heap):
     """Least size that keeps: low, likely and high over all corners of the ranges."""
     keys = ("activation_energy", "temperature_layer", "heap_film")
-    sizes = [
-        critical_size(temperature_heap, **dict(zip(keys, corner, strict=True)))
+    corners: Iterable[dict[str, Any]] = (
+        dict(zip(keys, corner, strict=True))
         for corner in product(*(ember_range(key).ends for key in keys))
-    ]
+    )
+    sizes = [critical_size(temperature_heap, **corner) for corner in corners]
     return Band(min(sizes), critical_size(temperature_heap), max(sizes))
 
 
-def heap_radius(mass, *, bulk_density=BULK_DENSITY):
+def heap_radius(mass: Numbers, *, bulk_density: Numbers = BULK_DENSITY) -> Numbers:
     r"""Radius of a heap of dust, as half a ball.
 
     .. math:: r = \left( \frac{3 m}{2 \pi \rho_b} \right)^{1/3}

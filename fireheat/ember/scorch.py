@@ -8,7 +8,8 @@ import numpy as np
 from ..heat.layered import disc_draw
 from ..heat.material import Material
 from ..heat.mesh import Block, Grid, Source
-from ..heat.volumes import solve
+from ..heat.volumes import HeatRun, solve
+from ..quantities import Numbers
 from .catchers import (
     AIR_GAP,
     HIGH,
@@ -26,7 +27,15 @@ from .ember import Ember, ember_range, ember_value
 # ---- the whole field ----------------------------------------------------------------------------
 
 
-def solve_catcher(catcher, *, time, ground=AIR_GAP, ember=Ember(), sheet_radius=0.06, grid=Grid()):
+def solve_catcher(
+    catcher: Catcher | str,
+    *,
+    time: Numbers,
+    ground: str = AIR_GAP,
+    ember: Ember = Ember(),
+    sheet_radius: float = 0.06,
+    grid: Grid = Grid(),
+) -> HeatRun:
     """Solve the heat under an ember by finite volumes, for the picture and as a check.
 
     Parameters
@@ -156,7 +165,7 @@ class Scorch:
         return _scorch_at(ends, self.catcher, self.ground, replace(self.ember, crust=crust))
 
 
-def scorch_time(catcher, *, ground=AIR_GAP, ember=Ember()):
+def scorch_time(catcher: Catcher | str, *, ground: str = AIR_GAP, ember: Ember = Ember()) -> Scorch:
     """How long a catcher can carry an ember before its far face scorches.
 
     Parameters

@@ -37,7 +37,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..quantities import InputError, check, plain, store_floats
+from ..quantities import InputError, Numbers, check, plain, store_floats
 from .material import Material
 
 # Twelve Gauss points on 0 to pi/2 for the board's integral, with its factor cos(u)^2 4/pi.
@@ -46,7 +46,7 @@ _ANGLES = _ANGLES + np.pi / 4
 _HALF_SINE = tuple(zip(np.sin(_ANGLES), 4 / np.pi * np.cos(_ANGLES) ** 2 * _WEIGHTS, strict=True))
 
 
-def talbot(terms=10):
+def talbot(terms: int = 10) -> tuple[np.ndarray, np.ndarray]:
     """Choose points and weights on Talbot's contour, for going back from Laplace to time.
 
     ``f(t) = sum(real(weights * F(points / t))) / t``.
@@ -129,9 +129,9 @@ class Contact:
     [ 13.2  39.8 100.6]
     """
 
-    radius: float | np.ndarray
-    length: float | np.ndarray
-    film: float | np.ndarray
+    radius: Numbers
+    length: Numbers
+    film: Numbers
     spindle: Material
     board: Material
 
@@ -265,16 +265,16 @@ class Contact:
 
 
 def contact_impedance(
-    time,
+    time: Numbers,
     *,
-    radius,
-    length,
-    film,
-    spindle_conductivity,
-    spindle_volumetric_heat_capacity,
-    board_conductivity,
-    board_volumetric_heat_capacity,
-):
+    radius: Numbers,
+    length: Numbers,
+    film: Numbers,
+    spindle_conductivity: Numbers,
+    spindle_volumetric_heat_capacity: Numbers,
+    board_conductivity: Numbers,
+    board_volumetric_heat_capacity: Numbers,
+) -> Numbers:
     r"""Temperature rise of the contact for each watt of steady heating: the plain formula.
 
     Parameters
@@ -333,7 +333,7 @@ def contact_impedance(
     return contact.impedance(time)
 
 
-def side_film(film, *, radius, conductivity):
+def side_film(film: Numbers, *, radius: Numbers, conductivity: Numbers) -> Numbers:
     r"""Film at a rod's side as felt by its mean temperature, through the wood on the way out.
 
     .. math:: \frac{1}{h_{side}} = \frac{1}{h} + \frac{r}{4 k}

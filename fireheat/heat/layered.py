@@ -19,13 +19,15 @@ The finite-volume solver of :mod:`fireheat.heat.volumes` does the same and draws
 import numpy as np
 from scipy import special
 
-from ..quantities import InputError, check, plain
+from ..quantities import InputError, Numbers, check, plain
 from .contact import talbot
 
 # ---- the textbook parts -----------------------------------------------------------------------
 
 
-def radial_fin_conductance(radius, *, thickness, conductivity, film, faces=2):
+def radial_fin_conductance(
+    radius: Numbers, *, thickness: Numbers, conductivity: Numbers, film: Numbers, faces: Numbers = 2
+) -> Numbers:
     r"""Heat that a hot disc loses into a wide thin sheet round it, per kelvin.
 
     .. math:: G = 2 \pi k d \, m a \frac{K_1(m a)}{K_0(m a)}, \qquad m = \sqrt{n h / (k d)}
@@ -80,7 +82,9 @@ def radial_fin_conductance(radius, *, thickness, conductivity, film, faces=2):
     return plain(2 * np.pi * sheet * x * steep)
 
 
-def through_conductance(radius, *, thickness, conductivity, ground_conductivity):
+def through_conductance(
+    radius: Numbers, *, thickness: Numbers, conductivity: Numbers, ground_conductivity: Numbers
+) -> Numbers:
     r"""Heat that a hot disc loses straight through a sheet into thick ground, per kelvin.
 
     .. math:: G = \left( \frac{d}{k \pi a^2} + \frac{1}{4 k_g a} \right)^{-1}
@@ -216,18 +220,18 @@ def _back_in_time(transform):
 
 
 def disc_draw(
-    time,
+    time: Numbers,
     *,
-    radius,
-    thickness,
-    conductivity,
-    volumetric_heat_capacity,
-    film,
-    film_below=0.0,
-    ground_conductivity=0.0,
-    ground_volumetric_heat_capacity=0.0,
-    crust_resistance=0.0,
-):
+    radius: Numbers,
+    thickness: Numbers,
+    conductivity: Numbers,
+    volumetric_heat_capacity: Numbers,
+    film: Numbers,
+    film_below: Numbers = 0.0,
+    ground_conductivity: Numbers = 0.0,
+    ground_volumetric_heat_capacity: Numbers = 0.0,
+    crust_resistance: Numbers = 0.0,
+) -> tuple[Numbers, ...]:
     """Heat that a hot disc loses to a sheet and what lies below, per kelvin it is hotter.
 
     Parameters

@@ -8,11 +8,13 @@ equation at as many angles as it has terms: one small linear system a kit. (Its 
 zero for solid bodies, but lets a lump of metal, say, be a body too.)
 """
 
+from collections.abc import Callable
+
 import numpy as np
 from scipy.interpolate import CubicSpline
 
 from ..constants import constant
-from ..quantities import InputError, check, plain
+from ..quantities import InputError, Numbers, check, plain
 from .two_stage import curve_root, over_rate
 
 _TERMS = 14  # of the polynomial
@@ -23,7 +25,9 @@ _LATEST = constant("latest_answer")
 _TIMES = np.geomspace(1e-3, 2 * _LATEST, 46)  # where Z is asked for; below, it grows as sqrt(t)
 
 
-def march(power, *, rise, energy, impedance):
+def march(
+    power: Numbers, *, rise: Numbers, energy: Numbers, impedance: Callable[[Numbers], Numbers]
+) -> tuple[Numbers, Numbers]:
     r"""Time to first steady smoke and to the ember, for a contact of any thermal impedance.
 
     .. math:: P Z(t_1) = \Delta T, \qquad

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from ..quantities import check, plain, store_floats
+from ..quantities import Numbers, check, plain, store_floats
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ class Material:
         )
 
 
-def thermal_inertia(conductivity, *, volumetric_heat_capacity):
+def thermal_inertia(conductivity: Numbers, *, volumetric_heat_capacity: Numbers) -> Numbers:
     r"""Thermal inertia: how hard a thick solid's surface is to warm.
 
     .. math:: k \rho c
@@ -89,7 +89,7 @@ def thermal_inertia(conductivity, *, volumetric_heat_capacity):
     return conductivity * volumetric_heat_capacity
 
 
-def thermal_effusivity(conductivity, *, volumetric_heat_capacity):
+def thermal_effusivity(conductivity: Numbers, *, volumetric_heat_capacity: Numbers) -> Numbers:
     r"""Thermal effusivity: how fast a thick solid soaks up heat at its surface.
 
     .. math:: e = \sqrt{k \rho c}
@@ -125,7 +125,7 @@ def thermal_effusivity(conductivity, *, volumetric_heat_capacity):
     )
 
 
-def thermal_diffusivity(conductivity, *, volumetric_heat_capacity):
+def thermal_diffusivity(conductivity: Numbers, *, volumetric_heat_capacity: Numbers) -> Numbers:
     r"""Thermal diffusivity: how fast warmth spreads within.
 
     .. math:: \alpha = k / (\rho c)

@@ -6,6 +6,7 @@ The grid is graded, fine at the contact and its rim.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -180,7 +181,7 @@ def _graded(breaks, focus, finest, growth):
     return edges, points[1::2]
 
 
-def build_mesh(stack, source, grid):
+def build_mesh(stack: Sequence[Block], source: Source, grid: Grid) -> Mesh:
     """Divide a stack into cells.
 
     Parameters
@@ -238,7 +239,7 @@ class HalfConductances:
     upper: np.ndarray
 
 
-def half_conductances(mesh, stack, rise):
+def half_conductances(mesh: Mesh, stack: Sequence[Block], rise: np.ndarray) -> HalfConductances:
     """Conductances within the cells, for the rises they have.
 
     Parameters
@@ -288,7 +289,7 @@ def half_conductances(mesh, stack, rise):
     )
 
 
-def links(mesh, halves):
+def links(mesh: Mesh, halves: HalfConductances) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """Pairs of touching cells and the conductance between them, in W/K, over the whole stack."""
     number = np.arange(mesh.block.size).reshape(mesh.block.shape)
     across = _in_series(halves.outer[:, :-1], halves.inner[:, 1:])
@@ -298,7 +299,7 @@ def links(mesh, halves):
     return first, second, np.concatenate([across.ravel(), along.ravel()])
 
 
-def film_conductance(mesh, stack, halves):
+def film_conductance(mesh: Mesh, stack: Sequence[Block], halves: HalfConductances) -> np.ndarray:
     """Conductance of each cell to the air, in W/K: through its free faces, not the contact."""
     film = np.take([block.film for block in stack], mesh.block) * mesh.inside
     framed = np.pad(mesh.inside, 1)

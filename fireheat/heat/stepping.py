@@ -6,6 +6,7 @@ steps. Temperatures are rises above the surroundings.
 """
 
 import math
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
@@ -13,7 +14,8 @@ import numpy as np
 from scipy import interpolate, sparse
 from scipy.sparse.linalg import splu
 
-from .mesh import film_conductance, half_conductances, links
+from ..quantities import Numbers
+from .mesh import Block, Mesh, Source, film_conductance, half_conductances, links
 
 # TR-BDF2: the trapezium over the first part of a step, then second-order backward differences,
 # with the one split that gives both the same matrix.
@@ -111,7 +113,7 @@ def _ways_in(source, area):
     return np.eye(len(area)), source.power * share
 
 
-def build_system(mesh, stack, source, rise):
+def build_system(mesh: Mesh, stack: Sequence[Block], source: Source, rise: np.ndarray) -> System:
     """Write the cells of a stack as equations.
 
     Parameters
@@ -233,7 +235,7 @@ def _factorised(system, step):
     return solver, answer, system.spread.T @ answer + system.slack
 
 
-def heat_let_in(system, contact, stiffness):
+def heat_let_in(system: System, contact: np.ndarray, stiffness: np.ndarray) -> np.ndarray:
     """Heat entering by each way: all of it, or what keeps the contact at charring.
 
     ``contact`` is the contact's rise without heat, ``stiffness`` what heat adds. Ways are moved
@@ -340,7 +342,15 @@ def _equations(build, rise, varies):
     return halfway
 
 
-def march_states(build, start, *, varies, until, first, steps):
+def march_states(
+    build: Callable[[Numbers], Numbers],
+    start: np.ndarray,
+    *,
+    varies: bool,
+    until: float,
+    first: float,
+    steps: int,
+) -> tuple[Numbers, Numbers]:
     """March to the end; land on the moment of first charring, and begin with short steps again.
 
     Parameters

@@ -6,10 +6,10 @@
 
 import numpy as np
 
-from ..quantities import InputError, check, plain
+from ..quantities import InputError, Numbers, check, plain
 
 
-def surface_rise(flux, *, time, effusivity):
+def surface_rise(flux: Numbers, *, time: Numbers, effusivity: Numbers) -> Numbers:
     r"""Temperature rise of the surface of a thick solid under a constant heat flux.
 
     .. math:: \Delta T = \frac{2 q''}{e} \sqrt{\frac{t}{\pi}}

@@ -7,10 +7,12 @@ made until smoke.
 
 import numpy as np
 
-from ..quantities import check, plain
+from ..quantities import Numbers, check, plain
 
 
-def two_stage(flux, *, energy_per_area, effusivity, rise):
+def two_stage(
+    flux: Numbers, *, energy_per_area: Numbers, effusivity: Numbers, rise: Numbers
+) -> tuple[Numbers, Numbers]:
     r"""Time to first steady smoke and to the ember, while two thick bodies soak up heat.
 
     .. math:: t_1 = \frac{\pi}{4} \left( \frac{e \, \Delta T}{q} \right)^2, \qquad
@@ -68,7 +70,9 @@ def two_stage(flux, *, energy_per_area, effusivity, rise):
     return smoke, smoke + over_rate(energy_per_area, rate=flux) * (curve_root(eps) ** 2 / eps)
 
 
-def area_exponent(flux, *, energy_per_area, effusivity, rise):
+def area_exponent(
+    flux: Numbers, *, energy_per_area: Numbers, effusivity: Numbers, rise: Numbers
+) -> Numbers:
     r"""Power of the contact area with which the ember's time grows, at the same watts.
 
     .. math:: n = \frac{\partial \ln t}{\partial \ln A}
@@ -118,7 +122,7 @@ def area_exponent(flux, *, energy_per_area, effusivity, rise):
     return plain(np.clip(exponent, 1, 2))  # rounding would end a hair outside
 
 
-def over_rate(amount, *, rate):
+def over_rate(amount: Numbers, *, rate: Numbers) -> Numbers:
     """How long a rate takes for an amount; for ever where the rate is zero, whatever the amount."""
     if np.all(rate > 0):
         return amount / rate
@@ -127,7 +131,7 @@ def over_rate(amount, *, rate):
     return plain(time)
 
 
-def energy_ratio(flux, *, energy_per_area, soaking):
+def energy_ratio(flux: Numbers, *, energy_per_area: Numbers, soaking: Numbers) -> Numbers:
     """Energy that the dust needs over the heat made until smoke.
 
     Parameters
@@ -158,7 +162,7 @@ def energy_ratio(flux, *, energy_per_area, soaking):
     return plain(np.clip(made, 1e-150, 1e150))
 
 
-def curve_root(eps):
+def curve_root(eps: Numbers) -> Numbers:
     r"""Solve the universal curve for T, the root of the time since smoke over that of smoke.
 
     .. math:: (1 + T^2) \arctan T - T = \frac{\pi}{2} \varepsilon

@@ -9,13 +9,15 @@ goes into dust: see :class:`fireheat.heat.mesh.Source`.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
 from scipy import interpolate
 
-from ..quantities import InputError, check
+from ..quantities import InputError, Numbers, check
+from .contact import Contact
 from .mesh import Block, Grid, Source, build_mesh
 from .stepping import build_system, march_states
 
@@ -75,7 +77,7 @@ class HeatRun:
     smoke: float
 
 
-def solve(stack, *, source, time, grid=Grid()):
+def solve(stack: Sequence[Block], *, source: Source, time: Numbers, grid: Grid = Grid()) -> HeatRun:
     r"""March the heat through a stack of blocks.
 
     .. math:: \rho c\,\frac{\partial T}{\partial t} = \frac{1}{r}\frac{\partial}{\partial r}
@@ -143,18 +145,18 @@ def solve(stack, *, source, time, grid=Grid()):
 
 
 def drill(
-    time,
+    time: Numbers,
     *,
-    contact,
-    power,
-    board_thickness,
-    board_radius,
-    board_film=None,
-    ground=None,
-    rise_char=math.inf,
-    plateau="mean",
-    grid=Grid(),
-):
+    contact: Contact,
+    power: float,
+    board_thickness: float,
+    board_radius: float,
+    board_film: float | None = None,
+    ground: Block | None = None,
+    rise_char: float = math.inf,
+    plateau: str = "mean",
+    grid: Grid = Grid(),
+) -> HeatRun:
     """Heat of a turning spindle in spindle and board: a rod standing on a slab.
 
     Parameters

@@ -53,7 +53,7 @@ import numpy as np
 from scipy.special import i0e, i1e
 
 from ..constants import constant
-from ..quantities import InputError, check, plain
+from ..quantities import InputError, Numbers, check, plain
 from .contact import Contact, talbot
 from .material import Material
 
@@ -85,7 +85,15 @@ class Wear(NamedTuple):
     ember: float | np.ndarray
 
 
-def wearing(contact, *, power, rise, energy, depth, spindle_share=0.5):
+def wearing(
+    contact: Contact,
+    *,
+    power: Numbers,
+    rise: Numbers,
+    energy: Numbers,
+    depth: Numbers,
+    spindle_share: Numbers = 0.5,
+) -> Wear:
     r"""Time to the wanted rise and to the ember, for a contact whose faces wear.
 
     Parameters
@@ -163,18 +171,18 @@ def wearing(contact, *, power, rise, energy, depth, spindle_share=0.5):
 
 
 def wearing_march(
-    power,
+    power: Numbers,
     *,
-    rise,
-    energy,
-    depth,
-    radius,
-    film,
-    spindle_conductivity,
-    board_conductivity,
-    volumetric_heat_capacity,
-    spindle_share=0.5,
-):
+    rise: Numbers,
+    energy: Numbers,
+    depth: Numbers,
+    radius: Numbers,
+    film: Numbers,
+    spindle_conductivity: Numbers,
+    board_conductivity: Numbers,
+    volumetric_heat_capacity: Numbers,
+    spindle_share: Numbers = 0.5,
+) -> Wear:
     r"""Time to the wanted rise and to the ember with wear: the plain formula.
 
     Both bodies hold the same heat in the same volume, the spindle is long, and the board conducts
@@ -246,7 +254,7 @@ def wearing_march(
     )
 
 
-def warm_up(contact, *, power, rise):
+def warm_up(contact: Contact, *, power: Numbers, rise: Numbers) -> Numbers:
     """Time for a contact to have a rise, while nothing has worn yet: first smoke, say.
 
     Parameters
@@ -288,7 +296,9 @@ def warm_up(contact, *, power, rise):
     return _in_time(_reached(contact, power, rise)[0], able, shape)
 
 
-def least_power(contact, *, rise, depth, spindle_share=0.5):
+def least_power(
+    contact: Contact, *, rise: Numbers, depth: Numbers, spindle_share: Numbers = 0.5
+) -> Numbers:
     """Power that wood carries away from the contact in the end, at the bottom of its hole.
 
     Parameters
@@ -334,7 +344,7 @@ def least_power(contact, *, rise, depth, spindle_share=0.5):
     return plain(rise * (1 / np.asarray(contact.steady) + more * top))
 
 
-def hole_draw(depth, *, radius):
+def hole_draw(depth: Numbers, *, radius: Numbers) -> Numbers:
     r"""How much more steady heat a warm disc draws on the bottom of a hole than on top.
 
     .. math:: 1 + \frac{a \, x}{x + b}, \qquad x = \frac{X}{r}

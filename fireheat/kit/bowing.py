@@ -13,12 +13,12 @@ Both coefficients are derived in :mod:`fireheat.derivation.bound`.
 
 import numpy as np
 
-from ..quantities import InputError, check, choose, default
+from ..quantities import InputError, Numbers, check, choose, default
 
 TORQUE_COEFFICIENTS = {"uniform_wear": 1 / 2, "uniform_pressure": 2 / 3}
 
 
-def torque_coefficient(contact):
+def torque_coefficient(contact: str) -> float:
     """Coefficient C of the friction torque of a flat tip, T = C mu F r.
 
     Parameters
@@ -48,7 +48,9 @@ def torque_coefficient(contact):
     return TORQUE_COEFFICIENTS[choose("contact", contact, TORQUE_COEFFICIENTS)]
 
 
-def friction_torque(force, *, friction, radius, contact="uniform_wear"):
+def friction_torque(
+    force: Numbers, *, friction: Numbers, radius: Numbers, contact: str = "uniform_wear"
+) -> Numbers:
     r"""Friction torque on a flat spindle tip.
 
     .. math:: T = C \mu F r
@@ -92,8 +94,14 @@ def friction_torque(force, *, friction, radius, contact="uniform_wear"):
 
 
 def friction_power(
-    force, *, friction, speed, contact="uniform_wear", radius=None, cord_radius=None
-):
+    force: Numbers,
+    *,
+    friction: Numbers,
+    speed: Numbers,
+    contact: str = "uniform_wear",
+    radius: Numbers = None,
+    cord_radius: Numbers = None,
+) -> Numbers:
     r"""Heat made at the spindle's tip.
 
     .. math:: P = T \omega = C \mu F v \, r / R
@@ -151,16 +159,16 @@ def _radius_ratio(radius, cord_radius):
 
 
 def bow_pull(
-    force,
+    force: Numbers,
     *,
-    friction,
-    radius,
-    contact="uniform_wear",
-    cord_radius=None,
-    block_friction=0.0,
-    block_radius=default("block_radius"),
-    block_contact="uniform_pressure",
-):
+    friction: Numbers,
+    radius: Numbers,
+    contact: str = "uniform_wear",
+    cord_radius: Numbers = None,
+    block_friction: Numbers = 0.0,
+    block_radius: Numbers = default("block_radius"),
+    block_contact: str = "uniform_pressure",
+) -> Numbers:
     r"""Pull on the bow that keeps the spindle turning.
 
     .. math:: B = C \mu F r / R + C_b \mu_b F r_b / R
@@ -215,7 +223,7 @@ def bow_pull(
     return (torque + block_torque) / cord_radius
 
 
-def bow_speed(stroke_length, *, strokes_per_minute):
+def bow_speed(stroke_length: Numbers, *, strokes_per_minute: Numbers) -> Numbers:
     r"""Average speed of the cord from counted strokes.
 
     .. math:: v = L N / 60
@@ -252,7 +260,9 @@ def bow_speed(stroke_length, *, strokes_per_minute):
     return stroke_length * strokes_per_minute / 60
 
 
-def cord_slip_pull(slack_tension, *, cord_friction, wrap_angle):
+def cord_slip_pull(
+    slack_tension: Numbers, *, cord_friction: Numbers, wrap_angle: Numbers
+) -> Numbers:
     r"""Largest bow pull before the cord slips on the spindle.
 
     .. math:: B_{max} = T_s (e^{\mu_c \theta} - 1)

@@ -10,10 +10,10 @@ from numpy.polynomial.polynomial import polyval
 from scipy.special import exprel
 
 from ..constants import constant
-from ..quantities import check, check_kelvin, from_si, plain
+from ..quantities import Numbers, check, check_kelvin, from_si, plain
 
 
-def saturation_pressure(temperature):
+def saturation_pressure(temperature: Numbers) -> Numbers:
     r"""Pressure of water vapour in air that can hold no more.
 
     .. math:: p_s = a \, \exp \frac{b \, t}{c + t}, \quad t \text{ in degC}
@@ -55,7 +55,9 @@ def saturation_pressure(temperature):
     return plain(pressure)
 
 
-def warmed_humidity(temperature, *, relative_humidity, warming):
+def warmed_humidity(
+    temperature: Numbers, *, relative_humidity: Numbers, warming: Numbers
+) -> Numbers:
     r"""Relative humidity of air that is warmed while its water stays the same.
 
     .. math:: h' = h \, \frac{p_s(T)}{p_s(T + \Delta T)}
@@ -98,7 +100,7 @@ def warmed_humidity(temperature, *, relative_humidity, warming):
     return relative_humidity * (before / after)  # unwarmed air keeps its humidity to the last digit
 
 
-def equilibrium_moisture(temperature, *, relative_humidity):
+def equilibrium_moisture(temperature: Numbers, *, relative_humidity: Numbers) -> Numbers:
     r"""Moisture that wood settles at in air that stays the same.
 
     .. math::
@@ -157,7 +159,7 @@ def _sorbed(relative_humidity, w, k, k1, k2):
     return constant("equilibrium_numerator") / w * (a / (1 - a) + bound)
 
 
-def heat_of_sorption(moisture):
+def heat_of_sorption(moisture: Numbers) -> Numbers:
     r"""Extra heat to free the water from dry wood, beyond boiling it; mean over all of it.
 
     .. math:: \bar h_s = \frac{1}{M} \int_0^M Q e^{-b m} \, dm = Q \frac{1 - e^{-b M}}{b M}

@@ -8,11 +8,11 @@ All else follows: the rings inside s are themselves a tip of radius s, so their 
 
 import numpy as np
 
-from ..quantities import InputError, check
+from ..quantities import InputError, Numbers, check
 from .bowing import torque_coefficient
 
 
-def force_exponent(contact):
+def force_exponent(contact: str) -> int:
     """Power of the distance with which the force carried inside it grows; C = n / (n + 1).
 
     Parameters
@@ -39,7 +39,7 @@ def force_exponent(contact):
     return round(share / (1 - share))
 
 
-def check_place(distance, *, radius):
+def check_place(distance: Numbers, *, radius: Numbers) -> Numbers:
     """Check a place on the tip.
 
     Parameters
@@ -76,7 +76,9 @@ def check_place(distance, *, radius):
     return distance, radius
 
 
-def force_within(distance, *, force, radius, contact="uniform_wear"):
+def force_within(
+    distance: Numbers, *, force: Numbers, radius: Numbers, contact: str = "uniform_wear"
+) -> Numbers:
     r"""Force that the tip carries inside a distance from its axis.
 
     .. math:: F(s) = F (s/r)^n
@@ -117,7 +119,14 @@ def force_within(distance, *, force, radius, contact="uniform_wear"):
     return check(force=force) * (distance / radius) ** force_exponent(contact)
 
 
-def torque_within(distance, *, force, friction, radius, contact="uniform_wear"):
+def torque_within(
+    distance: Numbers,
+    *,
+    force: Numbers,
+    friction: Numbers,
+    radius: Numbers,
+    contact: str = "uniform_wear",
+) -> Numbers:
     r"""Friction torque of the rings inside a distance from the axis.
 
     .. math:: T(s) = C \mu F(s) s
@@ -161,7 +170,7 @@ def torque_within(distance, *, force, friction, radius, contact="uniform_wear"):
     return torque_coefficient(contact) * friction * carried * distance
 
 
-def turning_speed(speed, *, cord_radius):
+def turning_speed(speed: Numbers, *, cord_radius: Numbers) -> Numbers:
     r"""Find how fast a running cord turns its spindle.
 
     .. math:: \omega = v / R

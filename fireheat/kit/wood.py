@@ -19,7 +19,7 @@ from ..bands import Band
 from ..constants import constant
 from ..data import table
 from ..heat.material import thermal_diffusivity, thermal_effusivity
-from ..quantities import check, check_kelvin, choose, default, from_si, plain, quantity
+from ..quantities import Numbers, check, check_kelvin, choose, default, from_si, plain, quantity
 from .moisture import heat_of_sorption
 
 # ---- the woods ------------------------------------------------------------------------------
@@ -90,7 +90,9 @@ def wood(key: str = "western_redcedar") -> Wood:
 # ---- carrying heat ----------------------------------------------------------------------------
 
 
-def conductivity(specific_gravity, *, moisture, temperature=None):
+def conductivity(
+    specific_gravity: Numbers, *, moisture: Numbers, temperature: Numbers = None
+) -> Numbers:
     r"""Thermal conductivity of wood across the grain.
 
     .. math:: k = [G (B + C x) + A] \, [1 + w (T - T_{ref})], \quad x = 100 M
@@ -148,7 +150,13 @@ def _coldest():
     return quantity("temperature").low
 
 
-def conductivity_along(specific_gravity, *, moisture, temperature=None, axial_factor=None):
+def conductivity_along(
+    specific_gravity: Numbers,
+    *,
+    moisture: Numbers,
+    temperature: Numbers = None,
+    axial_factor: Numbers = None,
+) -> Numbers:
     r"""Thermal conductivity of wood along the grain, as in a spindle.
 
     .. math:: k_a = f k
@@ -196,7 +204,7 @@ def _along_over_across(axial_factor):
 # ---- storing heat -----------------------------------------------------------------------------
 
 
-def density(specific_gravity):
+def density(specific_gravity: Numbers) -> Numbers:
     r"""Oven-dry density: dry mass in a volume of wood as it stands.
 
     .. math:: \rho_0 = G \rho_w
@@ -229,7 +237,7 @@ def density(specific_gravity):
     return check(specific_gravity=specific_gravity) * constant("water_density")
 
 
-def heat_capacity(temperature, *, moisture=0.0):
+def heat_capacity(temperature: Numbers, *, moisture: Numbers = 0.0) -> Numbers:
     r"""Heat capacity of a mass of wood, water included.
 
     .. math::
@@ -282,7 +290,9 @@ def _dry_heat_capacity(temperature):
     return a0 + a1 * temperature
 
 
-def volumetric_heat_capacity(density, *, heat_capacity, moisture=0.0):
+def volumetric_heat_capacity(
+    density: Numbers, *, heat_capacity: Numbers, moisture: Numbers = 0.0
+) -> Numbers:
     r"""Heat capacity of a volume of wood, water included.
 
     .. math:: \rho c = \rho_0 (1 + M) c
@@ -368,7 +378,13 @@ class HotWood:
         )
 
 
-def hot_properties(specific_gravity, *, moisture, temperature, axial_factor=None):
+def hot_properties(
+    specific_gravity: Numbers,
+    *,
+    moisture: Numbers,
+    temperature: Numbers,
+    axial_factor: Numbers = None,
+) -> HotWood:
     r"""Properties of wood at one temperature, with a band on its effusivity.
 
     Parameters
@@ -454,8 +470,8 @@ class EnergyParts:
         To warm its water, free it and boil it off. [J/m^2]
     """
 
-    wood: float
-    water: float
+    wood: Numbers
+    water: Numbers
 
     @property
     def total(self):
@@ -463,7 +479,14 @@ class EnergyParts:
         return self.wood + self.water
 
 
-def energy_parts(burn_in_depth, *, density, moisture, temperature_ambient, temperature_char):
+def energy_parts(
+    burn_in_depth: Numbers,
+    *,
+    density: Numbers,
+    moisture: Numbers,
+    temperature_ambient: Numbers,
+    temperature_char: Numbers,
+) -> EnergyParts:
     r"""Energy to bring a layer of wood to charring, split into dry wood and water.
 
     .. math::

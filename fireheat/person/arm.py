@@ -17,13 +17,15 @@ from functools import cache
 import numpy as np
 
 from ..data import table
-from ..quantities import check, check_ordinary, choose, default, plain
+from ..quantities import Numbers, check, check_ordinary, choose, default, plain
 
 LAWS = ("hill", "linear")
 CURVATURE = default("curvature")
 
 
-def arm_speed(pull, *, pull_max, speed_max, curvature=CURVATURE):
+def arm_speed(
+    pull: Numbers, *, pull_max: Numbers, speed_max: Numbers, curvature: Numbers = CURVATURE
+) -> Numbers:
     r"""Speed at which an arm moves against a pull, by Hill's law.
 
     .. math:: v = v_{max} \, \kappa \, \frac{1 - x}{x + \kappa}, \qquad x = B / B_{max}
@@ -72,7 +74,7 @@ def arm_speed(pull, *, pull_max, speed_max, curvature=CURVATURE):
     return plain(speed_max * curvature * (1 - x) / (x + curvature))
 
 
-def arm_speed_linear(pull, *, pull_max, speed_max):
+def arm_speed_linear(pull: Numbers, *, pull_max: Numbers, speed_max: Numbers) -> Numbers:
     r"""Speed at which an arm moves against a pull, by a straight line.
 
     .. math:: v = v_{max} (1 - x), \qquad x = B / B_{max}
@@ -121,7 +123,7 @@ def _pull_fraction(pull, pull_max, speed_max):
     return np.where(x > 1 - 1e-12, 1.0, x), speed_max  # rounding moves no stalled bow
 
 
-def best_pull_fraction(curvature=CURVATURE):
+def best_pull_fraction(curvature: Numbers = CURVATURE) -> Numbers:
     r"""Share of the hardest pull at which an arm gives most watts, by Hill's law.
 
     .. math:: x^* = \sqrt{\kappa^2 + \kappa} - \kappa
@@ -159,7 +161,7 @@ def best_pull_fraction(curvature=CURVATURE):
     return plain(1 / (1 + np.sqrt(1 + 1 / curvature)))  # the same, safe for a large kappa
 
 
-def hold_time(power, *, critical_power, work_above):
+def hold_time(power: Numbers, *, critical_power: Numbers, work_above: Numbers) -> Numbers:
     r"""How long a person can keep up a power.
 
     .. math:: t = W' / (P - P_c)
@@ -209,7 +211,9 @@ def hold_time(power, *, critical_power, work_above):
     return plain(time)
 
 
-def ember_inside_hold(time, *, power, critical_power, work_above):
+def ember_inside_hold(
+    time: Numbers, *, power: Numbers, critical_power: Numbers, work_above: Numbers
+) -> Numbers:
     """Whether the ember comes before the person has to stop.
 
     Parameters

@@ -39,7 +39,13 @@ _RING, _FADE_IN, _FADE_AWAY = 0.08, 0.005, 0.02  # s: whole length, soft edge, t
 _SOFTEST, _LOUDEST = 0.2, 0.8  # share of full scale, first beat and after the count-in
 
 
-def beat_track(strokes_per_minute, *, duration=None, sample_rate=None, count_in=4):
+def beat_track(
+    strokes_per_minute: float,
+    *,
+    duration: float | None = None,
+    sample_rate: int | None = None,
+    count_in: int = 4,
+) -> Beat:
     """Sound track with one beat for each pass of the bow.
 
     Parameters
@@ -114,7 +120,7 @@ def _struck(pitch, sample_rate):
     return np.sin(2 * np.pi * pitch * time) * edges * np.exp(-time / _FADE_AWAY)
 
 
-def wav_bytes(samples, *, sample_rate=None):
+def wav_bytes(samples: np.ndarray, *, sample_rate: int | None = None) -> bytes:
     """Sound as the bytes of a WAV file: one channel, 16 bits.
 
     Parameters

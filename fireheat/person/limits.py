@@ -7,10 +7,12 @@ each arm (:mod:`fireheat.person.arm`) there is a best force, and one at which th
 import numpy as np
 
 from ..kit.bowing import bow_pull
-from ..quantities import InputError, check
+from ..kit.kit import Kit
+from ..quantities import InputError, Numbers, check
+from .arm import Arm
 
 
-def kit_pull(kit, *, force):
+def kit_pull(kit: Kit, *, force: Numbers) -> Numbers:
     """Pull on the bow that a kit asks for, bearing block included.
 
     Parameters
@@ -51,7 +53,7 @@ def kit_pull(kit, *, force):
     )
 
 
-def tip_share(kit):
+def tip_share(kit: Kit) -> float:
     r"""Share of the pull that turns the tip; the bearing block has the rest.
 
     .. math:: \frac{C \mu r}{C \mu r + C_b \mu_b r_b}
@@ -103,7 +105,9 @@ def _pull_per_force(kit):
     return per_force
 
 
-def speed_at_force(kit, *, arm, force, slip_pull=None):
+def speed_at_force(
+    kit: Kit, *, arm: Arm, force: Numbers, slip_pull: float | None = None
+) -> Numbers:
     """Speed of the bow when somebody presses with a force.
 
     Parameters
@@ -155,7 +159,7 @@ def speed_at_force(kit, *, arm, force, slip_pull=None):
     return held if held.ndim else float(held)
 
 
-def best_force(kit, *, arm, slip_pull=None):
+def best_force(kit: Kit, *, arm: Arm, slip_pull: float | None = None) -> float:
     r"""Force at which a person makes the most heat at the tip of a kit.
 
     .. math:: F^* = x^* B_{max} / b, \qquad b = B / F
@@ -202,7 +206,7 @@ def best_force(kit, *, arm, slip_pull=None):
     return _force_for(kit, arm.best_pull, slip_pull)
 
 
-def stall_force(kit, *, arm, slip_pull=None):
+def stall_force(kit: Kit, *, arm: Arm, slip_pull: float | None = None) -> float:
     """Force at which the spindle stands still.
 
     Parameters

@@ -19,13 +19,13 @@ from scipy import constants, special
 
 from ..bands import Band
 from ..kit.bowing import bow_speed
-from ..quantities import InputError, check, default, plain
+from ..quantities import InputError, Numbers, check, default, plain
 
 CONFIDENCE = 0.95
 _FEWEST = 3  # two taps give one interval, and one interval says nothing of its own scatter
 
 
-def tap_rate(tap_times):
+def tap_rate(tap_times: Numbers) -> Band:
     r"""Strokes a minute from taps, with its uncertainty.
 
     .. math:: N = \frac{60}{\bar d}, \qquad
@@ -91,7 +91,7 @@ def _checked_gaps(tap_times):
     return gaps
 
 
-def missed_taps(tap_times):
+def missed_taps(tap_times: Numbers) -> int:
     """How many passes went by without a tap, as far as the intervals tell.
 
     Parameters
@@ -122,7 +122,9 @@ def missed_taps(tap_times):
     return int(np.sum(np.maximum(np.round(gaps / np.median(gaps)) - 1, 0)))
 
 
-def tapped_speed(strokes, *, stroke_length, stroke_length_error=None):
+def tapped_speed(
+    strokes: Band, *, stroke_length: float, stroke_length_error: float | None = None
+) -> Band:
     r"""Bow speed from tapped strokes and a measured stroke length.
 
     .. math:: v = \frac{L N}{60}, \qquad
@@ -175,7 +177,7 @@ def tapped_speed(strokes, *, stroke_length, stroke_length_error=None):
     return Band(max(speed * (1 - below), 0.0), speed, speed * (1 + above))
 
 
-def scale_force(reading, *, rest):
+def scale_force(reading: Numbers, *, rest: Numbers) -> Numbers:
     r"""Downward force from a bathroom scale under the board.
 
     .. math:: F = (m_1 - m_0) g
@@ -242,7 +244,7 @@ class Measured:
         return Band(self.value - self.error, self.value, self.value + self.error)
 
 
-def mean_angle(angle, *, angle_limit=0.0):
+def mean_angle(angle: Numbers, *, angle_limit: float = 0.0) -> Measured:
     r"""Mean of several readings of an angle, with its standard uncertainty.
 
     .. math:: u^2 = \frac{1}{n (n - 1)} \sum (a_i - \bar a)^2 + \frac{\Delta^2}{3}
@@ -291,7 +293,7 @@ def mean_angle(angle, *, angle_limit=0.0):
     return Measured(float(angle.mean()), float(np.sqrt(scatter + angle_limit**2 / 3)))
 
 
-def ramp_friction(angle, *, angle_error=0.0):
+def ramp_friction(angle: Numbers, *, angle_error: Numbers = 0.0) -> Measured:
     r"""Friction coefficient from the angle of a ramp, with its standard uncertainty.
 
     .. math:: \mu = \tan a, \qquad u(\mu) = \frac{u(a)}{\cos^2 a}

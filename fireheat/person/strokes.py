@@ -12,13 +12,14 @@ distance and no stroke is gained or lost by rounding.
 Letters in short bodies: L, T and v are a stroke's length, time and average speed, L = v T.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 from scipy import constants, interpolate, signal
 
 from ..kit.bowing import bow_speed
-from ..quantities import InputError, check, choose, default, plain
+from ..quantities import InputError, Numbers, check, choose, default, plain
 
 STROKE_SHAPES = ("steady", "sinusoid", "trapezoid")
 
@@ -50,16 +51,16 @@ class SpeedHistory:
 
 
 def stroke_history(
-    stroke_length,
+    stroke_length: float,
     *,
-    strokes_per_minute,
-    shape="sinusoid",
-    acceleration=None,
-    duration=None,
-    step=None,
-    bout=None,
-    pause=0.0,
-):
+    strokes_per_minute: float,
+    shape: str = "sinusoid",
+    acceleration: float | None = None,
+    duration: float | None = None,
+    step: float | None = None,
+    bout: float | None = None,
+    pause: float = 0.0,
+) -> SpeedHistory:
     r"""Speed of the cord over a stretch of bowing.
 
     Parameters
@@ -163,7 +164,7 @@ def _or_usual(acceleration):
 # ---- what a short stroke costs ------------------------------------------------------------------
 
 
-def peak_speed(stroke_length, *, speed, acceleration=None):
+def peak_speed(stroke_length: Numbers, *, speed: Numbers, acceleration: Numbers = None) -> Numbers:
     r"""Speed that the hand must reach within a stroke to keep up an average.
 
     .. math:: \hat v = \frac{2 v}{1 + \sqrt{1 - 4 v^2 / (a L)}}
@@ -212,7 +213,7 @@ def peak_speed(stroke_length, *, speed, acceleration=None):
     return plain(peak)
 
 
-def shortest_stroke(speed, *, acceleration=None):
+def shortest_stroke(speed: Numbers, *, acceleration: Numbers = None) -> Numbers:
     r"""Shortest stroke in which a hand can keep up an average speed.
 
     .. math:: L = 4 v^2 / a
@@ -252,7 +253,7 @@ def shortest_stroke(speed, *, acceleration=None):
     return 4 * speed * speed / acceleration
 
 
-def most_strokes(stroke_length, *, acceleration=None):
+def most_strokes(stroke_length: Numbers, *, acceleration: Numbers = None) -> Numbers:
     r"""Strokes a minute above which a hand cannot turn round in time.
 
     .. math:: N = 30 \sqrt{a / L}
@@ -349,7 +350,9 @@ class StrokeHeat:
         return max(1, round(check(duration=duration) / self.history.step))
 
 
-def stroke_heat(history, *, impedance, pull):
+def stroke_heat(
+    history: SpeedHistory, *, impedance: Callable[[Numbers], Numbers], pull: float
+) -> StrokeHeat:
     r"""Temperature of the contact under a speed history.
 
     .. math:: P = B v, \qquad \Delta T(t) = \int_0^t P(\tau) \, Z'(t - \tau) \, d\tau
