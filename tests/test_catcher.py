@@ -578,6 +578,7 @@ def test_scorching_comes_within_its_band(name):
 
 
 def test_only_the_scorching_time_that_is_asked_for_is_solved(monkeypatch):
+    scorch._scorch_under_dust.cache_clear()
     solved = []
     monkeypatch.setattr(scorch, "solve", lambda *a, **k: solved.append(a) or solve(*a, **k))
     when = scorch_time("leather", ground="dry soil", ember=Ember(crust=0.00123))

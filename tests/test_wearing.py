@@ -12,9 +12,10 @@ from oracles.wood import energy_per_area
 from fireheat import Air, Effort, InputError, Kit
 from fireheat.heat import wearing
 from fireheat.heat.contact import Contact, side_film
+from fireheat.heat.hole import hole_draw
 from fireheat.heat.march import march
 from fireheat.heat.material import Material
-from fireheat.heat.wearing import Wear, hole_draw, least_power, warm_up, wearing_march
+from fireheat.heat.wearing import Wear, least_power, warm_up, wearing_march
 from fireheat.kit.bowing import friction_power
 from fireheat.kit.wood import hot_properties, wood
 from fireheat.quantities import default

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from ..bands import Band
 from ..constants import constant
 from ..data import table
-from ..quantities import InputError, check, check_ordinary, choose
+from ..quantities import InputError, Numbers, check, check_ordinary, choose
 from .ember import Ember
 
 AIR_GAP = "air gap"
@@ -167,7 +167,7 @@ def grounds() -> tuple[str, ...]:
     return AIR_GAP, *table("catchers")["grounds"]
 
 
-def ground_row(name: str, tier: int) -> tuple[float, float]:
+def ground_row(name: str, tier: int) -> tuple[Numbers, Numbers]:
     """Conductivity and heat capacity of the ground; none for the air gap."""
     if choose("ground", name, grounds()) == AIR_GAP:
         return 0.0, 0.0

@@ -33,8 +33,8 @@ Where it is exact, and where not:
 - The disc on the board: as in :mod:`fireheat.heat.contact`, and then there is the hole. A disc on
   the bottom of a hole draws more heat than one on top, for the wood beside the hole warms as
   well. In the steady state finite volumes say by how much; z_board is taken for that much more,
-  at all ages (:func:`hole_draw`). Against finite volumes in which the wood is really taken away
-  (``tests/oracles/removing.py``), ordinary embers are 0.5 to 2 % early, as with faces that stay.
+  at all ages (:func:`fireheat.heat.hole.hole_draw`). Against finite volumes in which the wood is
+  really taken away (``tests/oracles/removing.py``), ordinary embers are 0.5 to 2 % early, as with faces that stay.
   Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width up to 11
   %.
 - The hole's walls neither lose heat to the air nor take any from the spindle's side, which loses
@@ -55,10 +55,10 @@ from scipy.special import i0e, i1e
 from ..constants import constant
 from ..quantities import InputError, Numbers, check, plain
 from .contact import Contact, talbot
+from .hole import hole_draw
 from .material import Material
 
 _LATEST = constant("latest_answer")
-_HOLE_DRAW = constant("hole_draw")
 _AMPLE = 1.01  # of the least power: with less the ember would take hours, for some kits days
 _SURPLUS = 0.02  # dust takes at least so much more than its wood held
 _ENDLESS = 1e3  # m, a rod so long that its end never matters
@@ -324,7 +324,7 @@ def least_power(
 
     References
     ----------
-    .. [1] :attr:`fireheat.heat.contact.Contact.steady` and :func:`hole_draw`.
+    .. [1] :attr:`fireheat.heat.contact.Contact.steady` and :func:`fireheat.heat.hole.hole_draw`.
 
     Examples
     --------
@@ -342,47 +342,6 @@ def least_power(
     top = 3 * np.pi**2 / 8 * np.sqrt(through * sideways) * contact.radius
     more = hole_draw(hole, radius=contact.radius) - 1
     return plain(rise * (1 / np.asarray(contact.steady) + more * top))
-
-
-def hole_draw(depth: Numbers, *, radius: Numbers) -> Numbers:
-    r"""How much more steady heat a warm disc draws on the bottom of a hole than on top.
-
-    .. math:: 1 + \frac{a \, x}{x + b}, \qquad x = \frac{X}{r}
-
-    Parameters
-    ----------
-    depth : float or ndarray
-        Depth of the hole; its walls lose nothing. [m]
-    radius : float or ndarray
-        Radius of disc and hole. [m]
-
-    Returns
-    -------
-    float or ndarray
-        Heat drawn over that of the same disc on top, at the same mean temperature. [1]
-
-    Raises
-    ------
-    InputError
-        If the depth is negative, or the radius not positive.
-
-    Notes
-    -----
-    A fit, within half a per cent up to a hole five times as deep as it is wide, to finite volumes
-    with an evenly heated disc (``tests/oracles/hole.py``).
-
-    References
-    ----------
-    .. [1] Our own finite volumes; we know of no closed form.
-
-    Examples
-    --------
-    >>> hole_draw(np.array([0.0, 0.002, 0.0065]), radius=0.0065).round(2)
-    array([1.  , 1.09, 1.17])
-    """
-    depth, radius = check(depth=depth, radius=radius)
-    most, half = _HOLE_DRAW
-    return plain(1 + most * depth / (depth + half * radius))
 
 
 def _checked(contact):
