@@ -31,12 +31,12 @@ Where it is exact, and where not:
 
 - Plane faces, and a rod at one temperature across: exact. It is Landau's ablation.
 - The disc on the board: as in :mod:`fireheat.heat.contact`, and then there is the hole. A disc on
-  the bottom of a hole draws more heat than one on top, for the wood beside the hole warms as
-  well. In the steady state finite volumes say by how much; z_board is taken for that much more,
-  at all ages (:func:`fireheat.heat.hole.hole_draw`). Against finite volumes in which the wood is
-  really taken away (``tests/oracles/removing.py``), ordinary embers are 0.5 to 2 % early, as with faces that stay.
-  Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width up to 11
-  %.
+  the bottom of a hole draws more heat than one on top, for the wood beside the hole warms as well.
+  In the steady state finite volumes say by how much; z_board is taken for that much more, at all
+  ages (:func:`fireheat.heat.hole.hole_draw`). Against finite volumes in which the wood is really
+  taken away (``tests/oracles/removing.py``), ordinary embers are 0.5 to 2 % early, as with faces
+  that stay. Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width
+  up to 11 %.
 - The hole's walls neither lose heat to the air nor take any from the spindle's side, which loses
   as much inside the hole as above it.
 - The far end of the rod stays as far from the tip as at the start.
