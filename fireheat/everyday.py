@@ -5,7 +5,7 @@ from collections.abc import Mapping
 
 from scipy.constants import g
 
-from .data import table
+from .constants import constant, constants_under
 
 
 def like_power(power: float) -> str:
@@ -41,7 +41,7 @@ def familiar_powers() -> tuple[tuple[float, str], ...]:
     >>> familiar_powers()[0]
     (0.5, 'a small pocket torch')
     """
-    return tuple(sorted((row["watts"], row["name"]) for row in table("everyday")["power"]))
+    return tuple(sorted((row.value, row.name) for row in constants_under("power").values()))
 
 
 def known_friction() -> Mapping[str, float]:
@@ -52,7 +52,7 @@ def known_friction() -> Mapping[str, float]:
     >>> known_friction()["chestnut sliding"]
     0.33
     """
-    return {row["name"]: row["value"] for row in table("everyday")["friction"]}
+    return {row.name: row.value for row in constants_under("friction").values()}
 
 
 def hung_mass(torque: float, arm: float) -> float:
@@ -96,4 +96,4 @@ def suns(flux: float) -> float:
     >>> suns(79_000.0)
     79.0
     """
-    return flux / table("everyday")["sun"]["watts_per_area"]
+    return flux / constant("sun")

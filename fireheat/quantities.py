@@ -13,6 +13,7 @@ from typing import Any, TypeAlias
 
 import numpy as np
 
+from .constants import constants
 from .data import table
 
 METRIC, US = "metric", "us"
@@ -225,13 +226,28 @@ class Quantity:
         return text + (f" {self.unit}" if self.unit != "1" else "")
 
 
+# What a row that points at another row takes from there, and must not say for itself.
+_FROM_ROW = ("default", "range", "slider", "step", "source", "status")
+_FROM_CONSTANT = ("default", "source", "status")
+
+
 @cache
 def quantities() -> Mapping[str, Quantity]:
     """Return the whole table, by key."""
-    return {key: _row(key, entry) for key, entry in table("quantities").items()}
+    entries = table("quantities")
+    return {key: read_row(key, entries) for key in entries}
 
 
-def _row(key: str, entry: Mapping[str, Any]) -> Quantity:
+def read_row(key: str, entries: Mapping[str, Mapping[str, Any]]) -> Quantity:
+    """Read one row of a table, with what it takes from another row or from a constant.
+
+    Raises
+    ------
+    KeyError
+        If what it points at is not there, itself points at another row, or is said twice.
+    """
+    entry = _taken(key, "same_as", _FROM_ROW, entries[key], entries)
+    entry = _taken(key, "constant", _FROM_CONSTANT, entry, _as_entries())
     unit = entry["unit"]
     low, high = entry.get("range", (-math.inf, math.inf))
     metric = entry.get("metric", unit)
@@ -252,6 +268,34 @@ def _row(key: str, entry: Mapping[str, Any]) -> Quantity:
         source=entry["source"],
         status=entry["status"],
     )
+
+
+@cache
+def _as_entries() -> Mapping[str, Mapping[str, Any]]:
+    """Constants, spelled as rows of this table."""
+    return {
+        key: {"default": row.value, "source": row.source, "status": row.status}
+        for key, row in constants().items()
+    }
+
+
+def _taken(
+    key: str,
+    pointer: str,
+    fields: tuple[str, ...],
+    entry: Mapping[str, Any],
+    known: Mapping[str, Mapping[str, Any]],
+) -> Mapping[str, Any]:
+    """Add to a row what it takes from the one its pointer names."""
+    if pointer not in entry:
+        return entry
+    other = known.get(entry[pointer])
+    if other is None or "same_as" in other:
+        raise KeyError(f"{key}: {pointer} = {entry[pointer]!r} names no row with values of its own")
+    if twice := [field for field in fields if field in entry]:
+        raise KeyError(f"{key} says itself what it takes from {entry[pointer]}: {twice}")
+    wanted = (*fields, "constant") if pointer == "same_as" else fields
+    return {**{field: other[field] for field in wanted if field in other}, **entry}
 
 
 def quantity(key: str) -> Quantity:

@@ -11,10 +11,11 @@ from reading import painted, pixels, rgb, shown
 from scipy import optimize
 
 from fireheat import Ember, InputError
+from fireheat.constants import constant_band
 from fireheat.ember import scorch
 from fireheat.ember.catchers import catchers, grounds
 from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness
-from fireheat.ember.ember import dust_mass, ember_range
+from fireheat.ember.ember import dust_mass
 from fireheat.ember.ignition import will_it_keep
 from fireheat.ember.scorch import scorch_time
 from fireheat.figures import style
@@ -562,7 +563,7 @@ def test_the_lesson_says_how_rough_the_least_heap_is(lesson):
 def test_the_lesson_says_how_little_an_ember_has_to_spare(lesson):
     assert Ember().face_loss / Ember().power == pytest.approx(0.9, abs=0.03)
     assert "its open face alone loses nine tenths of that" in lesson
-    assert ember_range("heat_of_smouldering")[::2] == (6e6, 14e6)
+    assert constant_band("heat_of_smouldering")[::2] == (6e6, 14e6)
     assert "6 to 14 megajoules from a kilogram" in lesson
 
 

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fireheat.constants import constants
 from fireheat.quantities import (
     METRIC,
     US,
@@ -18,6 +19,7 @@ from fireheat.quantities import (
     from_si,
     quantities,
     quantity,
+    read_row,
     to_si,
     unit_text,
 )
@@ -184,3 +186,59 @@ def test_one_number_is_not_several():
 def test_what_has_no_default_says_so():
     with pytest.raises(KeyError, match="no default"):
         default("flux")
+
+
+# ---- rows that point at other rows -------------------------------------------------------------
+
+HAMMER = {
+    "name": "blow of the hammer",
+    "symbol": "F",
+    "unit": "N",
+    "sign": "positive",
+    "range": [1.0, 9.0],
+    "default": 4.0,
+    "slider": [2.0, 8.0],
+    "step": {"metric": 0.5},
+    "source": "a book",
+    "status": "published",
+}
+MALLET = {"name": "blow of the mallet", "symbol": "G", "unit": "N", "sign": "positive"}
+
+
+def test_a_row_takes_from_another_what_it_does_not_say_itself():
+    entries = {"hammer": HAMMER, "mallet": MALLET | {"same_as": "hammer"}}
+    row, other = read_row("mallet", entries), read_row("hammer", entries)
+    for name in ("default", "low", "high", "slider", "steps", "source", "status"):
+        assert getattr(row, name) == getattr(other, name), name
+    assert (row.key, row.name, row.symbol) == ("mallet", "blow of the mallet", "G")
+    assert (other.default, other.slider) == (4.0, (2.0, 8.0))
+
+
+def test_a_row_takes_value_source_and_status_from_a_constant():
+    row = read_row("mallet", {"mallet": MALLET | {"range": [0.0, 50.0], "constant": "film"}})
+    film = constants()["film"]
+    assert (row.default, row.source, row.status) == (film.value, film.source, film.status)
+    assert (row.low, row.high) == (0.0, 50.0)
+
+
+def test_a_row_that_is_the_same_as_one_with_a_constant_takes_that_constant():
+    hammer = MALLET | {"range": [0.0, 50.0], "constant": "film"}
+    row = read_row("mallet", {"hammer": hammer, "mallet": MALLET | {"same_as": "hammer"}})
+    assert (row.default, row.high) == (constants()["film"].value, 50.0)
+
+
+@pytest.mark.parametrize(
+    ("mallet", "words"),
+    [
+        ({"same_as": "axe"}, "names no row"),
+        ({"same_as": "chain"}, "names no row"),
+        ({"same_as": "mallet"}, "names no row"),
+        ({"same_as": "hammer", "default": 4.0}, "says itself what it takes"),
+        ({"constant": "phlogiston"}, "names no row"),
+        ({"constant": "film", "source": "a book"}, "says itself what it takes"),
+    ],
+)
+def test_a_row_that_points_nowhere_on_or_says_a_thing_twice_is_refused(mallet, words):
+    chain = MALLET | {"same_as": "hammer"}
+    with pytest.raises(KeyError, match=words):
+        read_row("mallet", {"hammer": HAMMER, "chain": chain, "mallet": MALLET | mallet})

@@ -1,4 +1,4 @@
-"""Tables of values, each with its unit, range, source and status."""
+"""The tables, as they are written; read a number by :mod:`fireheat.constants`, not here."""
 
 import tomllib
 from collections.abc import Mapping
@@ -13,7 +13,7 @@ def table(name: str) -> Mapping[str, Any]:
 
     Examples
     --------
-    >>> table("everyday")["sun"]["name"]
-    'noon sun'
+    >>> table("woods")["western_redcedar"]["latin"]
+    'Thuja plicata'
     """
     return tomllib.loads((files(__name__) / f"{name}.toml").read_text(encoding="utf-8"))

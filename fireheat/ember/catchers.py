@@ -11,7 +11,7 @@ from functools import cache
 from typing import NamedTuple
 
 from ..bands import Band
-from ..constants import constant
+from ..constants import Constant, constant, constants_under
 from ..data import table
 from ..quantities import InputError, Numbers, check, check_ordinary, choose
 from .ember import Ember
@@ -122,14 +122,13 @@ def _quantity_key(key):
 @cache
 def catchers() -> Mapping[str, Catcher]:
     """Return the table of catchers, by key."""
-    return {key: _catcher(dict(row)) for key, row in table("catchers")["catchers"].items()}
+    named = {key: entry["name"] for key, entry in table("catchers")["catchers"].items()}
+    return {key: _catcher(name, constants_under(f"catchers.{key}")) for key, name in named.items()}
 
 
-def _catcher(row):
-    name = row.pop("name")
-    values = {key: entry["value"] for key, entry in row.items()}
-    ranges = {key: (entry["low"], entry["high"]) for key, entry in row.items()}
-    return Catcher(name=name, ranges=ranges, **values)
+def _catcher(name: str, rows: Mapping[str, Constant]) -> Catcher:
+    values = {key: row.value for key, row in rows.items()}
+    return Catcher(name=name, ranges={key: row.band.ends for key, row in rows.items()}, **values)
 
 
 def catcher(key: str) -> Catcher:
@@ -171,9 +170,8 @@ def ground_row(name: str, tier: int) -> tuple[Numbers, Numbers]:
     """Conductivity and heat capacity of the ground; none for the air gap."""
     if choose("ground", name, grounds()) == AIR_GAP:
         return 0.0, 0.0
-    row = table("catchers")["grounds"][name]
-    end = ("low", "value", "high")[tier]
-    return row["conductivity"][end], row["volumetric_heat_capacity"][end]
+    row = constants_under(f"grounds.{name}")
+    return row["conductivity"].band[tier], row["volumetric_heat_capacity"].band[tier]
 
 
 def wet_capacity(capacity: float, water: float, ember: Ember) -> float:

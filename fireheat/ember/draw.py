@@ -18,6 +18,7 @@ from operator import truediv
 import numpy as np
 
 from ..bands import Band
+from ..constants import constant, constant_band
 from ..heat.layered import disc_draw
 from ..quantities import Numbers
 from .catchers import (
@@ -34,7 +35,7 @@ from .catchers import (
     ground_row,
     wet_capacity,
 )
-from .ember import Ember, ember_range, ember_value
+from .ember import Ember
 
 
 @dataclass(frozen=True)
@@ -118,7 +119,7 @@ def layers(
     film = ember.film if film is None else film
     dry = one.spread("density")[ends.holding] * one.spread("heat_capacity")[ends.holding]
     below, below_capacity = ground_row(ground, ends.holding)
-    dust = ember_range("dust_conductivity")[ends.leading]
+    dust = constant_band("dust_conductivity")[ends.leading]
     return {
         "thickness": one.spread("thickness")[ends.thickness],
         "conductivity": one.spread("conductivity")[ends.leading],
@@ -140,7 +141,7 @@ _CORNERS = (LIKELY_ENDS, *(Ends(e, thickness, e) for e in (LOW, HIGH) for thickn
 
 def _corners(rows, ground, ember):
     """Arguments of :func:`disc_draw`, catcher by corner."""
-    low, _, high = ember_range("film")
+    low, _, high = constant_band("film")
     films = (min(low, ember.film), ember.film, max(high, ember.film))
     stacks = [
         [
@@ -190,7 +191,7 @@ def draws(
     """
     rows = catchers() if rows is None else rows
     now, drawn, _ = disc_draw(
-        ember_value("first_minute"),
+        constant("first_minute"),
         radius=ember.radius,
         **_corners(list(rows.values()), ground, ember),
     )
@@ -202,7 +203,7 @@ def draws(
 
 def _draw_of(watts, joules, ember):
     """Put numbers from all corners, the likely one first, beside what the ember makes and loses."""
-    minute = ember_value("first_minute")
+    minute = constant("first_minute")
     return Draw(
         watts=_over_corners(watts),
         joules=_over_corners(joules),
@@ -343,7 +344,7 @@ def joules_by_thickness(
     array([636., 260.,  30.])
     """
     stack = layers(as_catcher(catcher), ground=ground, ember=ember) | {"thickness": thickness}
-    _, joules, _ = disc_draw(ember_value("first_minute"), radius=ember.radius, **stack)
+    _, joules, _ = disc_draw(constant("first_minute"), radius=ember.radius, **stack)
     return ember.rise * joules
 
 

@@ -1,37 +1,13 @@
 """The ember itself: what it makes, and what it loses from its open face."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
 from scipy import constants
 
 from ..bands import Band
-from ..data import table
+from ..constants import constant, constant_band
 from ..quantities import Numbers, check, check_ordinary, default
-
-
-def ember_table() -> Mapping[str, Mapping[str, Any]]:
-    """Return the values of ``data/ember.toml``: value, low, high, unit, source, status."""
-    return table("ember")
-
-
-def ember_value(key: str) -> Any:
-    """Return one likely value of the table; a list where the source has several.
-
-    Examples
-    --------
-    >>> ember_value("heat_of_smouldering")
-    11000000.0
-    """
-    return ember_table()[key]["value"]
-
-
-def ember_range(key: str) -> Band[float]:
-    """Return low, likely and high of one value of the table."""
-    row = ember_table()[key]
-    return Band(row["low"], row["value"], row["high"])
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -71,14 +47,14 @@ class Ember:
     3.1 W made, 2.8 W lost from its open face
     """
 
-    radius: float = ember_value("ember_radius")
-    temperature: float = ember_value("temperature_ember")
-    mass: float = ember_value("mass")
-    burning_time: float = ember_value("burning_time")
-    heat_of_smouldering: float = ember_value("heat_of_smouldering")
-    crust: float = ember_value("crust")
-    film: float = ember_value("film")
-    emissivity: float = ember_value("emissivity")
+    radius: float = constant("ember_radius")
+    temperature: float = constant("temperature_ember")
+    mass: float = constant("mass")
+    burning_time: float = constant("burning_time")
+    heat_of_smouldering: float = constant("heat_of_smouldering")
+    crust: float = constant("crust")
+    film: float = constant("film")
+    emissivity: float = constant("ember_emissivity")
     temperature_ambient: float = default("temperature_ambient")
 
     def __post_init__(self):
@@ -150,8 +126,8 @@ class Ember:
     @property
     def power_band(self) -> Band[float]:
         """Power over the table's ranges of burning time and heat. [W]."""
-        fast, _, slow = ember_range("burning_time")
-        poor, _, rich = ember_range("heat_of_smouldering")
+        fast, _, slow = constant_band("burning_time")
+        poor, _, rich = constant_band("heat_of_smouldering")
         powers = [
             smoulder_power(self.mass, heat_of_smouldering=heat, burning_time=time)
             for heat in (poor, rich, self.heat_of_smouldering)

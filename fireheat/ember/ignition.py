@@ -20,8 +20,8 @@ import numpy as np
 from scipy import constants, integrate, optimize
 
 from ..bands import Band
+from ..constants import constant, constant_band
 from ..quantities import InputError, Numbers, check, check_ordinary, choose, default, plain
-from .ember import ember_range, ember_value
 
 HEAP_SHAPES = {"slab": 0, "cylinder": 1, "sphere": 2}
 SURROUNDINGS = ("cold", "hot")
@@ -217,7 +217,7 @@ def hot_spot_critical_parameter(shape: str, *, excess: Numbers) -> Numbers:
     >>> print(f"{cold:.1f}; as wide as one kept hot: {np.sqrt(cold / hot):.1f} times")
     20.0; as wide as one kept hot: 2.5 times
     """
-    factor, power = ember_value("hot_spot")[_shape_index(shape)]
+    factor, power = constant("hot_spot")[_shape_index(shape)]
     excess = check(excess=excess)
     if np.any(excess <= 1):
         raise InputError(f"hot spot's excess is {np.min(excess):g}; allowed: above 1")
@@ -290,7 +290,7 @@ def critical_size(
     check(heap_film=heap_film, temperature_ambient=temperature_ambient)
     choose("kind of surroundings", surroundings, SURROUNDINGS)
     scale = constants.R / activation_energy
-    half = ember_value("layer_thickness") / 2
+    half = constant("layer_thickness") / 2
     excess, layer_excess = (
         (hot - temperature_ambient) / (scale * hot**2)
         for hot in (temperature_heap, temperature_layer)
@@ -379,7 +379,7 @@ def _least_sizes(temperature_heap):
     keys = ("activation_energy", "temperature_layer", "heap_film")
     corners: Iterable[dict[str, Any]] = (
         dict(zip(keys, corner, strict=True))
-        for corner in product(*(ember_range(key).ends for key in keys))
+        for corner in product(*(constant_band(key).ends for key in keys))
     )
     sizes = [critical_size(temperature_heap, **corner) for corner in corners]
     return Band(min(sizes), critical_size(temperature_heap), max(sizes))

@@ -5,6 +5,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from ..constants import constant, constant_band
 from ..heat.layered import disc_draw
 from ..heat.material import Material
 from ..heat.mesh import Block, Grid, Source
@@ -22,7 +23,7 @@ from .catchers import (
     ground_row,
 )
 from .draw import layers
-from .ember import Ember, ember_range, ember_value
+from .ember import Ember
 
 # ---- the whole field ----------------------------------------------------------------------------
 
@@ -85,7 +86,7 @@ def solve_catcher(
 
 def _glow_on(stack, ember):
     """Hold the top of the stack at the ember's temperature."""
-    power = ember_value("drawing_power")
+    power = constant("drawing_power")
     return Source(ember.radius, power, len(stack) - 1, ember.rise, "pointwise")
 
 
@@ -101,9 +102,11 @@ def _blocks(one, ground, ember, radius, ends=LIKELY_ENDS):
         blocks.insert(0, Block("ground", material, radius, radius))
     if ember.crust:
         capacity = np.prod(
-            [ember_range(k)[ends.holding] for k in ("bulk_density", "dust_heat_capacity")]
+            [constant_band(k)[ends.holding] for k in ("bulk_density", "dust_heat_capacity")]
         )
-        material = _alike_all_ways(ember_range("dust_conductivity")[ends.leading], float(capacity))
+        material = _alike_all_ways(
+            constant_band("dust_conductivity")[ends.leading], float(capacity)
+        )
         blocks.append(Block("dead dust", material, ember.radius, ember.crust, ember.film))
     return tuple(blocks)
 
@@ -157,7 +160,7 @@ class Scorch:
 
     @property
     def _deep_crust(self):
-        return max(self.ember.crust, ember_range("crust")[2])
+        return max(self.ember.crust, constant_band("crust")[2])
 
     def _scorching(self, ends, crust):
         if self.catcher.temperature_scorch is None:

@@ -6,7 +6,7 @@ from scipy import optimize, special
 
 from fireheat.constants import constant
 from fireheat.ember.catchers import as_catcher, wet_capacity
-from fireheat.ember.ember import Ember, ember_value
+from fireheat.ember.ember import Ember
 from fireheat.quantities import InputError, check, plain
 
 
@@ -49,10 +49,10 @@ def touch_temperature(catcher, *, ember=Ember()):
     254 °C
     """
     one = as_catcher(catcher)
-    dust = ember_value("bulk_density") * ember_value("dust_heat_capacity")
+    dust = constant("bulk_density") * constant("dust_heat_capacity")
     wet = wet_capacity(one.density * one.heat_capacity, one.water_content, ember)
     return contact_temperature(
-        np.sqrt(ember_value("dust_conductivity") * dust),
+        np.sqrt(constant("dust_conductivity") * dust),
         temperature_1=ember.temperature,
         effusivity_2=np.sqrt(one.conductivity * wet),
         temperature_2=ember.temperature_ambient,
