@@ -2,6 +2,7 @@
 
 import argparse
 import io
+import os
 import sys
 from pathlib import Path
 from typing import Any
@@ -53,14 +54,27 @@ def main(argv: list[str] | None = None) -> int:
     if options.command is None:
         parser.print_help()
         return 0
+    doing = "cannot put notebooks there"
     try:
         folder = _prepare(options.folder.expanduser().resolve())
+        if options.copy_only:
+            return 0
+        doing = "JupyterLab cannot start"
+        _say("Opening JupyterLab. To stop it, press Ctrl+C here, twice.")
+        return open_lab(folder, browser=not options.no_browser, port=options.port, extra=extra)
     except (OSError, RuntimeError) as error:  # Python 3.11 and 3.12: a loop of links, ~nobody
-        print(f"fireheat: cannot put notebooks there: {error}", file=sys.stderr)
+        print(f"fireheat: {doing}: {error}", file=sys.stderr)
         return 1
-    if options.copy_only:
-        return 0
-    return open_lab(folder, browser=not options.no_browser, port=options.port, extra=extra)
+    except KeyboardInterrupt:  # before JupyterLab asks whether to stop
+        return 130
+
+
+def _say(words: str) -> None:
+    """Say it, if anybody reads it: into a closed pipe or a full file it is said in vain."""
+    try:
+        print(words, flush=True)
+    except OSError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())  # nor again at the end
 
 
 def _split(given: list[str]) -> tuple[list[str], list[str]]:
@@ -106,9 +120,9 @@ def _prepare(folder: Path) -> Path:
     """Make the notebooks ready in a folder, say what was done, and return where they are."""
     if (folder / "fireheat" / "cli.py").is_file() and (folder / "notebooks").is_dir():
         folder = folder / "notebooks"
-        print(f"Using this clone's own notebooks: {folder}")
+        _say(f"Using this clone's own notebooks: {folder}")
         return folder
     if folder == shipped_notebooks().resolve():
         return folder
-    print(put_notebooks(shipped_notebooks(), folder).text())
+    _say(put_notebooks(shipped_notebooks(), folder).text())
     return folder

@@ -13,9 +13,10 @@ from pathlib import Path
 
 import nbformat
 import pytest
+from jupyter_core.paths import jupyter_config_dir, jupyter_data_dir, jupyter_runtime_dir
 
 from fireheat import cli
-from fireheat.launch.lab import EXTENSIONS, WORKSPACE, fold_side_bar, lab_options
+from fireheat.launch.lab import EXTENSIONS, WORKSPACE, fold_side_bar, lab_options, lend_folders
 from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_code, shipped_notebooks
 
 NAME = "00-start-here.ipynb"
@@ -222,6 +223,59 @@ def test_a_file_that_another_start_has_just_put_there_is_no_failure(source, fold
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
 
 
+def test_drafts_that_a_killed_start_left_are_gone_after_the_next(source, folder, monkeypatch):
+    (source / "images").mkdir()
+    (source / "images" / "tip.png").write_bytes(b"a picture")
+    put_notebooks(source, folder)
+    (folder / NAME).write_bytes(notebook("mine"))
+    for path in source.rglob("*.*"):
+        path.write_bytes(notebook("1 + 2"))
+    left = []
+
+    def killed(draft, path):
+        left.append(draft)
+        draft.with_name(f"{draft.name}.kept").write_bytes(draft.read_bytes())
+        replace(draft, path)
+
+    replace = os.replace
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "replace", killed)
+        put_notebooks(source, folder)
+    assert {path.parent.name for path in left} == {folder.name, "images"}
+    for draft in left:
+        draft.with_name(f"{draft.name}.kept").replace(draft)
+    done = put_notebooks(source, folder)
+    assert done.written == []
+    assert [draft for draft in left if draft.exists()] == []
+
+
+def test_a_draft_that_another_start_cleared_away_is_written_again(source, folder, monkeypatch):
+    replace, swept = os.replace, []
+
+    def sweep_first(draft, path):
+        if path.name not in swept:
+            swept.append(path.name)
+            draft.unlink()
+        replace(draft, path)
+
+    monkeypatch.setattr(os, "replace", sweep_first)
+    assert put_notebooks(source, folder).written == [NAME]
+    assert swept == [RECORD, NAME]
+    assert (folder / NAME).read_bytes() == notebook("1 + 1")
+
+
+def test_drafts_that_are_always_cleared_away_end_in_an_error(source, folder, monkeypatch):
+    replace = os.replace
+
+    def sweep_first(draft, path):
+        draft.unlink()
+        replace(draft, path)
+
+    monkeypatch.setattr(os, "replace", sweep_first)
+    with pytest.raises(FileNotFoundError):
+        put_notebooks(source, folder)
+
+
 def read_only(monkeypatch):
     """Let nothing be written; taking away the right would not hold for root."""
 
@@ -291,15 +345,22 @@ def test_the_script_that_wakes_notebooks_is_where_the_server_looks():
     assert f"_JUPYTERLAB['{told['name']}']" in script.read_text(encoding="utf-8")
 
 
-def run(*words, cwd, **environment):
+def run(*words, cwd, timeout=None, **environment):
     """Run the command as a reader would."""
     return subprocess.run(
         [sys.executable, "-m", "fireheat", *words],
         cwd=cwd,
         capture_output=True,
         text=True,
+        timeout=timeout,
         env={**os.environ, **environment},
     )
+
+
+def at_home(folder):
+    """Environment in which Jupyter keeps its own things in a folder."""
+    kept = ("CONFIG", "DATA", "RUNTIME")
+    return {**os.environ, **{f"JUPYTER_{word}_DIR": str(folder / word) for word in kept}}
 
 
 def test_learn_puts_every_shipped_notebook_here_when_no_folder_is_named(tmp_path):
@@ -333,6 +394,75 @@ def test_a_folder_that_leads_nowhere_is_said_in_one_line(tmp_path, name):
     assert done.returncode == 1
     assert done.stderr.startswith("fireheat: cannot put notebooks there:")
     assert done.stderr.count("\n") == 1
+
+
+def test_a_folder_lost_under_our_feet_is_said_in_one_line(tmp_path):
+    lost = tmp_path / "lost"
+    lost.mkdir()
+    start = "import os, sys; os.rmdir(os.getcwd()); from fireheat.cli import main; sys.exit(main())"
+    done = subprocess.run(
+        [sys.executable, "-c", start, "learn", "--copy-only"],
+        cwd=lost,
+        capture_output=True,
+        text=True,
+    )
+    assert done.returncode == 1
+    assert done.stderr.startswith("fireheat: cannot put notebooks there:")
+    assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("odd", ["fifo", "folder", "link to itself"])
+def test_a_record_that_is_no_file_ends_in_words_and_not_in_waiting(tmp_path, odd):
+    make = {
+        "fifo": os.mkfifo,
+        "folder": Path.mkdir,
+        "link to itself": lambda path: path.symlink_to(path.name),
+    }
+    make[odd](tmp_path / RECORD)
+    done = run("learn", "--copy-only", cwd=tmp_path, timeout=60)
+    assert done.returncode == (1 if odd == "folder" else 0)
+    assert done.stderr.count("\n") == done.returncode
+
+
+@pytest.mark.parametrize("extra", [[], ["--no-browser"]])
+def test_words_that_nobody_reads_stop_nothing(tmp_path, extra):
+    start = (
+        "import sys, jupyterlab.labapp as app; from fireheat.cli import main\n"
+        "app.main = lambda words: None\n"
+        "sys.exit(main())"
+    )
+    command = [sys.executable, "-c", start, "learn", *(extra or ["--copy-only"])]
+    quiet, loud = os.pipe()
+    os.close(quiet)  # as in: fireheat learn | head -0
+    done = subprocess.run(
+        command, cwd=tmp_path, stdout=loud, stderr=subprocess.PIPE, env=at_home(tmp_path)
+    )
+    os.close(loud)
+    assert (done.returncode, done.stderr) == (0, b"")
+    assert (tmp_path / NAME).is_file()
+
+
+def test_stopping_it_while_it_starts_ends_without_an_outcry(tmp_path, monkeypatch, capsys):
+    def stopped(*_):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(cli, "_prepare", stopped)
+    assert cli.main(["learn", str(tmp_path)]) == 130
+    assert capsys.readouterr().err == ""
+
+
+def test_a_jupyterlab_that_cannot_start_says_so_in_one_line(tmp_path, monkeypatch, capsys):
+    def refuse(_):
+        raise OSError(errno.EROFS, "Read-only file system", "runtime")
+
+    monkeypatch.setattr("jupyterlab.labapp.main", refuse)
+    monkeypatch.setattr(cli, "_prepare", lambda folder: folder)
+    for name, value in at_home(tmp_path).items():
+        monkeypatch.setenv(name, value)
+    assert cli.main(["learn", str(tmp_path)]) == 1
+    said = capsys.readouterr().err
+    assert said.startswith("fireheat: JupyterLab cannot start:")
+    assert said.count("\n") == 1
 
 
 @pytest.mark.parametrize("port", ["0", "-1", "65536", "70000", "eight"])
@@ -426,6 +556,44 @@ def test_a_home_that_cannot_be_written_does_not_stop_the_start(workspaces):
     workspaces.write_text("a file where the folder should be")
     fold_side_bar()
     assert workspaces.read_text() == "a file where the folder should be"
+
+
+@pytest.fixture
+def home(tmp_path, monkeypatch):
+    """Home folder of a reader, with nothing in it; whatever Jupyter is lent is given back."""
+    for word in ("CONFIG", "DATA", "RUNTIME"):
+        monkeypatch.setenv(f"JUPYTER_{word}_DIR", "")
+    for word in ("HOME", "USERPROFILE", "APPDATA"):
+        monkeypatch.setenv(word, str(tmp_path / "home"))
+    for word in ("XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_RUNTIME_DIR"):
+        monkeypatch.delenv(word, raising=False)
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    return tmp_path / "home"
+
+
+def test_a_home_that_can_hold_nothing_is_lent_folders_that_can(home):
+    home.write_text("a file where the home should be")
+    lend_folders()
+    places = [jupyter_config_dir(), jupyter_data_dir(), jupyter_runtime_dir()]
+    assert [place for place in places if not os.access(place, os.W_OK)] == []
+    assert [place for place in places if Path(place).is_relative_to(home)] == []
+
+
+def test_a_home_as_usual_is_lent_nothing(home):
+    lend_folders()
+    places = [jupyter_config_dir(), jupyter_data_dir(), jupyter_runtime_dir()]
+    assert [place for place in places if not Path(place).is_relative_to(home)] == []
+
+
+def test_settings_of_a_reader_that_cannot_be_written_are_read_all_the_same(home, monkeypatch):
+    (home / ".jupyter").mkdir(parents=True)
+    can = os.access
+    monkeypatch.setattr(
+        os, "access", lambda path, how: home not in Path(path).parents and can(path, how)
+    )
+    lend_folders()
+    assert Path(jupyter_config_dir()).is_relative_to(home)
+    assert not Path(jupyter_data_dir()).is_relative_to(home)
 
 
 def test_words_after_two_dashes_go_to_jupyterlab_and_the_readers_settings_stay(monkeypatch):

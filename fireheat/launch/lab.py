@@ -2,6 +2,7 @@
 
 import json
 import os
+import tempfile
 from contextlib import suppress
 from pathlib import Path
 
@@ -13,15 +14,33 @@ EXTENSIONS = SETTINGS / "labextensions"
 
 def open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str]) -> int:
     """Run JupyterLab in this process until the reader stops it."""
-    print("Opening JupyterLab. To stop it, press Ctrl+C here, twice.", flush=True)
     from jupyterlab.labapp import main as run_lab
 
     theirs = os.environ.get("JUPYTER_CONFIG_PATH")
     paths = [str(SETTINGS), *([theirs] if theirs else [])]
     os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
+    lend_folders()
     fold_side_bar()
     run_lab(lab_options(folder, browser=browser, port=port) + extra)
     return 0
+
+
+def lend_folders() -> None:
+    """Lend Jupyter a passing folder for each of its own that the reader's home cannot hold."""
+    from jupyter_core.paths import jupyter_config_dir, jupyter_data_dir, jupyter_runtime_dir
+
+    own = {
+        "JUPYTER_CONFIG_DIR": jupyter_config_dir,
+        "JUPYTER_DATA_DIR": jupyter_data_dir,
+        "JUPYTER_RUNTIME_DIR": jupyter_runtime_dir,
+    }
+    for variable, place in own.items():
+        folder = Path(place())
+        settings = variable == "JUPYTER_CONFIG_DIR" and folder.is_dir()  # to be read all the same
+        with suppress(OSError):
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+        if not settings and not os.access(folder, os.W_OK):
+            os.environ[variable] = tempfile.mkdtemp(prefix="fireheat-")
 
 
 def fold_side_bar() -> None:

@@ -4,12 +4,14 @@ import hashlib
 import json
 import os
 import secrets
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, field
 from itertools import count
 from pathlib import Path
 
 RECORD = ".fireheat.json"
+DRAFT = ".fireheat.part"
 PACKAGE = Path(__file__).parents[1]
 
 
@@ -81,6 +83,7 @@ def put_notebooks(source: Path, folder: Path) -> Put:
         If the folder cannot be made, or lacks something and cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)
+    _clear_drafts({(folder / name).parent for name in _names(source)} | {folder})
     known = _read_record(folder)
     done, stale = Put(folder), {}
     for name in _names(source):
@@ -151,6 +154,8 @@ def _sum(content: bytes) -> str:
 
 def _read_record(folder: Path) -> dict[str, list[str]]:
     """Read the sums of what was put there before; none, if that cannot be told."""
+    if not (folder / RECORD).is_file():  # reading a pipe would wait for ever
+        return {}
     try:
         put = json.loads((folder / RECORD).read_bytes())["put"]
         return {name: [str(sum_) for sum_ in sums] for name, sums in put.items()}
@@ -168,15 +173,28 @@ def _keep_record(folder: Path, known: dict[str, list[str]], *, needed: bool) -> 
             raise
 
 
-def _write(path: Path, content: bytes) -> None:
+def _clear_drafts(folders: Iterable[Path]) -> None:
+    """Clear away what killed starts have left; a start that still runs writes its own anew."""
+    for folder in folders:
+        for draft in folder.glob(f".*{DRAFT}"):
+            with suppress(OSError):
+                draft.unlink()
+
+
+def _write(path: Path, content: bytes, *, tries: int = 20) -> None:
     """Write a file whole or not at all; another start may be writing the same one just now."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}{DRAFT}")
     try:
         draft.write_bytes(content)
         os.replace(draft, path)
+    except FileNotFoundError:  # another start took it for a draft that was left
+        if tries <= 1:
+            raise
+        _write(path, content, tries=tries - 1)
     except PermissionError:  # Windows: the other start has it open
         if not path.is_file() or path.read_bytes() != content:
             raise
     finally:
-        draft.unlink(missing_ok=True)
+        with suppress(OSError):
+            draft.unlink()
