@@ -5,20 +5,20 @@ dust itself needs. The *estimate* lets both bodies soak up heat: first the conta
 charring (*smoke*), then what is not soaked up makes dust until there is enough of it (*ember*).
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from scipy.constants import minute
 
 from .bands import Band
-from .heat.contact import Contact, side_film
-from .heat.march import march
-from .heat.material import Material
+from .cases import case
+from .data import table
+from .heat.contact import Contact
 from .heat.two_stage import over_rate
+from .heat.wearing import least_power, warm_up, wearing_heat
 from .kit.bowing import friction_power
 from .kit.kit import Air, Effort, Kit, Try
-from .kit.wood import HotWood, energy_parts, hot_properties
-from .quantities import InputError, Numbers, check, default, plain
+from .quantities import Numbers, check, plain
 
 
 def energy_bound(
@@ -126,8 +126,8 @@ class Estimate(Times):
 
     Attributes
     ----------
-    least_power : Band of float
-        With less than this the contact never reaches charring. [W]
+    least_power, least_smoke_power : Band of float
+        With less than the first there is never an ember, with less than the second never smoke. [W]
     heat : dict of str to float
         Heat in ``"dust"``, in its ``"water"``, in ``"spindle"`` and ``"board"``, and given to
         ``"air"``, when the ember is there; if it never is, after ten minutes. [J]
@@ -136,6 +136,7 @@ class Estimate(Times):
     """
 
     least_power: Band[float]
+    least_smoke_power: Band[float]
     heat: dict[str, float]
     never: str
 
@@ -170,121 +171,45 @@ def times(state: Try, **swept) -> Times:
     >>> times(Try(), diameter=np.array([0.01, 0.02])).bound.round()
     array([ 8., 30.])
     """
-    case = _case(state, swept)
-    with np.errstate(divide="ignore"):
-        bound = case.energy / case.power
-    smoke, ember = march(
-        case.power,
-        rise=case.rise,
-        energy=np.broadcast_to(case.energy, (3, *np.shape(case.power))),
-        impedance=case.impedance,
-    )
+    likely = case(state, swept=swept)
+    axes = np.ndim(likely.power)
+    three = case(state, swept=swept, off=wood_ends(axes))
     return Times(
-        power=plain(case.power),
-        flux=plain(case.power / case.area),
-        bound=plain(bound),
-        smoke=Band(*map(plain, smoke)),
-        ember=Band(*map(plain, ember)),
+        power=plain(likely.power),
+        flux=plain(likely.power / (np.pi * likely.radius**2)),
+        bound=plain(likely.bound),
+        smoke=Band(*map(plain, three.smoke)),
+        ember=Band(*map(plain, three.ember)),
     )
 
 
-@dataclass(frozen=True)
-class _Case:
-    """A try in the numbers that the march needs; soaking is the band, in front."""
+def wood_ends(axes: int = 0) -> dict[str, np.ndarray]:
+    """Return how far the wood is off at the low end of a band of the wood alone, likely, and high.
 
-    power: np.ndarray
-    area: np.ndarray
-    rise: np.ndarray
-    dry_energy: np.ndarray
-    water_energy: np.ndarray
-    soaking: np.ndarray
-    kit: Kit
-    film: float
-    radius: np.ndarray
-    hot: HotWood
+    All its values go part of the way to their own ends together, so far that the band holds nine
+    of ten pieces of wood.
 
-    @property
-    def energy(self):
-        return self.dry_energy + self.water_energy
+    Parameters
+    ----------
+    axes : int, optional
+        Axes of the tries beside which they stand.
 
-    def contact(self, soaking):
-        """Return the contact of wood that soaks up so many times the likely heat.
+    Returns
+    -------
+    dict of str to ndarray, shape (3, 1, ...)
+        For :func:`fireheat.cases.case`, by row of ``data/spread.toml``. [1]
 
-        The band is one on effusivity; taking it in equal parts on conductivity and heat capacity
-        leaves how fast heat spreads as it is. Only what differs between tries has more than one
-        value along their axis, so that a sweep of force asks for one impedance, not for many.
-        """
-        across = self.hot.conductivity * soaking
-        capacity = self.hot.volumetric_heat_capacity * soaking
-        return Contact(
-            radius=self.radius,
-            length=self.kit.spindle_length,
-            film=side_film(self.film, radius=self.radius, conductivity=self.hot.conductivity),
-            spindle=Material(across, self.hot.conductivity_along * soaking, capacity),
-            board=Material(across, across, capacity),
-        )
-
-    def impedance(self, time):
-        """Return the impedance of wood all along the band, as of :meth:`contact` of its soaking.
-
-        To soak up so many times the heat is to warm so many times less, behind a film so many
-        times weaker. So the board, which has no film, need be asked for the likely wood only.
-        """
-        likely = self.contact(1.0)
-        return replace(likely, film=likely.film / self.soaking).impedance(time) / self.soaking
-
-
-def _case(state, swept):
-    now = state.values()
-    unknown = set(swept) - set(now)
-    if unknown:
-        raise InputError(f"cannot sweep {sorted(unknown)}; allowed: {sorted(now)}")
-    now |= {key: check(**{key: value}) for key, value in swept.items()}
-    kit, radius = state.kit, np.divide(now["diameter"], 2)
-    power = friction_power(
-        now["force"],
-        friction=now["friction"],
-        speed=now["speed"],
-        contact=kit.contact,
-        radius=radius,
-        cord_radius=kit.cord_radius,
-    )
-    hot, parts = _hot_wood_and_energy(now)
-    area = np.pi * radius**2
-    power, area, rise, dry, water, _ = np.broadcast_arrays(
-        power,
-        area,
-        default("temperature_char") - now["temperature_ambient"],
-        parts.wood * area,
-        parts.water * area,
-        hot.conductivity_along,
-    )
-    soaking = _with_axes(hot, power.ndim)
-    return _Case(power, area, rise, dry, water, soaking, kit, state.air.film, radius, hot)
-
-
-def _hot_wood_and_energy(now):
-    """Return the hot wood of a try, and the energy that its dust takes."""
-    char, ambient = default("temperature_char"), now["temperature_ambient"]
-    hot = hot_properties(
-        now["specific_gravity"],
-        moisture=now["moisture"],
-        temperature=np.add(ambient, char) / 2,
-        axial_factor=now["axial_factor"],
-    )
-    return hot, energy_parts(
-        now["burn_in_depth"],
-        density=hot.density,
-        moisture=now["moisture"],
-        temperature_ambient=ambient,
-        temperature_char=char,
-    )
-
-
-def _with_axes(hot, axes):
-    """Stack the band on effusivity in front of the axes of the tries."""
-    band = np.stack(np.broadcast_arrays(*hot.soaking))
-    return band.reshape(3, *(1,) * (axes - band.ndim + 1), *band.shape[1:])
+    Examples
+    --------
+    >>> {key: values.round(2).tolist() for key, values in wood_ends().items()}
+    {'conductivity': [0.87, 1.0, 1.29], 'density': [0.89, 1.0, 1.1], 'grain': [0.89, 1.0, 1.32]}
+    """
+    rows = {key: row for key, row in table("spread").items() if row["group"] == "wood"}
+    reach = table("spread")["wood_reach"]["likely"]
+    return {
+        key: np.reshape([row["low"] ** reach, 1.0, row["high"] ** reach], (3, *(1,) * axes))
+        for key, row in rows.items()
+    }
 
 
 def contacts(state: Try) -> Band[Contact]:
@@ -305,8 +230,12 @@ def contacts(state: Try) -> Band[Contact]:
     >>> print(f"{contacts(Try()).likely.impedance(10.0):.0f} K/W")
     34 K/W
     """
-    case = _case(state, {})
-    return case.hot.soaking.each(case.contact)
+    return Band(*(_woods(state, end).contact for end in range(3)))
+
+
+def _woods(state, end):
+    """Return the case of a try at one end of the band of its wood."""
+    return case(state, off={key: values[end] for key, values in wood_ends().items()})
 
 
 def estimate(
@@ -380,39 +309,45 @@ def explained(state: Try, *, found: Times) -> Estimate:
     >>> sorted(explained(Try(), found=times(Try())).heat)
     ['air', 'board', 'dust', 'spindle', 'water']
     """
-    case = _case(state, {})
-    three = case.hot.soaking.each(case.contact)
-    least = three.each(lambda contact: float(case.rise / contact.steady))
+    three = Band(*(_woods(state, end) for end in range(3)))
+    smoke = three.each(lambda one: float(one.smoke_rise / one.contact.steady))
+    ember = three.each(lambda one: least_power(one.contact, rise=one.rise, depth=one.depth))
     return Estimate(
         **vars(found),
-        least_power=least,
-        heat=_heat_shares(found, case, three.likely),
-        never="" if np.isfinite(found.ember.likely) else _why_never(found.power, least.likely),
+        least_power=ember,
+        least_smoke_power=smoke,
+        heat=_heat_shares(found, three.likely),
+        never=_why_never(found, smoke.likely, ember.likely),
     )
 
 
 _HARDLY = 0.95  # of the least power: with more than this it never is only because it is too late
 
 
-def _why_never(power, least):
-    if power > _HARDLY * least:
+def _why_never(found, smoke, ember):
+    if np.isfinite(found.ember.likely):
+        return ""
+    if found.power > _HARDLY * ember:
         return (
-            f"this kit makes hardly more than the {least:.2g} W that wood carries away: "
+            f"this kit makes hardly more than the {ember:.2g} W that wood carries away: "
             "an ember would take days, if it came at all"
         )
-    return f"this kit makes {power:.2g} W, and wood carries away {least:.2g} W before it can char"
+    if np.isfinite(found.smoke.likely):
+        return (
+            f"this kit makes {found.power:.2g} W: it smokes, but wood carries away {ember:.2g} W"
+            " before the dust is hot enough"
+        )
+    return f"this kit makes {found.power:.2g} W, and wood carries away {smoke:.2g} W before it smokes"
 
 
-def _heat_shares(found, case, contact):
-    """Share out the heat made until the ember, or until time is up."""
-    dusty = np.isfinite(found.ember.likely)
-    done = found.ember.likely if dusty else 10 * minute
-    smoke = min(found.smoke.likely, done)
-    spindle, board, air = contact.soaked(done, smoke=smoke, power=found.power)
-    return {
-        "dust": float(case.dry_energy) if dusty else 0.0,
-        "water": float(case.water_energy) if dusty else 0.0,
-        "spindle": spindle,
-        "board": board,
-        "air": air,
-    }
+def _heat_shares(found, likely):
+    """Share out the heat made until the ember; if none comes, in ten minutes."""
+    if np.isfinite(found.ember.likely):
+        spindle, board, air = wearing_heat(likely.contact, **likely.march)
+        dust, water = float(likely.dry_energy), float(likely.water_energy)
+    else:  # as if nothing were worn off
+        time = 10 * minute
+        hot = warm_up(likely.contact, power=likely.power, rise=likely.rise)
+        spindle, board, air = likely.contact.soaked(time, smoke=min(hot, time), power=found.power)
+        dust, water = 0.0, 0.0
+    return {"dust": dust, "water": water, "spindle": spindle, "board": board, "air": air}

@@ -4,12 +4,14 @@ Small frozen dataclasses that check themselves on construction. :meth:`Try.chang
 quantities by their names in the table, whichever part they belong to.
 """
 
+import math
 from dataclasses import dataclass, fields, replace
 from typing import Any
 
 from ..quantities import InputError, check_ordinary, default, store_floats
 from .bowing import bow_speed, friction_power, torque_coefficient
-from .wood import wood
+from .tip import worn_depth
+from .wood import density, wood
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -31,7 +33,11 @@ class Kit:
     moisture : float
         Mass of water over oven-dry mass; 0.09 is 9 %. [1]
     burn_in_depth : float
-        How much shorter spindle and board get, together, for one ember. [m]
+        How much shorter spindle and board get, together, for one ember; an ordinary depth if
+        neither this nor a mass is given, and what follows from the mass if that is. [m]
+    dust_mass : float or None
+        Dry dust of one ember, as a kitchen scale shows it, if the kit was given in grams. Such a
+        kit keeps its grams, and not its depth, when the diameter changes. [kg]
     spindle_length : float
         Length of the spindle. [m]
     block_friction : float
@@ -44,14 +50,16 @@ class Kit:
     Raises
     ------
     InputError
-        If a field is not what an ordinary kit can have.
+        If a field is not what an ordinary kit can have, or both depth and mass are given.
 
     Examples
     --------
     >>> Kit().radius
-    0.0065
+    0.008
     >>> Kit.from_diameter(0.025, friction=0.4).radius
     0.0125
+    >>> [round(1000 * Kit(radius=r, dust_mass=0.25e-3).burn_in_depth, 1) for r in (0.008, 0.004)]
+    [3.9, 15.5]
     """
 
     radius: float = default("radius")
@@ -60,7 +68,8 @@ class Kit:
     friction: float = default("friction")
     wood: str = "western_redcedar"
     moisture: float = default("moisture")
-    burn_in_depth: float = default("burn_in_depth")
+    burn_in_depth: float = None  # type: ignore[assignment]  # filled in on construction
+    dust_mass: float | None = None
     spindle_length: float = default("spindle_length")
     block_friction: float = default("block_friction")
     block_radius: float = default("block_radius")
@@ -71,7 +80,6 @@ class Kit:
             radius=self.radius,
             friction=self.friction,
             moisture=self.moisture,
-            burn_in_depth=self.burn_in_depth,
             spindle_length=self.spindle_length,
             block_friction=self.block_friction,
             block_radius=self.block_radius,
@@ -81,7 +89,24 @@ class Kit:
             check_ordinary(cord_radius=self.cord_radius)
         torque_coefficient(self.contact)
         wood(self.wood)
+        object.__setattr__(self, "burn_in_depth", self._depth())
         store_floats(self)
+
+    def _depth(self):
+        """Tell the depth, which is given or follows from the mass."""
+        if self.dust_mass is None:
+            depth = default("burn_in_depth") if self.burn_in_depth is None else self.burn_in_depth
+            check_ordinary(burn_in_depth=depth)
+            return depth
+        if self.burn_in_depth is not None:
+            raise InputError(
+                f"burn-in depth is {self.burn_in_depth!r} m and mass of dust {self.dust_mass!r} kg;"
+                " allowed: one of them, the other follows"
+            )
+        check_ordinary(dust_mass=self.dust_mass)
+        return worn_depth(
+            self.dust_mass, radius=self.radius, density=density(self.specific_gravity)
+        )
 
     @classmethod
     def from_diameter(cls, diameter: float, **fields) -> "Kit":
@@ -98,6 +123,21 @@ class Kit:
     def diameter(self) -> float:
         """Diameter of the spindle's tip, in metres."""
         return 2 * self.radius
+
+    @property
+    def dust(self) -> float:
+        """Mass of dry dust worn off for one ember. [kg]."""
+        if self.dust_mass is not None:
+            return self.dust_mass
+        return density(self.specific_gravity) * self.burn_in_depth * math.pi * self.radius**2
+
+    def changed(self, **fields: Any) -> "Kit":
+        """Make the same kit with some fields changed; what was given in grams stays in grams."""
+        if "dust_mass" in fields or self.dust_mass is not None:
+            fields = {"burn_in_depth": None, **fields}
+        if fields.get("burn_in_depth") is not None:
+            fields = {"dust_mass": None, **fields}
+        return replace(self, **fields)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -167,13 +207,13 @@ class Air:
 
     temperature: float = default("temperature_ambient")
     relative_humidity: float = default("relative_humidity")
-    film: float = default("film")
+    film: float = default("spindle_film")
 
     def __post_init__(self):
         check_ordinary(
             temperature_ambient=self.temperature,
             relative_humidity=self.relative_humidity,
-            film=self.film,
+            spindle_film=self.film,
         )
         store_floats(self)
 
@@ -183,6 +223,7 @@ _PLACES = {
     "diameter": ("kit", "diameter"),
     "friction": ("kit", "friction"),
     "burn_in_depth": ("kit", "burn_in_depth"),
+    "dust_mass": ("kit", "dust"),
     "moisture": ("kit", "moisture"),
     "force": ("effort", "force"),
     "speed": ("effort", "speed"),
@@ -296,7 +337,11 @@ class Try:
                     f" the {part}'s {field}; allowed: one of them"
                 )
             parts[part][field] = value
-        return Try(*(replace(getattr(self, part), **new) for part, new in parts.items()))
+        return Try(
+            self.kit.changed(**parts["kit"]),
+            replace(self.effort, **parts["effort"]),
+            replace(self.air, **parts["air"]),
+        )
 
 
 _PARTS = {"kit": Kit, "effort": Effort, "air": Air}

@@ -39,6 +39,43 @@ def force_exponent(contact: str) -> int:
     return round(share / (1 - share))
 
 
+def worn_depth(dust_mass: Numbers, *, radius: Numbers, density: Numbers) -> Numbers:
+    r"""How much shorter spindle and board get, together, for so much dust.
+
+    .. math:: d_b = \frac{m}{\rho_0 \, \pi r^2}
+
+    Parameters
+    ----------
+    dust_mass : float or ndarray
+        Mass of dry dust worn off. [kg]
+    radius : float or ndarray
+        Radius of the spindle's tip. [m]
+    density : float or ndarray
+        Oven-dry density of the wood. [kg/m^3]
+
+    Returns
+    -------
+    float or ndarray
+        Burn-in depth, broadcast over the arguments. [m]
+
+    Raises
+    ------
+    InputError
+        If a value is not positive.
+
+    References
+    ----------
+    .. [1] Mass over density and area; the inverse of :func:`fireheat.ember.ember.dust_mass`.
+
+    Examples
+    --------
+    >>> print(f"{1000 * worn_depth(0.25e-3, radius=0.008, density=320.0):.1f} mm")
+    3.9 mm
+    """
+    dust_mass, radius, density = check(dust_mass=dust_mass, radius=radius, density=density)
+    return dust_mass / (density * np.pi * radius**2)
+
+
 def check_place(distance: Numbers, *, radius: Numbers) -> Numbers:
     """Check a place on the tip.
 
