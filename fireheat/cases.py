@@ -9,7 +9,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from .data import table
 from .heat.contact import Contact, side_film
 from .heat.material import Material
 from .heat.wearing import warm_up, wearing
@@ -18,6 +17,7 @@ from .kit.kit import Kit, Try
 from .kit.tip import worn_depth
 from .kit.wood import EnergyParts, HotWood, density, energy_parts, hot_properties
 from .quantities import InputError, Numbers, check, default
+from .unknowns import unknown
 
 _WATTS = ("hot_friction", "tip_shape", "creep")  # each only multiplies the watts
 
@@ -128,7 +128,7 @@ def case(state: Try, *, swept: Mapping = {}, off: Mapping = {}) -> Case:
     now = _values(state, swept)
     off = _deviations(off)
     for key in set(off) & set(now):
-        now[key] = _moved(key, now[key], off)
+        now[key] = unknown(key).moved(now[key], off[key])
     kit, radius = state.kit, np.divide(now["diameter"], 2)
     now["specific_gravity"] = now["specific_gravity"] * off.get("density", 1.0)
     if "dust_mass" in swept or (kit.dust_mass is not None and "burn_in_depth" not in swept):
@@ -178,15 +178,7 @@ def _values(state, swept):
 
 
 def _deviations(off):
-    rows = table("spread")
-    unknown = set(off) - set(rows)
-    if unknown:
-        raise InputError(f"nothing called {sorted(unknown)} is off; allowed: {sorted(rows)}")
-    return {key: np.asarray(value, dtype=float) for key, value in off.items()}
-
-
-def _moved(key, value, off):
-    return value * off[key] if table("spread")[key]["kind"] == "factor" else value + off[key]
+    return {unknown(key).key: np.asarray(value, dtype=float) for key, value in off.items()}
 
 
 def _hot_wood_and_energy(now, char, off) -> tuple[HotWood, EnergyParts]:

@@ -12,13 +12,14 @@ from scipy.constants import minute
 
 from .bands import Band
 from .cases import case
-from .data import table
+from .constants import constant
 from .heat.contact import Contact
 from .heat.two_stage import over_rate
 from .heat.wearing import least_power, warm_up, wearing_heat
 from .kit.bowing import friction_power
 from .kit.kit import Air, Effort, Kit, Try
 from .quantities import Numbers, check, plain
+from .unknowns import unknowns
 
 
 def energy_bound(
@@ -204,11 +205,11 @@ def wood_ends(axes: int = 0) -> dict[str, np.ndarray]:
     >>> {key: values.round(2).tolist() for key, values in wood_ends().items()}
     {'conductivity': [0.87, 1.0, 1.29], 'density': [0.89, 1.0, 1.1], 'grain': [0.89, 1.0, 1.32]}
     """
-    rows = {key: row for key, row in table("spread").items() if row["group"] == "wood"}
-    reach = table("spread")["wood_reach"]["likely"]
+    reach, beside = constant("wood_reach"), (3, *(1,) * axes)
+    wood = {key: row.band for key, row in unknowns().items() if row.group == "wood"}
     return {
-        key: np.reshape([row["low"] ** reach, 1.0, row["high"] ** reach], (3, *(1,) * axes))
-        for key, row in rows.items()
+        key: np.reshape([band.low**reach, 1.0, band.high**reach], beside)
+        for key, band in wood.items()
     }
 
 
