@@ -135,7 +135,7 @@ def measured(measure: str, state: Try, **changed) -> float:
         ``"rim_share"``, the part of the heat that is made beyond half the tip's radius,
         ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors,
         ``"pressed_power"``, the watts that a teenager's arm makes at a force (W), of a way of
-        bowing, ``"swing"`` (K) and ``"first_char"`` (likely value, s), or, of an ember that lies
+        bowing, ``"swing"`` (K) and ``"first_smoke"`` (likely value, s), or, of an ember that lies
         on a ``catcher`` over a ``ground``, ``"joules"`` drawn from it in the first minute.
     state : Try
         The try.
@@ -206,7 +206,7 @@ MEASURES: Mapping[str, Callable[..., float]] = {
     "pressed_power": _pressed_power,
     "dust_share": _dust_share,
     "swing": lambda state, **changed: _stroked(state, **changed).swing,
-    "first_char": lambda state, **changed: _stroked(state, **changed).first_char.likely,
+    "first_smoke": lambda state, **changed: _stroked(state, **changed).first_smoke.likely,
     "joules": _joules,
 }
 

@@ -776,7 +776,7 @@ def warmth(shown):
             rhythm = Rhythm(**{key: state[key] for key in keys})
             bowed[name] = contact_heat(Kit(), rhythm=rhythm, force=state["force"])
     lasts = {
-        name: min(each.first_char.likely, each.heat.history.time[-1])
+        name: min(each.first_smoke.likely, each.heat.history.time[-1])
         for name, each in bowed.items()
     }
     end = min(duration, *lasts.values())
@@ -795,7 +795,7 @@ def warmth(shown):
         follow(meant, sketch, f"{name}climb", climb, heat, (0, min(duration, lasts[name])), color)
         follow(meant, sketch, f"{name}speed", speed, fast, (start, until), color)
         follow(meant, sketch, f"{name}temperature", close, heat, (start, until), color)
-        if each.first_char.likely <= duration:
+        if each.first_smoke.likely <= duration:
             meant.line(f"{name}chars", climb, [lasts[name]], [char], color)
     (line,) = set(climb.axes.lines) - set(sketch.moving)
     assert set(line.get_ydata()) == {char}

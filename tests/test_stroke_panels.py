@@ -34,8 +34,8 @@ GENTLE = {"stroke_length": 0.5, "strokes_per_minute": 96.0}
 def test_an_even_hand_chars_when_the_estimate_says_smoke():
     # Two ways to one number: Duhamel's sum over a steady history, and the march's smoke.
     contact = contact_heat(Kit(), rhythm=Rhythm(shape="steady"))
-    np.testing.assert_allclose(contact.first_char, contact.steady_char, rtol=2e-3)
-    np.testing.assert_allclose(contact.steady_char, times(Try()).smoke)
+    np.testing.assert_allclose(contact.first_smoke, contact.steady_smoke, rtol=2e-3)
+    np.testing.assert_allclose(contact.steady_smoke, times(Try()).smoke)
 
 
 def test_the_band_of_the_impedance_is_that_of_the_estimate():
@@ -66,7 +66,7 @@ def test_peaks_of_long_strokes_char_a_little_sooner_and_by_less_than_the_band():
     found = [
         contact_heat(
             Kit(), rhythm=Rhythm(stroke_length=length, strokes_per_minute=60 / length)
-        ).first_char
+        ).first_smoke
         for length in (0.9, 0.3)
     ]
     long, short = found
@@ -81,13 +81,13 @@ def test_a_third_of_the_time_resting_costs_far_more_than_a_third_of_the_stroke()
     )
     short = Rhythm(stroke_length=1 / 3, strokes_per_minute=144.0)
     short = contact_heat(Kit(), rhythm=short, force=40.0)
-    assert short.first_char.likely < 1.1 * whole.first_char.likely
-    assert rests.first_char.likely > 1.5 * whole.first_char.likely
+    assert short.first_smoke.likely < 1.1 * whole.first_smoke.likely
+    assert rests.first_smoke.likely > 1.5 * whole.first_smoke.likely
     assert rests.rhythm.average == pytest.approx(whole.rhythm.average * 2 / 3)
 
 
 def test_the_number_in_the_question_about_rests_is_the_models():
-    gentle = measured("first_char", Try(), force=40.0, **GENTLE)
+    gentle = measured("first_smoke", Try(), force=40.0, **GENTLE)
     assert f"after about {gentle:.0f} s" in prediction("rests").text
     assert prediction("rests").number.value / gentle == pytest.approx(1.9, abs=0.2)
 
@@ -175,7 +175,7 @@ def test_the_curve_ends_where_the_contact_first_touches_charring():
     panel = Warmth()
     bowed, duration = panel.answer(panel.state)
     time, warm = panel._sketch(duration, "metric").lines[0].get_data()
-    assert time[-1] == pytest.approx(bowed.contact.first_char.likely, abs=0.01)
+    assert time[-1] == pytest.approx(bowed.contact.first_smoke.likely, abs=0.01)
     assert warm[0] == pytest.approx(20.0)
     assert warm[-1] == pytest.approx(default("temperature_char") - 273.15, abs=2)
     assert warm.max() < default("temperature_char") - 273.15 + 2

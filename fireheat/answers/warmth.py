@@ -1,8 +1,7 @@
 """The contact of a kit under somebody's way of bowing: long strokes or short, with rests or not.
 
 Joins :mod:`fireheat.person.strokes`, which knows speed, with a kit's impedance. What is asked is
-when the contact *first touches charring*. It is followed no further: wood that chars stops getting
-hotter.
+when the contact *first smokes*: touches the temperature of first smoke. It is followed no further.
 """
 
 from dataclasses import dataclass
@@ -130,21 +129,21 @@ class ContactHeat:
         The way of bowing.
     heat : StrokeHeat
         Power and rise, for wood of the likely thirst.
-    first_char : Band of float
-        When the contact first touches charring; infinite if it does not while it is watched. [s]
-    steady_char : Band of float
+    first_smoke : Band of float
+        When the contact first touches smoking; infinite if it does not while it is watched. [s]
+    steady_smoke : Band of float
         The same for a perfectly even speed of the same average, for as long as it takes. [s]
-    rise_char : float
-        Charring temperature less that of the air. [K]
+    rise_smoke : float
+        Temperature of first smoke less that of the air. [K]
     swing : float
         Highest less lowest over a stroke, or over bout and rest, without the slow climb. [K]
     """
 
     rhythm: Rhythm
     heat: StrokeHeat
-    first_char: Band[float]
-    steady_char: Band[float]
-    rise_char: float
+    first_smoke: Band[float]
+    steady_smoke: Band[float]
+    rise_smoke: float
     swing: float
 
 
@@ -156,7 +155,7 @@ def contact_heat(
     force: float | None = None,
     duration: float | None = None,
 ) -> ContactHeat:
-    """Follow a kit's contact under a way of bowing until it first touches charring.
+    """Follow a kit's contact under a way of bowing until it first smokes.
 
     Parameters
     ----------
@@ -174,7 +173,7 @@ def contact_heat(
     Returns
     -------
     ContactHeat
-        The contact's warmth, and when it first chars.
+        The contact's warmth, and when it first smokes.
 
     Raises
     ------
@@ -195,7 +194,7 @@ def contact_heat(
     --------
     >>> long, short = (Rhythm(stroke_length=s, strokes_per_minute=60 / s) for s in (0.9, 0.3))
     >>> for rhythm in long, short:
-    ...     print(round(contact_heat(Kit(), rhythm=rhythm).first_char.likely, 1))
+    ...     print(round(contact_heat(Kit(), rhythm=rhythm).first_smoke.likely, 1))
     5.0
     5.3
     """
@@ -213,12 +212,12 @@ def contact_heat(
     heats = contacts(state).each(
         lambda contact: stroke_heat(history, impedance=contact.impedance, pull=pull)
     )
-    rise = default("temperature_char") - state.air.temperature
+    rise = default("temperature_smoke") - state.air.temperature
     return ContactHeat(
         rhythm=rhythm,
         heat=heats.likely,
-        first_char=heats.each(lambda heat: heat.time_to(rise)),
-        steady_char=times(state).smoke,
-        rise_char=rise,
+        first_smoke=heats.each(lambda heat: heat.time_to(rise)),
+        steady_smoke=times(state).smoke,
+        rise_smoke=rise,
         swing=heats.likely.ripple(min(rhythm.cycle, duration)),
     )

@@ -38,9 +38,9 @@ class Bowed:
 
     @property
     def end(self) -> float:
-        """Where the curve ends: at the first touch of charring, or with the record, in seconds."""
+        """Where the curve ends: at first smoke, or with the record, in seconds."""
         last = self.contact.heat.history.time[-1]
-        return float(min(self.contact.first_char.likely, last))
+        return float(min(self.contact.first_smoke.likely, last))
 
 
 class Ripple(Sketch):
@@ -57,7 +57,7 @@ class Ripple(Sketch):
     def __init__(self, duration: float, system: str = METRIC):
         super().__init__(_WIDTH, _HEIGHT)
         self.duration, self.system = duration, system
-        self.top = quantity(_AIR).shown(default("temperature_char") + 50, system)
+        self.top = quantity(_AIR).shown(default("temperature_smoke") + 50, system)
         climb = Frame(self, _CLIMB, Scale(0, duration), Scale(0, self.top))
         self.places = climb, Frame(self, _SPEED), Frame(self, _CLOSE)
         with style.look():
@@ -66,13 +66,13 @@ class Ripple(Sketch):
 
     def _still_part(self):
         self.climb, self.speed, self.close = (frame.draw_axes() for frame in self.places)
-        char = quantity(_AIR).shown(default("temperature_char"), self.system)
-        self.climb.axhline(char, color=style.SMOKE, lw=1.5, ls=(0, (4, 2)))
+        smoke = quantity(_AIR).shown(default("temperature_smoke"), self.system)
+        self.climb.axhline(smoke, color=style.SMOKE, lw=1.5, ls=(0, (4, 2)))
         self.climb.set_xlabel("seconds of bowing", labelpad=2)
         warmth = unit_text(quantity(_AIR).shown_unit(self.system))
         self._title(8, 16, f"Contact temperature, {warmth}")
-        right, height = self.places[0].right, self.places[0].down(char) - 19
-        self._title(right, height, "charring: first smoke", color=style.SMOKE_TEXT, ha="right")
+        right, height = self.places[0].right, self.places[0].down(smoke) - 19
+        self._title(right, height, "first smoke", color=style.SMOKE_TEXT, ha="right")
         for axes in (self.speed, self.close):
             axes.set(xticks=[], yticks=[])
         unit = unit_text(quantity("speed").shown_unit(self.system))
@@ -95,9 +95,9 @@ class Ripple(Sketch):
         ]
         self.lines = [add(axes.plot([], [], label=name, **here)[0]) for name, axes in frames]
         mark: Any = {"mec": "white", "mew": 2}
-        pin: Any = {"color": style.PINNED, "ms": 11, "label": "pinned chars"}
+        pin: Any = {"color": style.PINNED, "ms": 11, "label": "pinned smokes"}
         self.pinned_mark = add(self.climb.plot([], [], "D", **pin, **mark)[0])
-        dot: Any = {"color": style.INK, "ms": 13, "label": "chars"}
+        dot: Any = {"color": style.INK, "ms": 13, "label": "smokes"}
         self.mark = add(self.climb.plot([], [], "o", **dot, **mark)[0])
 
     def update(self, here: Bowed, pinned: Bowed | None) -> str:
@@ -148,10 +148,10 @@ class Ripple(Sketch):
         time, speed, warm = self._curve(bowed, *window)
         lines[1].set_data(time, speed)
         lines[2].set_data(time, warm)
-        chars = bowed.contact.first_char.likely <= self.duration
-        mark.set_visible(bool(chars))
-        char = quantity(_AIR).shown(default("temperature_char"), self.system)
-        mark.set_data([bowed.end], [char])
+        smokes = bowed.contact.first_smoke.likely <= self.duration
+        mark.set_visible(bool(smokes))
+        smoke = quantity(_AIR).shown(default("temperature_smoke"), self.system)
+        mark.set_data([bowed.end], [smoke])
 
     def _ambient(self, bowed):
         return quantity(_AIR).shown(bowed.ambient, self.system)
@@ -187,7 +187,7 @@ class Ripple(Sketch):
             f"{quantity('stroke_length').text(rhythm.stroke_length, self.system)} strokes, "
             f"{rhythm.strokes_per_minute:.0f} a minute{rests}, "
             f"{quantity('speed').text(rhythm.average, self.system)} on average: contact {moves} by "
-            f"{swing} {unit} and first chars {char_words(contact)}"
+            f"{swing} {unit} and first smokes {smoke_words(contact)}"
         )
 
 
@@ -198,9 +198,9 @@ def swing_words(swing: float, system: str) -> tuple[str, str]:
     return f"{there - zero:.0f}", unit
 
 
-def char_words(contact: ContactHeat) -> str:
-    """Say when the contact first chars: likely moment and band."""
-    low, likely, high = contact.first_char
+def smoke_words(contact: ContactHeat) -> str:
+    """Say when the contact first smokes: likely moment and band."""
+    low, likely, high = contact.first_smoke
     last = contact.heat.history.time[-1]
     if not np.isfinite(likely):
         return f"not within {time_words(float(last))}"

@@ -86,12 +86,12 @@ class Warmth(Panel):
         return sketch.png(), words
 
     def results(self, answer, pinned):
-        """Spell average speed, ripple, first charring, and the same for an even speed."""
+        """Spell average speed, ripple, first smoke, and the same for an even speed."""
         contact = answer.contact
         rows = (
             ("", "Average bow speed", self._average, self._average_note(contact.rhythm)),
             ("", "Contact swings by", self._swing, _swing_note(contact.rhythm)),
-            ("", "First charring, estimate", _chars, f"{_likely(contact)}, at first touch"),
+            ("", "First smoke, estimate", _smokes, f"{_likely(contact)}, at first touch"),
             ("", "An even hand", _even, f"{_even_likely(contact)}, same average"),
         )
         return tiles(rows, answer, pinned)
@@ -124,10 +124,10 @@ def _swing_note(rhythm):
     return "from bout to rest" if rhythm.pause else "at each stroke, around the same mean"
 
 
-def _chars(answer):
+def _smokes(answer):
     contact = answer.contact
     last = time_words(float(contact.heat.history.time[-1]))
-    low, _, high = contact.first_char
+    low, _, high = contact.first_smoke
     if np.isinf(low):
         return f"over {last}"
     return f"{time_words(low)} to over {last}" if np.isinf(high) else band_words((low, high))
@@ -135,13 +135,13 @@ def _chars(answer):
 
 def _likely(contact):
     """Spell the likely moment, which may be later than anybody looked."""
-    likely = contact.first_char.likely
+    likely = contact.first_smoke.likely
     return f"most likely {moment_words(likely)}" if np.isfinite(likely) else "most likely later"
 
 
 def _even_likely(contact):
-    return f"most likely {moment_words(contact.steady_char.likely)}"
+    return f"most likely {moment_words(contact.steady_smoke.likely)}"
 
 
 def _even(answer):
-    return band_words(answer.contact.steady_char)
+    return band_words(answer.contact.steady_smoke)
