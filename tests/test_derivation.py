@@ -197,6 +197,15 @@ def test_the_model_of_smoke_and_ember_is_the_derived_one():
     np.testing.assert_allclose(model[far], exponent(ratio[far]), rtol=1e-10)
 
 
+def test_the_model_of_the_exponent_with_depth_is_the_derived_one():
+    n, p = np.meshgrid(np.linspace(1, 2, 9), np.linspace(0, 2, 9))
+    derived = sympy.lambdify([two_stage.n, two_stage.p], expressions()["area_exponent_with_depth"])
+    model = two_stage_model.area_exponent_with_depth(n, depth_exponent=p)
+    np.testing.assert_allclose(model, derived(n, p), rtol=1e-13, atol=1e-13)
+    by_hand = 2 - (1 + two_stage.p / 2) * (2 - two_stage.n)
+    assert sympy.simplify(expressions()["area_exponent_with_depth"] - by_hand) == 0
+
+
 # ---- fit to be read ----------------------------------------------------------------------------
 
 

@@ -11,9 +11,10 @@ from oracles.two_stage import heat_split, power_exponent
 from scipy import integrate
 
 from fireheat import InputError
-from fireheat.estimates import energy_bound
-from fireheat.heat.two_stage import area_exponent, two_stage
+from fireheat.estimates import energy_bound, times
+from fireheat.heat.two_stage import area_exponent, area_exponent_with_depth, two_stage
 from fireheat.kit import bowing
+from fireheat.kit.kit import Effort, Kit, Try
 
 
 def magnitudes(low, high):
@@ -298,6 +299,46 @@ def test_the_exponent_reaches_both_ends():
     assert ends == pytest.approx([2, 1], abs=1e-4)
     assert area_exponent(6e4, energy_per_area=1e6, effusivity=0, rise=300) == 1
     assert area_exponent(6e4, energy_per_area=0, effusivity=700, rise=300) == 2
+
+
+@given(CASE, st.floats(0, 2))
+def test_with_depth_the_exponent_is_the_slope_of_log_time_where_the_depth_falls(case, p):
+    step = 1e-4  # same watts on a bigger area; the energy goes with the depth, D^-p, so A^(-p/2)
+    later, sooner = (
+        two_stage(
+            case["flux"] * math.exp(-way * step),
+            energy_per_area=case["energy_per_area"] * math.exp(-way * step * p / 2),
+            effusivity=case["effusivity"],
+            rise=case["rise"],
+        )[1]
+        for way in (1, -1)
+    )
+    slope = math.log(later / sooner) / (2 * step)
+    found = area_exponent_with_depth(area_exponent(**case), depth_exponent=p)
+    assert found == pytest.approx(slope, abs=1e-6)
+
+
+def log_slope(state, step=0.01, **powers):
+    """Slope of ln(ember) as quantities of a try are stretched together, each to its own power."""
+    later, sooner = (
+        times(state, **{k: state.value(k) * math.exp(way * step * n) for k, n in powers.items()})
+        for way in (1, -1)
+    )
+    pairs = (later.bound, sooner.bound), (later.ember.likely, sooner.ember.likely)
+    return [math.log(one / other) / (2 * step) for one, other in pairs]
+
+
+@pytest.mark.parametrize("p", [0.5, 1.0, 2.0])
+@pytest.mark.parametrize("weak", [Try(), Try(Kit(radius=0.011), Effort(force=45.0, speed=0.8))])
+def test_a_real_kit_has_an_exponent_with_depth_of_its_own(weak, p):
+    _, alone = log_slope(weak, diameter=0.5)  # a power of one for the area
+    _, deeper = log_slope(weak, burn_in_depth=1.0)
+    bound, along = log_slope(weak, diameter=0.5, burn_in_depth=-p / 2)
+    found = area_exponent_with_depth(alone, depth_exponent=p, depth_slope=deeper)
+    assert found == pytest.approx(along, abs=2e-3)
+    on_the_curve = area_exponent_with_depth(alone, depth_exponent=p)
+    assert abs(on_the_curve - along) > 0.02  # a real kit leaks and wears: the curve's slope is off
+    assert bound == pytest.approx(1 - p / 2, abs=1e-9)  # the same grams: the same floor
 
 
 @given(CASE)

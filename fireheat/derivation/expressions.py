@@ -9,7 +9,12 @@ from sympy import Expr
 from .arm import derived_arm_speed, derived_best_pull_fraction
 from .bound import derived_bound, derived_power, derived_torque
 from .thick import derived_smoke, derived_surface_rise
-from .two_stage import derived_area_exponent, derived_conducted_share, derived_dust_ratio
+from .two_stage import (
+    derived_area_exponent,
+    derived_area_exponent_with_depth,
+    derived_conducted_share,
+    derived_dust_ratio,
+)
 
 
 @cache
@@ -26,6 +31,7 @@ def expressions() -> Mapping[str, Expr]:
             "conducted_share": derived_conducted_share(),
             "dust_ratio": derived_dust_ratio(),
             "area_exponent": derived_area_exponent(),
+            "area_exponent_with_depth": derived_area_exponent_with_depth(),
             "arm_speed_hill": derived_arm_speed("hill"),
             "arm_speed_linear": derived_arm_speed("linear"),
             "best_pull_fraction": derived_best_pull_fraction("hill"),

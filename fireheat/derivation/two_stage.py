@@ -13,6 +13,7 @@ from sympy import (
     asin,
     atan,
     diff,
+    expand,
     factor_terms,
     integrate,
     limit,
@@ -81,6 +82,21 @@ def derived_area_exponent() -> Expr:
     return through_smoke + through_dust * (derived_dust_ratio() / growth)
 
 
+@cache
+def derived_area_exponent_with_depth() -> Expr:
+    """Power of the area if the depth goes with the diameter to the power -p, by n at one depth.
+
+    The dust's energy goes with the depth, so it falls with the area to the power p/2. How the
+    curve answers to its dust ratio is the same as at one depth, and n tells it.
+    """
+    shrinking = E * A ** (-p / 2)
+    smoke = derived_smoke().subs(q, P / A)
+    through_smoke = sensitivity(smoke, symbol=A)
+    alone, along = (sensitivity(energy / (P / A * smoke), symbol=A) for energy in (E, shrinking))
+    answer = solve(Eq(n, through_smoke + alone * w), w)[0]
+    return simplify(through_smoke + along * answer)
+
+
 def end(expression: Expr, *, place) -> Expr:
     """Limit of an expression in s at s = 1 or at infinity, by way of sqrt(s - 1)."""
     plain = expression.subs(asin(1 / sqrt(s)), pi / 2 - atan(w)).subs(s, 1 + w**2)
@@ -94,9 +110,9 @@ def two_stage_steps() -> tuple[Step, ...]:
     Examples
     --------
     >>> [equation.rhs for equation in two_stage_steps()[-1].equation]
-    [1, 2]
+    [n, 2*n - 2]
     """
-    return _surplus_steps() + _curve_steps() + _exponent_steps()
+    return _surplus_steps() + _curve_steps() + _exponent_steps() + _depth_steps()
 
 
 def _surplus_steps():
@@ -122,6 +138,8 @@ def _surplus_steps():
 
 
 _flux_of = Function("q_c")
+n, p = Symbol("n", positive=True), Symbol("p", nonnegative=True)
+of_p = Function("n")
 
 
 def _curve_steps():
@@ -150,7 +168,7 @@ def _curve_steps():
 
 
 def _exponent_steps():
-    n, exponent = Symbol("n", positive=True), derived_area_exponent()
+    exponent = derived_area_exponent()
     return (
         Step(
             "Between four and sixteen",
@@ -164,6 +182,26 @@ def _exponent_steps():
             Tuple(
                 same(Limit(n, s, oo), end(exponent, place=oo)),
                 same(Limit(n, s, 1), end(exponent, place=1)),
+            ),
+        ),
+    )
+
+
+def _depth_steps():
+    exponent, depth, diameter = derived_area_exponent_with_depth(), Symbol("d_b"), Symbol("D")
+    return (
+        Step(
+            "Does a thinner spindle wear deeper?",
+            "An ember may need the same depth, the same grams, or something between: p says which.",
+            Tuple(same(depth, Symbol("c") * diameter ** (-p)), same(of_p(p), exponent)),
+        ),
+        Step(
+            "Millimetres or grams",
+            "With the same depth nothing changes; with the same grams the factor lies between "
+            "one and sixteen.",
+            Tuple(
+                same(of_p(0), exponent.subs(p, 0)),
+                same(of_p(2), expand(exponent.subs(p, 2))),
             ),
         ),
     )

@@ -122,6 +122,49 @@ def area_exponent(
     return plain(np.clip(exponent, 1, 2))  # rounding would end a hair outside
 
 
+def area_exponent_with_depth(
+    exponent: Numbers, *, depth_exponent: Numbers, depth_slope: Numbers = None
+) -> Numbers:
+    r"""Power of the contact area, if what is worn off for an ember hangs on the diameter, too.
+
+    .. math:: d_b \propto D^{-p}: \qquad
+        n_p = n - \frac{p}{2} \frac{\partial \ln t}{\partial \ln d_b}
+        \quad \left( = 2 - \left( 1 + \frac{p}{2} \right) (2 - n) \text{ on the curve} \right)
+
+    Parameters
+    ----------
+    exponent : float or ndarray
+        Power of the area at one depth. [1]
+    depth_exponent : float or ndarray
+        The p: zero if an ember needs the same depth, two if it needs the same grams. [1]
+    depth_slope : float or ndarray, optional
+        Power of the depth with which the time grows; that of the curve, 2 - n, if left out. A real
+        kit leaks to the air and wears its own: take it from estimates beside each other. [1]
+
+    Returns
+    -------
+    float or ndarray
+        From 0 (same grams, all heat into dust) to 2 (all soaks in). [1]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    References
+    ----------
+    .. [1] Derived in :func:`fireheat.derivation.two_stage.derived_area_exponent_with_depth`.
+
+    Examples
+    --------
+    >>> [round(area_exponent_with_depth(1.3, depth_exponent=p), 2) for p in (0.0, 1.0, 2.0)]
+    [1.3, 0.95, 0.6]
+    """
+    exponent, depth_exponent = check(exponent=exponent, depth_exponent=depth_exponent)
+    slope = 2 - exponent if depth_slope is None else check(depth_slope=depth_slope)
+    return exponent - depth_exponent / 2 * slope
+
+
 def over_rate(amount: Numbers, *, rate: Numbers) -> Numbers:
     """How long a rate takes for an amount; for ever where the rate is zero, whatever the amount."""
     if np.all(rate > 0):
