@@ -1183,7 +1183,8 @@ def keeps(shown):
 
     def answer(state):
         weight = density(wood(state["wood"]).specific_gravity)
-        mass = dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=weight)
+        worn = dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=weight)
+        mass = 0.7 * worn
         return mass, will_it_keep(mass, temperature_heap=state["temperature_heap"]).mass_least
 
     def place(kilograms):

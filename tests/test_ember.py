@@ -6,24 +6,28 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import constants, integrate, optimize
+from scipy import constants as nature
+from scipy import integrate, optimize
 
-from fireheat.constants import constant_band
+from fireheat import Kit
+from fireheat.constants import constant_band, constants
 from fireheat.ember.ember import (
     Ember,
     dust_mass,
     face_flux,
+    heap_mass,
     smoulder_power,
 )
 from fireheat.ember.ignition import (
     critical_parameter,
     critical_size,
+    enough_dust,
     heap_radius,
     hot_spot_critical_parameter,
     layer_critical_parameter,
     will_it_keep,
 )
-from fireheat.quantities import InputError, default
+from fireheat.quantities import InputError, default, quantity
 
 SHAPES = ("slab", "cylinder", "sphere")
 BIOTS = np.array([1e-3, 0.05, 0.3, 1.0, 4.0, 30.0, 1e3])
@@ -230,7 +234,7 @@ def test_a_critical_size_is_put_together_as_its_formula_says():
     # Put together here from the same two functions: an example, not a check. delta grows with size
     # squared, so the layer's own size comes back from its own delta. Applied Sciences 10 (2020)
     # 5779: 15 mm of wood dust, plate at 280 (oak) to 300 degC (spruce).
-    scale = constants.R / 100e3
+    scale = nature.R / 100e3
     excess = 270.0 / (scale * 563.15**2)
     layer = layer_critical_parameter(20.0 * 0.0075 / 0.08, excess=excess)
     ball = critical_size(563.15, activation_energy=100e3)
@@ -244,7 +248,7 @@ def test_a_heap_kept_hot_is_at_its_critical_parameter():
     reference = critical_size(573.15, surroundings="hot", heap_film=1e9)
     biot = 20.0 * size / 0.08
     # The layer's own film differs too: compare with the layer that belongs to each.
-    scale = constants.R / 100e3
+    scale = nature.R / 100e3
     layers = [
         layer_critical_parameter(film * 0.0075 / 0.08, excess=270.0 / (scale * 563.15**2))
         for film in (20.0, 1e9)
@@ -286,16 +290,56 @@ def test_more_dust_keeps_better(mass, times):
 
 
 def test_the_least_mass_is_that_of_a_heap_of_the_critical_size():
-    keep, size = will_it_keep(0.00017), critical_size(default("temperature_heap"))
+    keep, size = will_it_keep(0.00018), critical_size(default("temperature_heap"))
     assert heap_radius(keep.mass_least.likely) == pytest.approx(size)
     assert will_it_keep(keep.mass_least.likely).times_least.likely == pytest.approx(1.0)
     assert will_it_keep(keep.mass_least.high).times_least.low == pytest.approx(1.0)
 
 
 def test_the_band_is_wide_enough_to_be_called_rough():
-    low, likely, high = will_it_keep(0.00017).times_least
+    low, likely, high = will_it_keep(0.00018).times_least
     assert high / low > 11
     assert low < likely < high
+
+
+def test_the_ordinary_ember_is_the_ordinary_kits_dust_less_what_flies_off():
+    # By hand: a cylinder 16 mm across and 4 mm long, of wood of 320 kg/m^3, seven tenths of it.
+    assert Ember().mass == pytest.approx(0.7 * 320 * 0.004 * math.pi * 0.008**2, rel=1e-12)
+    assert Ember().mass == heap_mass(Kit().dust)
+    assert "mass" not in constants()  # typed nowhere
+    share = quantity("heap_share")
+    assert (share.low, share.default, share.high) == (0.4, 0.7, 0.9)
+    assert heap_mass(2e-4, heap_share=0.9) == pytest.approx(1.8e-4)
+
+
+def test_the_heap_is_as_hot_as_the_dust_that_the_estimate_pays_for():
+    heap, dust = quantity("temperature_heap"), quantity("temperature_char")
+    for name in ("default", "low", "high", "slider", "source", "status"):
+        assert getattr(heap, name) == getattr(dust, name), name
+    assert "temperature_heap" not in constants()
+
+
+@pytest.mark.parametrize("share", [0.4, 0.7, 0.9])
+def test_whether_a_kit_makes_enough_dust_is_whether_its_heap_keeps(share):
+    for kit in (Kit(), Kit(radius=0.011, dust_mass=0.3e-3), Kit(burn_in_depth=0.001)):
+        asked = enough_dust(kit, heap_share=share)
+        told = will_it_keep(share * kit.dust)
+        assert asked.times_least == pytest.approx(told.times_least)
+        assert asked.mass_least == pytest.approx(told.mass_least)
+
+
+def test_the_verdict_on_a_kits_dust_turns_where_its_band_passes_the_least():
+    depths = np.geomspace(0.0005, 0.02, 20)
+    keeps = [enough_dust(Kit(radius=0.002, burn_in_depth=d)) for d in depths]
+    keeps += [enough_dust(Kit(radius=0.012, burn_in_depth=d)) for d in depths]
+    keeps += [enough_dust(Kit(radius=0.001, burn_in_depth=0.0005))]  # a third of a milligram
+    for keep in keeps:
+        low, _, high = keep.times_least
+        expected = "stays hot" if low > 1 else "goes out" if high < 1 else "perhaps"
+        assert keep.verdict == expected
+    assert {keep.verdict for keep in keeps} == {"stays hot", "goes out", "perhaps"}
+    with pytest.raises(InputError, match="share of the dust"):
+        enough_dust(Kit(), heap_share=70.0)
 
 
 @pytest.mark.parametrize(

@@ -51,6 +51,7 @@ ORDINARY = {
     "effusivity_2": 24000.0,
     "energy": 130.0,
     "energy_per_area": 1e6,
+    "dust_mass": 0.25e-3,
     "eps": 4.0,
     "excess": 10.0,
     "exponent": 1.4,

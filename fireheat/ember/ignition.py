@@ -21,7 +21,9 @@ from scipy import constants, integrate, optimize
 
 from ..bands import Band
 from ..constants import constant, constant_band
+from ..kit.kit import Kit
 from ..quantities import InputError, Numbers, check, check_ordinary, choose, default, plain
+from .ember import HEAP_SHARE, heap_mass
 
 HEAP_SHAPES = {"slab": 0, "cylinder": 1, "sphere": 2}
 SURROUNDINGS = ("cold", "hot")
@@ -330,6 +332,14 @@ class Keep:
     mass_least: Band[float]
     times_least: Band[float]
 
+    @property
+    def verdict(self) -> str:
+        """Say whether it stays hot, goes out, or perhaps: the band holds both."""
+        low, _, high = self.times_least
+        if low > 1:
+            return "stays hot"
+        return "goes out" if high < 1 else "perhaps"
+
 
 def will_it_keep(mass: float, *, temperature_heap: float = TEMPERATURE_HEAP) -> Keep:
     """Whether a heap of hot dust heats itself faster than it can lose heat. ROUGH.
@@ -362,12 +372,53 @@ def will_it_keep(mass: float, *, temperature_heap: float = TEMPERATURE_HEAP) -> 
 
     Examples
     --------
-    >>> keep = will_it_keep(0.00017)
+    >>> keep = will_it_keep(0.00018)
     >>> low, likely, high = keep.times_least
     >>> print(f"{likely:.1f} times the least that keeps; {low:.2f} to {high:.0f}")
-    5.8 times the least that keeps; 0.75 to 126
+    6.1 times the least that keeps; 0.79 to 133
     """
     check_ordinary(mass=mass, temperature_heap=temperature_heap)
+    return _keep(mass, temperature_heap)
+
+
+def enough_dust(
+    kit: Kit, *, heap_share: float = HEAP_SHARE, temperature_heap: float = TEMPERATURE_HEAP
+) -> Keep:
+    """Whether the dust that a kit makes for one ember is enough to keep itself hot. ROUGH.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit.
+    heap_share : float, optional
+        Share of its dust that reaches the heap. [1]
+    temperature_heap : float, optional
+        Absolute temperature of the dust as it falls. [K]
+
+    Returns
+    -------
+    Keep
+        As :func:`will_it_keep`, with its verdict.
+
+    Raises
+    ------
+    InputError
+        If share or temperature is not what a heap can have.
+
+    References
+    ----------
+    .. [1] As :func:`critical_size`.
+
+    Examples
+    --------
+    >>> [enough_dust(Kit(radius=0.01, burn_in_depth=d)).verdict for d in (0.004, 0.01)]
+    ['perhaps', 'stays hot']
+    """
+    check_ordinary(heap_share=heap_share, temperature_heap=temperature_heap)
+    return _keep(heap_mass(kit.dust, heap_share=heap_share), temperature_heap)
+
+
+def _keep(mass, temperature_heap):
     size = heap_radius(mass)
     least = _least_sizes(temperature_heap).each(lambda keeps: float(mass * (keeps / size) ** 3))
     return Keep(least, Band(*(mass / enough for enough in reversed(least))))
@@ -413,8 +464,8 @@ def heap_radius(mass: Numbers, *, bulk_density: Numbers = BULK_DENSITY) -> Numbe
 
     Examples
     --------
-    >>> print(f"{1000 * heap_radius(0.00017):.1f} mm")
-    7.2 mm
+    >>> print(f"{1000 * heap_radius(0.00018):.1f} mm")
+    7.4 mm
     """
     mass, bulk_density = check(mass=mass, bulk_density=bulk_density)
     return (3 * mass / (2 * np.pi * bulk_density)) ** (1 / 3)

@@ -45,7 +45,7 @@ class Catchers(Panel):
         controls = {
             "catcher": Choice("Ember lands on", names(), catcher),
             "ground": ground_choice(ground),
-            "mass": Slider("mass", name="dust in the ember"),
+            "mass": Slider("mass", Ember().mass, name="dust in the ember"),
             "crust": Slider("crust"),
         }
         layout = [

@@ -2,7 +2,7 @@
 
 from scipy.constants import minute
 
-from ..ember.ember import Ember, dust_mass
+from ..ember.ember import HEAP_SHARE, Ember, dust_mass, heap_mass
 from ..ember.ignition import will_it_keep
 from ..figures.keeping import Heap, KeepStrip
 from ..kit.kit import Kit, Try
@@ -28,7 +28,7 @@ class WillItKeep(Panel):
         kit = Try(kit).kit
         self._sketch = KeepStrip()
         controls = {
-            "burn_in_depth": Slider("burn_in_depth"),
+            "burn_in_depth": Slider("burn_in_depth", kit.burn_in_depth),
             "diameter": Slider("diameter", kit.diameter),
             "temperature_heap": Slider("temperature_heap", name="temperature of the hot dust"),
             "wood": wood_choice(kit.wood),
@@ -38,7 +38,8 @@ class WillItKeep(Panel):
     def answer(self, state):
         """Weigh the dust, and see whether it keeps."""
         dense = density(wood(state["wood"]).specific_gravity)
-        mass = float(dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=dense))
+        worn = dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=dense)
+        mass = heap_mass(worn)
         keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
         return Heap(Ember.of_mass(mass), keep)
 
@@ -55,8 +56,9 @@ class WillItKeep(Panel):
         minutes = number_words(answer.ember.burning_time / minute)
         times = f"the smallest that stays hot (rough: {least} to {most}). Above 1 it stays hot"
         burns = f"if all of it smoulders away in {minutes} minutes; band {weak} to {strong} W"
+        caught = f"{quantity('heap_share').text(HEAP_SHARE)} of what is worn off"
         rows = (
-            ("", "Dust worn off", _grams, "if all of it falls on the heap"),
+            ("", "Dust in the heap", _grams, f"{caught}; the rest flies off"),
             ("", "Smallest that stays hot", _least, f"rough: {low} to {high} g"),
             ("fh-ember", "Your heap is", _times, times),
             ("", "Heat while glowing", _power, burns),

@@ -37,7 +37,7 @@ def main():
     print(f"Least scorch time, other dust           {1000 * seconds:8.1f} ms")
     seconds, _ = timed(lambda: scorch_time("leather").most)
     print(f"Most, asked again                       {1000 * seconds:8.1f} ms")
-    seconds, _ = timed(lambda: will_it_keep(0.00017))
+    seconds, _ = timed(lambda: will_it_keep(0.00018))
     print(f"Will it keep, band already known        {1000 * seconds:8.2f} ms")
     print("\nHeld ember for a minute, by finite volumes")
     looks = [1.0, 10.0, 60.0]
