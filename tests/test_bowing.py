@@ -10,10 +10,14 @@ from scipy import integrate
 
 from fireheat import InputError
 from fireheat.kit.bowing import (
+    FLAT,
     TORQUE_COEFFICIENTS,
+    area_factor,
     bow_pull,
     bow_speed,
     cord_slip_pull,
+    dome_area_factor,
+    dome_coefficient,
     friction_power,
     friction_torque,
     torque_coefficient,
@@ -60,9 +64,8 @@ def ring_torque(contact, outer, inner, pressing=1.0):
 def test_a_new_clutch_needs_less_force_than_a_worn_one_by_the_exam_ratio():
     # GATE mechanical engineering question with printed answer: diameters 250 and 50 mm, same
     # torque; force when new (uniform pressure) over force when worn (uniform wear) is 0.871.
-    torques = [ring_torque(contact, 0.125, 0.025) for contact in CONTACTS]
-    worn, new = torques
-    assert CONTACTS == ("uniform_wear", "uniform_pressure")
+    worn, new = (ring_torque(contact, 0.125, 0.025) for contact in FLAT)
+    assert FLAT == ("uniform_wear", "uniform_pressure")
     assert worn / new == pytest.approx(0.871, abs=5e-4)
 
 
@@ -80,7 +83,7 @@ def test_the_cord_holds_by_the_capstan_ratio(turns, friction, ratio):
     assert tight / slack == pytest.approx(ratio, rel=digits)
 
 
-@pytest.mark.parametrize("contact", CONTACTS)
+@pytest.mark.parametrize("contact", FLAT)
 def test_rings_added_up_by_quadrature_give_the_torque(contact):
     force, friction, radius = 60.0, 0.35, 0.0065
     pressure = {
@@ -91,6 +94,33 @@ def test_rings_added_up_by_quadrature_give_the_torque(contact):
     assert friction_torque(
         force, friction=friction, radius=radius, contact=contact
     ) == pytest.approx(total)
+
+
+@pytest.mark.parametrize("height", [0.02, 0.25, 0.5, 1.0])
+def test_a_dome_that_sinks_evenly_has_its_torque_and_area_by_rings(height):
+    # Small rings of a ball's cap, with nothing taken from the formula: each wears across its own
+    # slope as pressure times sliding speed, and all must sink alike.
+    ball = (1 + height**2) / (2 * height)
+    place = (np.arange(200_000) + 0.5) / 200_000
+    upright = np.sqrt(1 - (place / ball) ** 2)  # cosine of the slope
+    face = 2 * math.pi * place / upright / len(place)
+    pressure = upright / place  # sinking, p s / cos, is one everywhere
+    force, torque = (pressure * upright * face).sum(), (pressure * place * face).sum()
+    assert dome_coefficient(height) == pytest.approx(torque / force, rel=1e-3)
+    assert dome_area_factor(height) == pytest.approx(face.sum() / math.pi, rel=2e-3)
+
+
+def test_the_dome_goes_from_a_flat_worn_in_tip_to_half_a_ball():
+    assert dome_coefficient(1.0) == pytest.approx(2 / math.pi, rel=1e-14)
+    assert dome_coefficient(1e-6) == pytest.approx(torque_coefficient("uniform_wear"), rel=1e-9)
+    assert torque_coefficient("domed") == dome_coefficient(0.25) == pytest.approx(0.520, abs=5e-4)
+    assert dome_coefficient(0.5) == pytest.approx(0.568, abs=5e-4)
+    assert [area_factor(contact) for contact in CONTACTS] == [1.0, 1.0, 1.0625]
+    assert np.all(np.diff(dome_coefficient(np.linspace(0.01, 1.0, 50))) > 0)
+    with pytest.raises(InputError, match="height of a domed tip"):
+        dome_coefficient(1.5)
+    with pytest.raises(InputError, match="contact is 'pointed'"):
+        area_factor("pointed")
 
 
 def test_the_capstan_formula_is_the_belt_built_up_bit_by_bit():

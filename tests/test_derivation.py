@@ -12,15 +12,17 @@ import sympy
 from scipy import integrate
 
 from fireheat import estimates
-from fireheat.derivation import arm, bound, symbols, thick, two_stage
+from fireheat.derivation import arm, bound, symbols, thick, tip, two_stage
 from fireheat.derivation.expressions import expressions
 from fireheat.derivation.symbols import SYMBOLS, s
 from fireheat.heat import two_stage as two_stage_model
 from fireheat.kit import bowing
+from fireheat.kit import tip as tip_model
 from fireheat.quantities import quantity
 
 ALL_STEPS = (
     bound.bound_steps,
+    tip.tip_steps,
     thick.thick_steps,
     two_stage.two_stage_steps,
     arm.arm_steps,
@@ -180,6 +182,17 @@ def test_the_models_of_power_and_bound_are_the_derived_ones(contact):
     np.testing.assert_allclose(model, least(C, 1e6, force, friction, speed, radius), rtol=1e-13)
 
 
+def test_the_models_of_a_dome_and_of_the_wear_that_never_chars_are_the_derived_ones():
+    heights = np.linspace(0.01, 1.0, 40)
+    derived = sympy.lambdify(tip.h, expressions()["dome_coefficient"])(heights)
+    np.testing.assert_allclose(bowing.dome_coefficient(heights), derived, rtol=1e-12)
+    letters = [SYMBOLS["friction"], SYMBOLS["rise"], tip.capacity]
+    limit = sympy.lambdify(letters, expressions()["wear_limit"])
+    friction, rise, capacity = grid((0.05, 1.5), (50, 1000), (1e5, 4e6))
+    model = tip_model.wear_limit(friction, rise=rise, volumetric_heat_capacity=capacity)
+    np.testing.assert_allclose(model, limit(friction, rise, capacity), rtol=1e-13)
+
+
 def test_the_model_of_smoke_and_ember_is_the_derived_one():
     smoke = as_numpy("smoke", "flux", "effusivity", "rise")
     curve, exponent = as_numpy("dust_ratio", "s"), as_numpy("area_exponent", "s")
@@ -234,8 +247,9 @@ def test_the_letters_are_those_of_the_table_and_no_two_alike():
 
 def test_the_latex_is_the_same_in_a_fresh_interpreter_with_another_hash_seed():
     code = (
-        "from fireheat.derivation import arm, bound, thick, two_stage;"
-        "steps = (bound.bound_steps, thick.thick_steps, two_stage.two_stage_steps, arm.arm_steps);"
+        "from fireheat.derivation import arm, bound, thick, tip, two_stage;"
+        "steps = (bound.bound_steps, tip.tip_steps, thick.thick_steps,"
+        " two_stage.two_stage_steps, arm.arm_steps);"
         "print([s.latex for f in steps for s in f()])"
     )
     seed = str((hash("any word") + 1) % 2**32)  # this interpreter's own seed is drawn afresh

@@ -9,6 +9,7 @@ from sympy import Expr
 from .arm import derived_arm_speed, derived_best_pull_fraction
 from .bound import derived_bound, derived_power, derived_torque
 from .thick import derived_smoke, derived_surface_rise
+from .tip import derived_dome_coefficient, derived_wear_limit
 from .two_stage import (
     derived_area_exponent,
     derived_area_exponent_with_depth,
@@ -24,6 +25,8 @@ def expressions() -> Mapping[str, Expr]:
         {
             "torque_uniform_pressure": derived_torque("uniform_pressure"),
             "torque_uniform_wear": derived_torque("uniform_wear"),
+            "dome_coefficient": derived_dome_coefficient(),
+            "wear_limit": derived_wear_limit(),
             "power": derived_power(cord_at_tip=False),
             "bound": derived_bound(),
             "surface_rise": derived_surface_rise(),

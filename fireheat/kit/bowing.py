@@ -6,35 +6,142 @@ A flat tip of radius r turns under a downward force F. Ring by ring the friction
 - a *fresh* flat tip presses evenly (``contact="uniform_pressure"``): C = 2/3;
 - a *worn-in* tip has worn most where it runs fastest, at the rim, until pressure times distance
   from the axis is the same everywhere (``contact="uniform_wear"``): C = 1/2, and the heat is
-  then spread evenly over the disc.
+  then spread evenly over the disc;
+- a *domed* tip (``contact="domed"``) is a cap of a ball worn in so that it sinks evenly: its slopes
+  wedge, so C is a little more than one half, and it rubs on more than its disc.
 
-Both coefficients are derived in :mod:`fireheat.derivation.bound`.
+The coefficients are derived in :mod:`fireheat.derivation.bound` and :mod:`fireheat.derivation.tip`.
 """
 
 import numpy as np
 
-from ..quantities import InputError, Numbers, check, choose, default
+from ..quantities import InputError, Numbers, check, choose, default, plain
 
-TORQUE_COEFFICIENTS = {"uniform_wear": 1 / 2, "uniform_pressure": 2 / 3}
+DOME_HEIGHT = default("dome_height")
 
 
-def torque_coefficient(contact: str) -> float:
-    """Coefficient C of the friction torque of a flat tip, T = C mu F r.
+def dome_coefficient(dome_height: Numbers = DOME_HEIGHT) -> Numbers:
+    r"""Coefficient C of the friction torque of a domed tip that sinks evenly as it wears.
+
+    .. math:: C = \left( \frac{1 - h^2}{1 + h^2} + \frac{1 + h^2}{h} \arctan h \right)^{-1}
 
     Parameters
     ----------
-    contact : str
-        ``"uniform_wear"`` (worn-in tip) or ``"uniform_pressure"`` (fresh flat tip).
+    dome_height : float or ndarray, optional
+        Height of the dome over the tip's radius; one is half a ball. [1]
 
     Returns
     -------
-    float
-        One half or two thirds. [1]
+    float or ndarray
+        From one half, nearly flat, to two over pi. [1]
 
     Raises
     ------
     InputError
-        If ``contact`` is neither.
+        If the height is not above zero and at most one.
+
+    References
+    ----------
+    .. [1] Derived in :func:`fireheat.derivation.tip.derived_dome_coefficient`.
+
+    Examples
+    --------
+    >>> [round(dome_coefficient(height), 3) for height in (0.25, 0.5, 1.0)]
+    [0.52, 0.568, 0.637]
+    """
+    h = check(dome_height=dome_height)
+    square = h * h
+    return plain(1 / ((1 - square) / (1 + square) + (1 + square) / h * np.arctan(h)))
+
+
+def dome_area_factor(dome_height: Numbers = DOME_HEIGHT) -> Numbers:
+    r"""Area of a domed tip over that of its disc.
+
+    .. math:: A / (\pi r^2) = 1 + h^2
+
+    Parameters
+    ----------
+    dome_height : float or ndarray, optional
+        Height of the dome over the tip's radius; one is half a ball. [1]
+
+    Returns
+    -------
+    float or ndarray
+        From one to two. [1]
+
+    Raises
+    ------
+    InputError
+        If the height is not above zero and at most one.
+
+    References
+    ----------
+    .. [1] Area of a cap of a ball, pi (r^2 + h^2): any book of formulas.
+
+    Examples
+    --------
+    >>> dome_area_factor(0.5)
+    1.25
+    """
+    return 1 + check(dome_height=dome_height) ** 2
+
+
+TORQUE_COEFFICIENTS = {
+    "uniform_wear": 1 / 2,
+    "uniform_pressure": 2 / 3,
+    "domed": dome_coefficient(),
+}
+FLAT = ("uniform_wear", "uniform_pressure")
+
+
+def area_factor(contact: str) -> float:
+    """Area on which a tip rubs, over that of its disc; heat per area is less by as much.
+
+    Parameters
+    ----------
+    contact : str
+        How the pressure is spread, see :func:`torque_coefficient`.
+
+    Returns
+    -------
+    float
+        One for a flat tip. [1]
+
+    Raises
+    ------
+    InputError
+        If there is no such contact.
+
+    References
+    ----------
+    .. [1] :func:`dome_area_factor`.
+
+    Examples
+    --------
+    >>> area_factor("uniform_wear"), area_factor("domed")
+    (1.0, 1.0625)
+    """
+    return 1.0 if choose("contact", contact, TORQUE_COEFFICIENTS) in FLAT else dome_area_factor()
+
+
+def torque_coefficient(contact: str) -> float:
+    """Coefficient C of the friction torque of a tip, T = C mu F r.
+
+    Parameters
+    ----------
+    contact : str
+        ``"uniform_wear"`` (worn-in tip), ``"uniform_pressure"`` (fresh flat tip) or ``"domed"``
+        (a worn, slightly rounded one, see :func:`dome_coefficient`).
+
+    Returns
+    -------
+    float
+        One half, two thirds, or what the dome makes of it. [1]
+
+    Raises
+    ------
+    InputError
+        If ``contact`` is none of them.
 
     References
     ----------
@@ -51,7 +158,7 @@ def torque_coefficient(contact: str) -> float:
 def friction_torque(
     force: Numbers, *, friction: Numbers, radius: Numbers, contact: str = "uniform_wear"
 ) -> Numbers:
-    r"""Friction torque on a flat spindle tip.
+    r"""Friction torque on a spindle tip.
 
     .. math:: T = C \mu F r
 
@@ -78,7 +185,7 @@ def friction_torque(
 
     Notes
     -----
-    Real tips are a little rounded and lie between the two laws once bedded in.
+    Real tips are a little rounded, and lie between the two flat laws once bedded in.
 
     References
     ----------

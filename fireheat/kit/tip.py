@@ -8,8 +8,8 @@ All else follows: the rings inside s are themselves a tip of radius s, so their 
 
 import numpy as np
 
-from ..quantities import InputError, Numbers, check
-from .bowing import torque_coefficient
+from ..quantities import InputError, Numbers, check, choose
+from .bowing import FLAT, torque_coefficient
 
 
 def force_exponent(contact: str) -> int:
@@ -28,14 +28,14 @@ def force_exponent(contact: str) -> int:
     Raises
     ------
     InputError
-        If ``contact`` is neither.
+        If ``contact`` is neither: the rings of a domed tip follow no power.
 
     Examples
     --------
     >>> force_exponent("uniform_wear"), force_exponent("uniform_pressure")
     (1, 2)
     """
-    share = torque_coefficient(contact)
+    share = torque_coefficient(choose("contact of rings, which must be flat,", contact, FLAT))
     return round(share / (1 - share))
 
 
@@ -74,6 +74,55 @@ def worn_depth(dust_mass: Numbers, *, radius: Numbers, density: Numbers) -> Numb
     """
     dust_mass, radius, density = check(dust_mass=dust_mass, radius=radius, density=density)
     return dust_mass / (density * np.pi * radius**2)
+
+
+def wear_limit(friction: Numbers, *, rise: Numbers, volumetric_heat_capacity: Numbers) -> Numbers:
+    r"""Wear of a pair, from which on it never gets hot: the dust takes all heat along.
+
+    .. math:: K = \frac{\mu}{C \, \Delta T}
+
+    Parameters
+    ----------
+    friction : float or ndarray
+        Friction coefficient between spindle and board. [1]
+    rise : float or ndarray
+        Rise to where dust chars. [K]
+    volumetric_heat_capacity : float or ndarray
+        Heat that a volume of wood takes for each kelvin, its water's included. [J/(m^3 K)]
+
+    Returns
+    -------
+    float or ndarray
+        Wood worn off, of both, for a force and a way slid. A pair that wears faster makes cool
+        brown dust, whatever force, speed and diameter. [m^3/(N m)]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Heat that goes anywhere but into the dust only makes it worse, so less wear than this is needed,
+    but may not do.
+
+    References
+    ----------
+    .. [1] Derived in :func:`fireheat.derivation.tip.derived_wear_limit`; wear as in Archard, J.
+       Applied Physics 24 (1953) 981. (from memory)
+
+    Examples
+    --------
+    The ordinary pair, in cubic millimetres for a newton and a metre:
+
+    >>> limit = wear_limit(0.35, rise=330.0, volumetric_heat_capacity=8.5e5)
+    >>> print(f"{1e9 * limit:.1f}")
+    1.2
+    """
+    friction, rise, volumetric_heat_capacity = check(
+        friction=friction, rise=rise, volumetric_heat_capacity=volumetric_heat_capacity
+    )
+    return friction / (rise * volumetric_heat_capacity)
 
 
 def check_place(distance: Numbers, *, radius: Numbers) -> Numbers:

@@ -15,6 +15,7 @@ from .base import Choice, Panel, Slider, bar, cells, least, tiles, unfolding
 from .rings import CONTACTS
 from .woods import wood_choice
 
+_TIPS = CONTACTS | {"domed": "worn, slightly domed"}
 _STROKES = ("stroke_length", "strokes_per_minute")
 _ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
 _CHANGED = (*_ACROSS, "temperature_ambient", "wood", "contact")
@@ -61,7 +62,7 @@ class Explorer(Panel):
             ),
             "by_strokes": Choice("Set bow speed as", {False: "one speed", True: "strokes"}),
             "wood": wood_choice(self._try.kit.wood),
-            "contact": Choice("Spindle tip", CONTACTS, self._try.kit.contact),
+            "contact": Choice("Spindle tip", _TIPS, self._try.kit.contact),
             "burn_in_depth": Slider("burn_in_depth", start("burn_in_depth")),
             "moisture": Slider("moisture", start("moisture")),
             "temperature_ambient": Slider("temperature_ambient", start("temperature_ambient")),
