@@ -5,13 +5,14 @@ or by something added. What is not named is as it is set.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 import numpy as np
 
 from .heat.contact import Contact, side_film
 from .heat.material import Material
-from .heat.wearing import warm_up, wearing
+from .heat.warming import warm_up
+from .heat.wearing import wearing
 from .kit.bowing import friction_power
 from .kit.kit import Kit, Try
 from .kit.tip import worn_depth
@@ -87,6 +88,9 @@ class Case:
         with np.errstate(invalid="ignore"):  # where there is neither
             later = self.bound + self.wear * (time - self.bound)
         return np.where(np.isfinite(time), later, np.inf)
+
+
+_NUMBERS = [row.name for row in fields(Case) if row.name != "contact"]
 
 
 def case(state: Try, *, swept: Mapping = {}, off: Mapping = {}) -> Case:
@@ -166,7 +170,7 @@ def case(state: Try, *, swept: Mapping = {}, off: Mapping = {}) -> Case:
         off.get("conductivity", 1.0),
         state.air.film * off.get("film", 1.0),
     )
-    return Case(*numbers[:-3], contact=_contact(kit, hot, numbers))
+    return Case(**dict(zip(_NUMBERS, numbers, strict=False)), contact=_contact(kit, hot, numbers))
 
 
 def _values(state, swept):

@@ -1,8 +1,8 @@
-"""What nobody knows exactly about a try: how far it may lie from what is set (``data/spread.toml``).
+"""What nobody knows exactly about a try: how far it may lie from what is set.
 
-Each is known by three values, below which lie one case in twenty, half of them, and nineteen in
-twenty. Between and beyond them it is a normal curve on each side, of the logarithm where the
-unknown is a factor.
+Each is a row of ``data/spread.toml``: three values, below which lie one case in twenty, half of
+them, and nineteen in twenty. Between and beyond them it is a normal curve on each side, of the
+logarithm where the unknown is a factor.
 """
 
 from collections.abc import Mapping

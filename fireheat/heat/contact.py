@@ -29,8 +29,8 @@ What this leaves out, how much it matters, and which way it errs:
 - The board's top face round the spindle loses nothing to the air. It would make Z lower by at most
   0.9 % at one minute and 2.2 % at three (film 10 W/(m^2 K), 13 and 25 mm spindles in softwood).
 - The rubbing faces stay where they are. In truth they wear into wood already warmed, whose heat is
-  then counted twice here. In one dimension it brings the ember of usual kits 26 to 29 % sooner, a
-  fifth if hot wood holds a third less heat. This is the largest thing left out.
+  then counted twice here. That would be the largest thing left out, about a quarter of an ember's
+  time: :mod:`fireheat.heat.wearing` follows them from there on.
 """
 
 from dataclasses import dataclass

@@ -47,6 +47,7 @@ Letters in short bodies: x is the root of the time since the contact reached the
 """
 
 from dataclasses import dataclass
+from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -54,17 +55,16 @@ from scipy.interpolate import CubicSpline
 from scipy.special import i0e, i1e
 
 from ..constants import constant
-from ..quantities import InputError, Numbers, check, plain
-from .contact import Contact, talbot
+from ..quantities import Numbers, check
+from .contact import Contact
 from .hole import hole_draw
 from .material import Material
+from .warming import divided, in_time, least_power, side_by_side, when_reached
 
 _LATEST = constant("latest_answer")
 _AMPLE = 1.01  # of the least power: with less the ember would take hours, for some kits days
 _SURPLUS = 0.02  # dust takes at least so much more than its wood held
 _ENDLESS = 1e3  # m, a rod so long that its end never matters
-_POINTS, _POINT_WEIGHTS = talbot()
-_TERMS = 8  # of the polynomial in sqrt(t) for how heat divides before the rise
 _STEPS, _GRADING = 8, 2.25  # then x grows about evenly from step to step
 _STEP = np.arange(_STEPS + 1) / _STEPS
 _MADE = _STEP**_GRADING  # share of the dust
@@ -175,17 +175,31 @@ def wearing(
         burn_in_depth=depth,
         spindle_share=spindle_share,
     )
-    contact, numbers, shape = _side_by_side(contact, power, rise, energy, depth, share)
+    contact, numbers, shape = side_by_side(contact, power, rise, energy, depth, share)
     if 0 in shape:
         return Wear(np.empty(shape), np.empty(shape))
     power, rise, energy, depth, share = numbers
     enough = _AMPLE * least_power(contact, rise=rise, depth=depth, spindle_share=share)
     able, ample = power > rise / contact.impedance(_LATEST), power > enough
-    reached = _reached(contact, np.where(able, power, enough), rise)
-    power = np.where(ample, power, 2 * enough)  # a stand-in, so that all can be marched alike
-    start = reached if np.all(ample) else _reached(contact, power, rise)
-    ember = start[0] + _ground(_kits(contact, start, power, *numbers[1:])).root[-1] ** 2
-    return Wear(_in_time(reached[0], able, shape), _in_time(ember, able & ample, shape))
+    start = when_reached(contact, power=np.where(able, power, enough), rise=rise)
+    ember, ground = np.full(power.shape, np.inf), np.flatnonzero(able & ample)
+    if ground.size:
+        since, growth = (known[ground] for known in start)
+        some, theirs = _only(ground, contact, numbers)
+        ember[ground] = since + _ground(_kits(some, theirs, since, growth)).root[-1] ** 2
+    reached = in_time(start[0], able=able, shape=shape)
+    return Wear(reached, in_time(ember, able=able & ample, shape=shape))
+
+
+def _only(some, contact, numbers):
+    """Pick some of the kits that stand side by side."""
+    spindle, board = (
+        Material(*(value[some] for value in vars(body).values()))
+        for body in (contact.spindle, contact.board)
+    )
+    radius, length, film = contact.radius[some], contact.length[some], contact.film[some]
+    contact = Contact(radius=radius, length=length, film=film, spindle=spindle, board=board)
+    return contact, [number[some] for number in numbers]
 
 
 def wearing_heat(
@@ -243,9 +257,9 @@ def wearing_heat(
         burn_in_depth=depth,
         spindle_share=spindle_share,
     )
-    contact, numbers, shape = _side_by_side(contact, power, rise, energy, depth, share)
-    start = _reached(contact, numbers[0], numbers[1])
-    kits = _kits(contact, start, *numbers)
+    contact, numbers, _ = side_by_side(contact, power, rise, energy, depth, share)
+    start = when_reached(contact, power=numbers[0], rise=numbers[1])
+    kits = _kits(contact, numbers, *start)
     past = _ground(kits)
     worn = rise * np.pi * contact.radius**2 * depth * share
     spindle, air = _rod_heat(kits, past, worn * contact.spindle.volumetric_heat_capacity)
@@ -338,162 +352,6 @@ def wearing_march(
     )
 
 
-def warm_up(contact: Contact, *, power: Numbers, rise: Numbers) -> Numbers:
-    """Time for a contact to have a rise, while nothing has worn yet: first smoke, say.
-
-    Parameters
-    ----------
-    contact : Contact
-        Spindle and board; numbers may be arrays.
-    power : float or ndarray
-        Heat made in the contact, steady from time zero on. [W]
-    rise : float or ndarray
-        The rise to have. [K]
-
-    Returns
-    -------
-    float or ndarray
-        When ``power`` times the impedance is the rise; infinite if not within six days. [s]
-
-    Raises
-    ------
-    InputError
-        If a value is out of its range, or the contact is something else.
-
-    References
-    ----------
-    .. [1] :meth:`fireheat.heat.contact.Contact.impedance`.
-
-    Examples
-    --------
-    >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
-    >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
-    >>> time = warm_up(kit, power=10.0, rise=280.0)
-    >>> print(f"after {time:.2f} s: {10.0 * kit.impedance(time):.3f} K")
-    after 4.71 s: 280.000 K
-    """
-    contact, (power, rise), shape = _side_by_side(contact, *check(power=power, rise=rise))
-    if 0 in shape:
-        return np.empty(shape)
-    able = power * contact.impedance(_LATEST) > rise
-    power = np.where(able, power, 2 * rise / contact.steady)
-    return _in_time(_reached(contact, power, rise)[0], able, shape)
-
-
-def least_power(
-    contact: Contact, *, rise: Numbers, depth: Numbers, spindle_share: Numbers = 0.5
-) -> Numbers:
-    """Power that wood carries away from the contact in the end, at the bottom of its hole.
-
-    Parameters
-    ----------
-    contact : Contact
-        Spindle and board; numbers may be arrays.
-    rise : float or ndarray
-        Temperature at which dust leaves, less the temperature at the start. [K]
-    depth : float or ndarray
-        How much shorter spindle and board get, together, for one ember. [m]
-    spindle_share : float or ndarray, optional
-        How much of that is the spindle's. [1]
-
-    Returns
-    -------
-    float or ndarray
-        With no more than this, wear comes to rest before an ember's dust is made. [W]
-
-    Raises
-    ------
-    InputError
-        If a value is out of its range, or the contact is something else.
-
-    References
-    ----------
-    .. [1] :attr:`fireheat.heat.contact.Contact.steady` and :func:`fireheat.heat.hole.hole_draw`.
-
-    Examples
-    --------
-    More than carries off the heat of the same contact on top of the board:
-
-    >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
-    >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
-    >>> round(280.0 / kit.steady, 2), round(least_power(kit, rise=280.0, depth=0.004), 2)
-    (1.78, 1.85)
-    """
-    rise, depth, share = check(rise=rise, burn_in_depth=depth, spindle_share=spindle_share)
-    board = _checked(contact).board
-    through, sideways = board.conductivity_axial, board.conductivity_radial
-    hole = (1 - share) * depth * np.sqrt(sideways / through)
-    top = 3 * np.pi**2 / 8 * np.sqrt(through * sideways) * contact.radius
-    more = hole_draw(hole, radius=contact.radius) - 1
-    return plain(rise * (1 / np.asarray(contact.steady) + more * top))
-
-
-def _checked(contact):
-    if not isinstance(contact, Contact):
-        raise InputError(f"contact is {contact!r}; allowed: a Contact")
-    return contact
-
-
-def _side_by_side(contact, *numbers):
-    """Spread contact and numbers over one axis of kits, and tell the shape they had."""
-    sizes = _checked(contact).radius, contact.length, contact.film
-    bodies = [vars(body).values() for body in (contact.spindle, contact.board)]
-    shape = np.broadcast_shapes(*map(np.shape, (*sizes, *bodies[0], *bodies[1], *numbers)))
-
-    def flat(value):
-        return np.broadcast_to(value, shape).ravel()
-
-    spindle, board = (Material(*map(flat, body)) for body in bodies)
-    radius, length, film = map(flat, sizes)
-    contact = Contact(radius=radius, length=length, film=film, spindle=spindle, board=board)
-    return contact, [flat(number) for number in numbers], shape
-
-
-def _in_time(time, able, shape):
-    """Give times the shape asked for; infinite where never, or too late to count."""
-    return plain(np.where(able & (time <= _LATEST), time, np.inf).reshape(shape))
-
-
-# ---- until the contact has the rise ---------------------------------------------------------
-
-
-def _warming(contact, time):
-    """Impedance of each kit at its own time, and how fast it grows."""
-    both = sum(contact._admittances(_POINTS / time[:, np.newaxis]))
-    impedance = np.sum(np.real(_POINT_WEIGHTS / _POINTS / both), axis=-1)
-    return impedance, np.sum(np.real(_POINT_WEIGHTS / both), axis=-1) / time
-
-
-def _reached(contact, power, rise):
-    """Time at which each contact has the rise, and how fast its impedance grows then.
-
-    Against ``1/sqrt(t)``, ``1/Z`` is nearly a straight line, early and late, so that Newton's
-    method needs few steps from plane faces.
-    """
-    effusivity = contact.spindle.effusivity_axial + contact.board.effusivity_axial
-    wanted = power / rise
-    place = 2 * wanted / (np.sqrt(np.pi) * effusivity * np.pi * contact.radius**2)
-    for _ in range(_TRIES):
-        impedance, growth = _warming(contact, place**-2)
-        change = (1 / impedance - wanted) * impedance**2 * place**3 / (2 * growth)
-        place = np.maximum(place - change, place / 10)
-        if np.all(np.abs(change) < 1e-6 * place):  # the next would be its square
-            break
-    return place**-2, growth
-
-
-def _division(contact, reached):
-    """How heat divides between spindle and board before: polynomials in sqrt(t/reached)."""
-    place = (1 + np.cos(np.pi * np.arange(_TERMS) / (_TERMS - 1))) / 2
-    s = _POINTS / (reached * place[:-1, np.newaxis] ** 2)[..., np.newaxis]
-    rod, board = contact._admittances(s)
-    share = np.sum(np.real(_POINT_WEIGHTS / _POINTS * rod / (rod + board)), axis=-1)
-    rod, board = contact.spindle.effusivity_axial, contact.board.effusivity_axial
-    share = np.concatenate([share, [rod / (rod + board)]])
-    terms = np.linalg.solve(np.vander(place, increasing=True), share)
-    return np.stack([terms, np.eye(_TERMS)[0][:, np.newaxis] - terms], axis=1)
-
-
 # ---- kits in the numbers that the march needs -----------------------------------------------
 
 
@@ -519,7 +377,8 @@ class _Kits:
     late: tuple[np.ndarray, ...]  # places since, ages and weights
 
 
-def _kits(contact, start, power, rise, energy, depth, share):
+def _kits(contact, numbers, reached, growth):
+    power, rise, energy, depth, share = numbers
     area, board = np.pi * contact.radius**2, contact.board
     bodies = contact.spindle, board
     capacity = np.stack([body.volumetric_heat_capacity for body in bodies])
@@ -527,7 +386,6 @@ def _kits(contact, start, power, rise, energy, depth, share):
     worn = np.stack([share, 1 - share]) * depth
     held = rise * area * np.sum(capacity * worn, axis=0)
     price = np.maximum(energy - held, _SURPLUS * held)
-    reached, growth = start
     leaking = 2 * contact.film / (contact.radius * capacity[0])
     sideways = board.conductivity_radial / board.conductivity_axial
     hole = np.multiply.outer(_MADE, worn[1] * np.sqrt(sideways))
@@ -540,7 +398,7 @@ def _kits(contact, start, power, rise, energy, depth, share):
         held=held,
         reached=reached,
         growth=growth,
-        division=_division(contact, reached),
+        division=divided(contact, until=reached),
         level=rise / answer,
         answer=answer,
         leaking=leaking,
@@ -559,9 +417,12 @@ def _grading(spans):
     return np.arcsinh(6 + np.sqrt(spans))
 
 
+_gauss = cache(np.polynomial.legendre.leggauss)
+
+
 def _graded(count, grading):
     """Gauss points and weights on 0 to 1, drawn toward 0, where heat is youngest."""
-    points, weights = np.polynomial.legendre.leggauss(count)
+    points, weights = _gauss(count)
     place = np.multiply.outer((points + 1) / 2, grading)
     slope = grading * np.cosh(place) / np.sinh(grading)
     return np.sinh(place) / np.sinh(grading), slope * weights[:, np.newaxis] / 2
@@ -589,11 +450,14 @@ def _theta(x):
 
     For small x the same sum is ``sqrt(pi/x)`` times that of ``pi^2/x`` (Jacobi).
     """
-    if np.min(x) > 40:
+    some = x < 40  # beyond that it is one
+    if not some.any():
         return 1.0
-    many = np.maximum(x, np.pi**2 / x)
-    total = 1 + 2 * sum(np.exp(-n * n * many) for n in (1, 2, 3))
-    return total * np.sqrt(np.maximum(np.pi / x, 1.0))
+    few, total = x[some], np.ones_like(x)
+    many = np.maximum(few, np.pi**2 / few)
+    total[some] += 2 * sum(np.exp(-n * n * many) for n in (1, 2, 3))
+    total[some] *= np.sqrt(np.maximum(np.pi / few, 1.0))
+    return total
 
 
 class _Moment(NamedTuple):
@@ -714,7 +578,7 @@ def _rod_heat(kits, past, worn):
     """Tell what the rod of one kit holds when all the dust is made, and what it gave to the air."""
     end, root = kits.reached + past.root[-1] ** 2, past.root[:, 0]
     share = np.polynomial.Polynomial(kits.division[:, 0, 0])
-    nodes, weights = np.polynomial.legendre.leggauss(_PLACES)
+    nodes, weights = _gauss(_PLACES)
     place = (nodes + 1) / 2  # before the rise, in sqrt(t/reached)
     early = kits.reached * place**2, kits.power * share(place) * kits.reached * place * weights
     since = root[-1] * place  # then, in sqrt(t - reached)

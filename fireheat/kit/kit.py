@@ -1,7 +1,8 @@
 """What a reader sets: the kit, the effort put into it, the air around it, and all three as a try.
 
 Small frozen dataclasses that check themselves on construction. :meth:`Try.changed` changes
-quantities by their names in the table, whichever part they belong to.
+quantities by their names in the table, whichever part they belong to. How much dust one ember takes
+is given as a depth or in grams, and what was given is kept when the rest changes.
 """
 
 import math
@@ -192,7 +193,7 @@ class Air:
     relative_humidity : float
         Relative humidity; 0.5 is 50 %. [1]
     film : float
-        Heat transfer coefficient of wood in air, radiation included. [W/(m^2 K)]
+        Heat transfer coefficient of the turning spindle's side, radiation included. [W/(m^2 K)]
 
     Raises
     ------

@@ -13,13 +13,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-import numpy as np
-
-from ..bands import Band
 from ..constants import constant
 from ..data import table
 from ..heat.material import thermal_diffusivity, thermal_effusivity
-from ..quantities import Numbers, check, check_kelvin, choose, default, from_si, plain, quantity
+from ..quantities import Numbers, check, check_kelvin, choose, default, from_si, quantity
 from .moisture import heat_of_sorption
 
 # ---- the woods ------------------------------------------------------------------------------
@@ -346,15 +343,12 @@ class HotWood:
         Oven-dry density. [kg/m^3]
     volumetric_heat_capacity : float or ndarray
         Heat capacity of a volume, water included. [J/(m^3 K)]
-    soaking : Band of float or ndarray
-        Factor on either effusivity: from cold wood, over one, to what ignition tests see. [1]
     """
 
     conductivity: float
     conductivity_along: float
     density: float
     volumetric_heat_capacity: float
-    soaking: Band
 
     @property
     def effusivity(self):
@@ -385,7 +379,7 @@ def hot_properties(
     temperature: Numbers,
     axial_factor: Numbers = None,
 ) -> HotWood:
-    r"""Properties of wood at one temperature, with a band on its effusivity.
+    """Properties of wood at one temperature.
 
     Parameters
     ----------
@@ -411,9 +405,9 @@ def hot_properties(
     Notes
     -----
     One value stands for a range of temperatures, and above about 147 degC it is extrapolated. The
-    wood is taken to keep its water: boiling it off would swallow more heat than this. So the lower
-    end of the band is the same wood at 24 degC, and the upper end the thermal inertia that
-    ignition tests see, about five times the cold one.
+    wood is taken to keep its water: boiling it off would swallow more heat than this. What ignition
+    tests see is about twice the thermal inertia that comes of it. How far one piece of wood may be
+    off, and why not so far, says ``data/spread.toml``.
 
     References
     ----------
@@ -426,32 +420,17 @@ def hot_properties(
     >>> hot = hot_properties(0.32, moisture=0.09, temperature=433.15)
     >>> round(hot.effusivity), round(hot.effusivity_along)
     (317, 426)
-    >>> round(hot.soaking.low, 2), round(hot.soaking.high, 2)
-    (0.71, 1.58)
     """
-    k, rho_c = _properties_at(specific_gravity, moisture, temperature)
-    cold_k, cold_rho_c = _properties_at(
-        specific_gravity, moisture, constant("conductivity_temperature")
-    )
-    warm = np.sqrt(cold_k * cold_rho_c / (k * rho_c))
-    high = np.sqrt(constant("apparent_inertia_factor")) * warm
+    k = conductivity(specific_gravity, moisture=moisture, temperature=temperature)
     return HotWood(
         conductivity=k,
         conductivity_along=_along_over_across(axial_factor) * k,
         density=density(specific_gravity),
-        volumetric_heat_capacity=rho_c,
-        soaking=Band(plain(np.minimum(warm, 1.0)), 1.0, plain(np.maximum(high, 1.0))),
-    )
-
-
-def _properties_at(specific_gravity, moisture, temperature):
-    """Conductivity across the grain and heat capacity of a volume at one temperature."""
-    return conductivity(specific_gravity, moisture=moisture, temperature=temperature), (
-        volumetric_heat_capacity(
+        volumetric_heat_capacity=volumetric_heat_capacity(
             density(specific_gravity),
             heat_capacity=heat_capacity(temperature, moisture=moisture),
             moisture=moisture,
-        )
+        ),
     )
 
 
