@@ -447,7 +447,8 @@ def check_kelvin(key: str, value: Numbers, low: float, high: float = math.inf) -
 Temperatures are in kelvin: 20 °C is 293.15 K.
     """
     number = check(**{key: value})
-    bad = np.extract((number < low) | (number > high), number)
+    hair = 1e-9  # 273.15 - 40 is a rounding below 233.15
+    bad = np.extract((number < low - hair) | (number > high + hair), number)
     if bad.size:
         allowed = f"{low:g} to {high:g} K" if math.isfinite(high) else f"{low:g} K or more"
         raise InputError(

@@ -159,7 +159,7 @@ def test_a_layer_on_a_plate_balances_below_and_not_above(biot, excess):
     assert not exists(1.02 * critical)
 
 
-def hot_spot_runs_away(delta, excess, index):
+def hot_spot_runs_away(delta, excess, index, patience=3):
     """March a hot heap in cold surroundings of its own kind; finite volumes on a graded grid."""
     edges = np.concatenate([np.linspace(0, 1.4, 71), 1.4 * np.geomspace(1, 4, 20)[1:]])
     middle, power = (edges[1:] + edges[:-1]) / 2, index + 1
@@ -178,7 +178,7 @@ def hot_spot_runs_away(delta, excess, index):
     glows.terminal = True
     march = integrate.solve_ivp(
         lambda time, rise: spread @ rise + made(rise),
-        (0, 3),
+        (0, patience),
         -excess * (1 - heap),
         "BDF",
         jac=lambda time, rise: spread + np.diag(made(rise)),
@@ -190,13 +190,25 @@ def hot_spot_runs_away(delta, excess, index):
 
 
 @pytest.mark.parametrize(("shape", "index"), [("slab", 0), ("cylinder", 1), ("sphere", 2)])
-@pytest.mark.parametrize("excess", [5.0, 20.0])
+@pytest.mark.parametrize("excess", [7.0, 20.0])
 def test_a_hot_spot_runs_away_above_and_not_below(shape, index, excess):
-    # Bracket of 8 % below to 4 % above; the slab at 5 is furthest off, at some 10 % below.
+    # Bracket of 8 % below to 4 % above.
     critical = hot_spot_critical_parameter(shape, excess=excess)
-    slack = 0.87 if (shape, excess) == ("slab", 5.0) else 0.92
     assert hot_spot_runs_away(1.04 * critical, excess, index)
-    assert not hot_spot_runs_away(slack * critical, excess, index)
+    assert not hot_spot_runs_away(0.92 * critical, excess, index)
+
+
+def test_the_fit_for_a_hot_slab_asks_for_too_much_where_it_is_hardly_hotter():
+    critical = hot_spot_critical_parameter("slab", excess=5.0)
+    assert hot_spot_runs_away(0.9 * critical, 5.0, 0, patience=20)
+    assert not hot_spot_runs_away(0.75 * critical, 5.0, 0, patience=20)
+
+
+def test_ordinary_dust_has_an_excess_for_which_the_fit_was_tried():
+    cool, _, hot = (quantity("temperature_char").default + off for off in (-50, 0, 50))
+    weak, _, strong = constant_band("activation_energy")
+    for energy, kelvin in ((weak, hot), (strong, cool)):
+        assert 8 < (kelvin - 293.15) * energy / (nature.R * kelvin**2) < 15
 
 
 def test_a_hot_spot_no_hotter_than_its_surroundings_is_refused():

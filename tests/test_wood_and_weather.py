@@ -227,3 +227,28 @@ def test_the_card_of_the_hedge_has_two_ways_out(moved, solves):
     state = {**task.start, **moved}
     kit = Kit(wood=state.pop("wood"))
     assert bool(times(Try(kit), **state).ember.high < task.below) is solves
+
+
+# ---- frost --------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("celsius", [-40.0, -20.0, -5.0, 0.0])
+@pytest.mark.parametrize("humidity", [0.3, 0.5, 0.8])
+def test_in_frost_wood_is_as_moist_as_at_freezing(celsius, humidity):
+    # The equation would dry it: at -40 degC by a fifth.
+    frozen = equilibrium_moisture(celsius + 273.15, relative_humidity=humidity)
+    assert frozen == pytest.approx(equilibrium_moisture(273.15, relative_humidity=humidity))
+
+
+def test_colder_air_never_makes_noticeably_drier_wood():
+    kelvin = np.linspace(-40, 40, 81) + 273.15
+    for humidity in (0.1, 0.5, 0.9):
+        moist = equilibrium_moisture(kelvin, relative_humidity=humidity)
+        assert np.all(np.diff(moist) <= 2e-4)
+
+
+@pytest.mark.parametrize("kelvin", [273.15 - 40, 405.37])
+def test_the_ends_of_the_range_of_temperatures_are_allowed_however_they_are_reckoned(kelvin):
+    assert equilibrium_moisture(kelvin, relative_humidity=0.5) > 0
+    with pytest.raises(InputError, match=r"temperature is .*; allowed: 233\.15 to 405\.37 K"):
+        equilibrium_moisture(kelvin - 0.5 if kelvin < 300 else kelvin + 0.5, relative_humidity=0.5)

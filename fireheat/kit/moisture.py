@@ -128,7 +128,9 @@ def equilibrium_moisture(temperature: Numbers, *, relative_humidity: Numbers) ->
     Notes
     -----
     An average over species. Wood that dries stops a little wetter than wood that takes up water.
-    The table behind it begins at -1 degC; below that it is extrapolated.
+    The table behind it begins at 30 degF, -1 degC, with a row that hardly differs from the next. In
+    frost the moisture of 0 degC is held: the equation would turn round near 3 degC, to drier wood in
+    colder air, of which nothing is known.
 
     References
     ----------
@@ -148,7 +150,7 @@ def equilibrium_moisture(temperature: Numbers, *, relative_humidity: Numbers) ->
 def _sorption_constants(temperature):
     """W, K, K1 and K2 of the sorption equation."""
     kelvin = check_kelvin("temperature", temperature, *constant("equilibrium_temperature"))
-    celsius = from_si(kelvin, "degC")
+    celsius = np.maximum(from_si(kelvin, "degC"), 0.0)
     return [polyval(celsius, constant(f"equilibrium_{key}")) for key in ("w", "k", "k1", "k2")]
 
 
