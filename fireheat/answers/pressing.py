@@ -102,7 +102,7 @@ def press(
     --------
     >>> gentle = press(Kit(), arm=Arm(), force=60.0)
     >>> round(gentle.speed, 2), round(gentle.power, 1), round(gentle.arm_power, 1)
-    (1.15, 12.1, 16.3)
+    (1.0, 10.5, 13.5)
     """
     force, pull = check(force=force), kit_pull(kit, force=force)
     speed = speed_at_force(kit, arm=arm, force=force, slip_pull=slip_pull)
@@ -190,7 +190,7 @@ def valley(kit: Kit, *, arm: Arm, air: Air, force: float, slip_pull: float) -> V
     Examples
     --------
     >>> round(valley(Kit(), arm=Arm(), air=Air(), force=60.0, slip_pull=55.9).best)
-    131
+    137
     """
     steps = np.array([1.0, 1 + _STEP])
     near = press(kit, arm=arm, air=air, force=force * steps, slip_pull=slip_pull)

@@ -195,8 +195,8 @@ def contact_heat(
     >>> long, short = (Rhythm(stroke_length=s, strokes_per_minute=60 / s) for s in (0.9, 0.3))
     >>> for rhythm in long, short:
     ...     print(round(contact_heat(Kit(), rhythm=rhythm).first_smoke.likely, 1))
-    5.0
-    5.3
+    12.1
+    12.2
     """
     duration = default("duration") if duration is None else duration
     effort = Effort(force=default("force") if force is None else force, speed=rhythm.average)

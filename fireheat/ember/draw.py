@@ -253,7 +253,7 @@ def draw(catcher: Catcher | str, *, ground: str = AIR_GAP, ember: Ember = Ember(
     --------
     >>> foil = draw("aluminium_foil")
     >>> print(f"{foil.watts.likely:.1f} W: {foil.share_of_made.likely:.0%} of what the ember makes")
-    10.5 W: 340% of what the ember makes
+    10.5 W: 321% of what the ember makes
     """
     return draws({"this": as_catcher(catcher)}, ground=ground, ember=ember)["this"]
 

@@ -412,7 +412,7 @@ def enough_dust(
 
     Examples
     --------
-    >>> [enough_dust(Kit(radius=0.01, burn_in_depth=d)).verdict for d in (0.004, 0.01)]
+    >>> [enough_dust(Kit(radius=0.01, burn_in_depth=d)).verdict for d in (0.002, 0.01)]
     ['perhaps', 'stays hot']
     """
     check_ordinary(heap_share=heap_share, temperature_heap=temperature_heap)

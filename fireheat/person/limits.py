@@ -40,7 +40,7 @@ def kit_pull(kit: Kit, *, force: Numbers) -> Numbers:
     --------
     >>> from fireheat import Kit
     >>> round(kit_pull(Kit(), force=60.0), 2)
-    14.19
+    13.5
     """
     return bow_pull(
         force,
@@ -86,7 +86,7 @@ def tip_share(kit: Kit) -> float:
     --------
     >>> from fireheat import Kit
     >>> round(tip_share(Kit()), 2), round(tip_share(Kit(block_friction=0.05)), 2)
-    (0.74, 0.9)
+    (0.78, 0.91)
     """
     tip = bow_pull(
         1.0,
@@ -145,9 +145,9 @@ def speed_at_force(
     Examples
     --------
     >>> from fireheat import Arm, Kit
-    >>> speeds = speed_at_force(Kit(), arm=Arm(), force=np.array([0.0, 60.0, 120.0, 430.0]))
+    >>> speeds = speed_at_force(Kit(), arm=Arm(), force=np.array([0.0, 60.0, 120.0, 450.0]))
     >>> speeds.round(2).tolist()
-    [2.1, 1.15, 0.7, 0.0]
+    [1.78, 1.0, 0.62, 0.0]
     >>> speed_at_force(Kit(), arm=Arm(), force=120.0, slip_pull=20.0)
     0.0
     """
@@ -199,7 +199,7 @@ def best_force(kit: Kit, *, arm: Arm, slip_pull: float | None = None) -> float:
     --------
     >>> from fireheat import Arm, Kit
     >>> round(best_force(Kit(), arm=Arm()), 1)
-    130.6
+    137.3
     >>> round(best_force(Kit(), arm=Arm(law="linear")), 1)
     211.4
     """
@@ -237,7 +237,7 @@ def stall_force(kit: Kit, *, arm: Arm, slip_pull: float | None = None) -> float:
     --------
     >>> from fireheat import Arm, Kit
     >>> round(stall_force(Kit(), arm=Arm())), round(stall_force(Kit(), arm=Arm(), slip_pull=55.9))
-    (423, 236)
+    (444, 248)
     """
     return _force_for(kit, arm.pull_max, slip_pull)
 
