@@ -138,7 +138,7 @@ def test_a_try_is_ordinary_where_nothing_is_said():
     ("parts", "words"),
     [
         ((Effort(),), r"^kit is Effort\(force=60.*\); allowed: Kit\(\.\.\.\)$"),
-        ((Kit(), Kit()), r"^effort is Kit\(radius=0\.0065.*\); allowed: Effort\(\.\.\.\)$"),
+        ((Kit(), Kit()), r"^effort is Kit\(radius=0\.008,.*\); allowed: Effort\(\.\.\.\)$"),
         ((Kit(), Effort(), Effort()), r"^air is Effort\(.*\); allowed: Air\(\.\.\.\)$"),
         ((Kit,), r"^kit is <class 'fireheat\.kit\.kit\.Kit'>; allowed: Kit"),
         ((0.0065,), r"^kit is 0\.0065; allowed: Kit"),
@@ -171,7 +171,10 @@ def test_a_quantity_is_changed_by_its_name_in_the_table_and_nothing_else_is(key)
     assert getattr(getattr(after, part), field) == stored
     wanted = {part: dataclasses.replace(getattr(before, part), **{field: stored})}
     assert after == dataclasses.replace(before, **wanted) != before
-    assert after.values() == before.values() | {key: value}
+    # the same depth of a wider tip, and more depth of the same, is more dust
+    grown = {"diameter": (0.02 / before.value("diameter")) ** 2, "burn_in_depth": 0.002 / 0.004}
+    dust = {"dust_mass": pytest.approx(before.value("dust_mass") * grown.get(key, 1.0))}
+    assert after.values() == before.values() | {key: value} | dust
 
 
 def test_many_changes_at_once_are_the_same_as_one_by_one():
@@ -209,7 +212,9 @@ def test_one_thing_under_two_names_is_refused_not_settled_by_the_last(twice, wha
 def test_the_values_of_a_try_are_those_of_its_parts():
     kit, effort, air = Kit(wood="white_ash"), Effort(force=50.0), Air(temperature=283.15)
     values = Try(kit, effort, air).values()
-    assert set(values) == {*CHANGES, "specific_gravity"}
+    assert set(values) == {*CHANGES, "specific_gravity", "dust_mass"}
+    grown = kit.burn_in_depth * math.pi * kit.radius**2 * 1000 * kit.specific_gravity
+    assert values["dust_mass"] == kit.dust == pytest.approx(grown)
     assert values["diameter"] == kit.diameter
     assert values["specific_gravity"] == kit.specific_gravity == wood("white_ash").specific_gravity
     assert (values["force"], values["temperature_ambient"]) == (50.0, 283.15)
@@ -229,6 +234,7 @@ def test_a_change_that_cannot_be_made_is_refused_with_those_that_can(unknown):
     allowed = str(refused.value).split("allowed: ")[1].split(", ")
     own = {field.name for kind in CLASSES for field in dataclasses.fields(kind)}
     assert allowed == sorted({*CHANGES, *own})
+    assert "dust_mass" in allowed
 
 
 def test_specific_gravity_is_changed_with_the_wood():
@@ -237,8 +243,63 @@ def test_specific_gravity_is_changed_with_the_wood():
     assert Try().changed(wood="white_ash").value("specific_gravity") > 0.5
 
 
-@pytest.mark.parametrize("key", CHANGES)
-@pytest.mark.parametrize("value", [math.nan, -1.0, "thick", None])
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        (key, value)
+        for key in (*CHANGES, "dust_mass")
+        for value in (math.nan, -1.0, "thick", None)
+        # no depth, or no mass, is what was not given
+        if (key, value) not in {("burn_in_depth", None), ("dust_mass", None)}
+    ],
+)
 def test_a_changed_quantity_is_checked_again(key, value):
     with pytest.raises(InputError, match=quantity(key).name):
         Try().changed(**{key: value})
+
+
+# ---- a depth, or grams --------------------------------------------------------------------------
+
+
+def test_a_kit_in_grams_is_as_deep_as_its_grams_make_it():
+    # 0.25 g of wood of 320 kg/m^3 is 0.78 ml; over a tip 16 mm wide, 2.01 cm^2, that is 3.9 mm
+    kit = Kit(radius=0.008, dust_mass=0.25e-3)
+    assert kit.burn_in_depth == pytest.approx(0.0039, abs=0.00005)
+    assert kit.dust == 0.25e-3
+    assert Kit(burn_in_depth=kit.burn_in_depth).dust == pytest.approx(0.25e-3, rel=1e-12)
+    assert Kit().dust_mass is None
+
+
+def test_a_kit_in_grams_keeps_its_grams_and_one_in_depth_its_depth():
+    grams, depth = Kit(dust_mass=0.25e-3), Kit(burn_in_depth=0.005)
+    for change in ({"radius": 0.004}, {"wood": "white_ash"}, {"friction": 0.4}):
+        assert grams.changed(**change).dust_mass == grams.changed(**change).dust == 0.25e-3
+        assert depth.changed(**change).burn_in_depth == 0.005
+        assert depth.changed(**change).dust_mass is None
+    half = grams.changed(radius=0.004)
+    assert half.burn_in_depth == pytest.approx(4 * grams.burn_in_depth, rel=1e-12)
+    assert depth.changed(radius=0.004).dust == pytest.approx(depth.dust / 4, rel=1e-12)
+    thin = Try(grams).changed(diameter=0.008).kit
+    assert thin == half
+
+
+def test_a_kit_goes_from_grams_to_depth_and_back():
+    grams = Kit(dust_mass=0.25e-3)
+    deep = grams.changed(burn_in_depth=0.005)
+    assert (deep.burn_in_depth, deep.dust_mass) == (0.005, None)
+    assert deep.changed(dust_mass=0.25e-3) == grams
+    assert Try(deep).changed(dust_mass=0.25e-3).kit == grams
+    assert Try(grams).changed(burn_in_depth=0.005).kit == deep
+    assert grams.changed() == grams
+    assert deep.changed() == deep
+
+
+def test_depth_and_grams_at_once_are_refused():
+    words = r"^burn-in depth is 0\.004 m and mass of dust 0\.00025 kg; allowed: one of them"
+    for refused in (
+        lambda: Kit(burn_in_depth=0.004, dust_mass=0.25e-3),
+        lambda: Kit().changed(burn_in_depth=0.004, dust_mass=0.25e-3),
+        lambda: Try(Kit(dust_mass=1e-4)).changed(burn_in_depth=0.004, dust_mass=0.25e-3),
+    ):
+        with pytest.raises(InputError, match=words):
+            refused()

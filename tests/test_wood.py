@@ -28,6 +28,7 @@ from fireheat.kit.wood import (
     woods,
 )
 from fireheat.quantities import InputError, default, quantity
+from fireheat.unknowns import unknown
 
 gravities = st.floats(0.3, 1.1)
 moistures = st.floats(0.0, 0.25)
@@ -255,23 +256,36 @@ def test_light_softwood_takes_about_a_megajoule_a_square_metre_by_hand():
     assert_allclose(energy, by_hand, rtol=1e-3)
 
 
-def test_the_apparent_inertia_factor_is_one_boards_ratio_rounded_up():
+def test_the_apparent_inertia_factor_is_one_boards_ratio():
     # Where the constant comes from, not a check of it. Quintiere & Harkleroad: 0.46 (kW/m2K)2s for
     # 6.35 mm plywood, reprinted in Quintiere, Fundamentals of Fire Phenomena; plywood's k, rho, c
     # at room in the package ht.
     mass_per_volume, k, c = building_materials["Wood, plywood 500 kg/m^3"]
-    ratio = 0.46e6 / (k * mass_per_volume * c)
-    assert_allclose(ratio, 4.4, atol=0.05)
-    assert np.ceil(ratio) == constant("apparent_inertia_factor")
-    assert "one board: 4.4, rounded up to 5" in constants()["apparent_inertia_factor"].source
+    assert_allclose(0.46e6 / (k * mass_per_volume * c), constant("apparent_inertia_factor"), 0.01)
+    assert "from one board" in constants()["apparent_inertia_factor"].source
 
 
-def test_wood_chars_at_the_temperature_that_fire_tests_take_for_it():
-    # FPL Wood Handbook, FPL-GTR-190 (2010), table 18-3 (text seen): 300 degC at constant flux, 288
-    # in the furnace of ASTM E119.
-    row = quantity("temperature_char")
-    assert zero_Celsius + 288 <= row.default <= zero_Celsius + 300
-    assert row.status == "published"
+def test_that_board_took_twice_the_heat_that_wood_as_hot_as_a_march_takes_it_would():
+    # As data/spread.toml says of it: beyond the high end for how well a piece of wood conducts,
+    # which it stretches and does not set. Its surface, too, went from room to some 350 degC.
+    cold, hot = (
+        hot_properties(0.5, moisture=0.0, temperature=temperature).effusivity ** 2
+        for temperature in (constant("conductivity_temperature"), (COLD + 623.15) / 2)
+    )
+    ratio = constant("apparent_inertia_factor") * cold / hot
+    assert 1.8 < ratio < 2.2
+    assert "asks for twice" in unknown("conductivity").source
+    assert unknown("conductivity").band.high < ratio
+
+
+def test_smoke_comes_before_the_charring_of_fire_tests_and_dust_that_glows_after():
+    # FPL Wood Handbook, FPL-GTR-190 (2010), table 18-3 (text seen): wood chars at 300 degC at
+    # constant flux, 288 in the furnace of ASTM E119.
+    smoke, dust = quantity("temperature_smoke"), quantity("temperature_char")
+    for char in (zero_Celsius + 288, zero_Celsius + 300):
+        assert smoke.default < char < dust.default
+        assert smoke.default + unknown("temperature_smoke").band.high >= char
+        assert dust.default + unknown("temperature_char").band.low <= zero_Celsius + 300
 
 
 # ---- how the formulas behave ------------------------------------------------------------------
@@ -336,24 +350,6 @@ def test_effusivity_and_diffusivity_give_back_conductivity(gravity, moisture, te
     assert_allclose(hot.effusivity_along**2 / hot.effusivity**2, default("axial_factor"))
 
 
-@given(gravities, moistures, st.floats(340.0, 500.0))
-def test_band_runs_from_cold_wood_to_what_ignition_tests_see(gravity, moisture, temperature):
-    hot = hot_properties(gravity, moisture=moisture, temperature=temperature)
-    cold = hot_properties(
-        gravity, moisture=moisture, temperature=constant("conductivity_temperature")
-    )
-    assert_allclose(hot.effusivity * hot.soaking.low, cold.effusivity)
-    seen = np.sqrt(5) * cold.effusivity
-    assert_allclose(hot.effusivity * hot.soaking.high, seen)
-    assert hot.soaking.low < 1 < hot.soaking.high
-
-
-def test_band_never_turns_inside_out():
-    ends = hot_properties(0.4, moisture=0.25, temperature=[250.0, 900.0])
-    assert np.all(ends.soaking.low <= 1)
-    assert np.all(ends.soaking.high >= 1)
-
-
 energies = {
     "burn_in_depth": st.floats(0.001, 0.01),
     "density": st.floats(250.0, 700.0),
@@ -401,7 +397,7 @@ def test_formulas_broadcast_and_give_floats_for_floats():
     hot = hot_properties(
         gravity, moisture=moisture, temperature=430.0, axial_factor=np.full((2, 1, 1), 2.0)
     )
-    assert hot.effusivity.shape == hot.soaking.low.shape == (4, 3)
+    assert hot.effusivity.shape == (4, 3)
     assert hot.effusivity_along.shape == (2, 4, 3)
     for value in (
         heat_capacity(400.0, moisture=0.1),
@@ -482,7 +478,7 @@ def test_slips_are_named(call, words):
     [
         ({"temperature_ambient": 20}, "air temperature is 20 K"),
         ({"temperature_ambient": 400}, "air temperature is 400 K; allowed: 200 to 373.15 K"),
-        ({"temperature_char": 300}, "charring temperature is 300 K; allowed: 373.15 K or more"),
+        ({"temperature_char": 300}, "temperature of the dust is 300 K; allowed: 373.15 K or more"),
         ({"moisture": 9}, "wood moisture is 9"),
         ({"burn_in_depth": 0}, "burn-in depth is 0 m"),
         ({"density": "light"}, "oven-dry density must be a number"),

@@ -355,7 +355,7 @@ def _as_field(key, value):
     if key == "diameter":
         check_ordinary(diameter=value)
         return "kit", "radius", value / 2
-    if key in _PLACES:
+    if key in _PLACES and key != "dust_mass":  # which is read of every kit, and set in grams
         return *_PLACES[key], value
     return _part_with(key), key, value
 
