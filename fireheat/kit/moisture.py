@@ -128,8 +128,8 @@ def equilibrium_moisture(temperature: Numbers, *, relative_humidity: Numbers) ->
     Notes
     -----
     An average over species. Wood that dries stops a little wetter than wood that takes up water.
-    The table behind it begins at 30 degF, -1 degC, with a row that hardly differs from the next. In
-    frost the moisture of 0 degC is held: the equation would turn round near 3 degC, to drier wood in
+    The table behind it begins at 30 degF, -1 degC, with a row that hardly differs from the next.
+    In frost the moisture of 0 degC is held: the equation turns round near 3 degC, to drier wood in
     colder air, of which nothing is known.
 
     References
