@@ -143,7 +143,7 @@ def test_never_says_why_and_a_little_more_than_the_least_power_is_enough():
 
 def test_a_tapered_spindle_turns_faster_and_gets_hotter():
     plain, tapered = estimate(Kit()), estimate(Kit(cord_radius=0.004))
-    assert tapered.power == pytest.approx(plain.power * 0.0065 / 0.004)
+    assert tapered.power == pytest.approx(plain.power * Kit().radius / 0.004)
 
 
 def test_the_ordinary_kit_keeps_its_feet_on_the_ground():
