@@ -264,7 +264,7 @@ def explorer(shown):
         meant,
         frame.right + 10,
         {
-            "energy floor:\nnever sooner": down(frame, placed(frame, rows["energy floor"][-1])),
+            "energy floor:\ndust alone": down(frame, placed(frame, rows["energy floor"][-1])),
             "smoke,\nestimate": down(frame, placed(frame, rows["smoke, likely"][-1])),
             "ember,\nestimate": down(frame, placed(frame, rows["ember, likely"][-1])),
         },
@@ -768,7 +768,7 @@ def warmth(shown):
     meant, sketch, system = Meant(), shown.sketch, shown.system
     climb, speed, close = sketch.places
     duration, warm = shown.now["shown"], quantity("temperature_ambient")
-    char = warm.shown(default("temperature_char"), system)
+    smoke = warm.shown(default("temperature_smoke"), system)
     keys = ("stroke_length", "strokes_per_minute", "shape", "bout", "pause")
     bowed = {}
     for name, state in (("", shown.now), ("pinned ", shown.then)):
@@ -796,12 +796,12 @@ def warmth(shown):
         follow(meant, sketch, f"{name}speed", speed, fast, (start, until), color)
         follow(meant, sketch, f"{name}temperature", close, heat, (start, until), color)
         if each.first_smoke.likely <= duration:
-            meant.line(f"{name}chars", climb, [lasts[name]], [char], color)
+            meant.line(f"{name}smokes", climb, [lasts[name]], [smoke], color)
     (line,) = set(climb.axes.lines) - set(sketch.moving)
-    assert set(line.get_ydata()) == {char}
+    assert set(line.get_ydata()) == {smoke}
     degrees, fast = (unit_text(each.shown_unit(system)) for each in (warm, quantity("speed")))
     titles = f"Contact temperature, {degrees}", f"Close up: bow speed, {fast}"
-    meant.still = {*titles, "seconds of bowing", "charring: first smoke"}
+    meant.still = {*titles, "seconds of bowing", "first smoke"}
     full = closed(start, end, 0, climb.axes.get_ylim()[1])
     meant.shape("close up", climb, *full, style.SMOKE)
     warmth_words(meant, sketch, (start, end, duration))

@@ -156,7 +156,7 @@ def test_the_sentence_is_computed_from_what_is_drawn(system):
     here, then = spot(), spot(0.025, 50.0)
     said = TimeCurve(row, system).update(curve(), here, then, curve(2.0))
     assert row.text(0.013, system) in said
-    assert f"no sooner than {time_words(13.0)}" in said
+    assert f": floor {time_words(13.0)}; ember, estimate" in said
     assert band_words((19.5, 39.0)) in said
     assert f"Pinned: estimate {band_words((75.0, 150.0))}" in said
 

@@ -77,7 +77,7 @@ def test_numbers_on_screen_are_those_of_the_library(explorer):
     power = friction_power(80.0, friction=0.4, speed=1.2)
     assert power == pytest.approx(0.5 * 0.4 * 80.0 * 1.2)
     assert f"{power:.2g} W" in said
-    assert f"no sooner than {time_words(now.bound)}" in alt(explorer)
+    assert f": floor {time_words(now.bound)}; ember, estimate" in alt(explorer)
 
 
 def test_the_floor_cannot_be_taken_for_an_estimate(explorer):

@@ -85,7 +85,7 @@ def test_no_end_is_seen_for_a_light_pull_but_not_for_one_that_all_but_stalls(pan
 
 
 def test_an_ember_that_may_take_too_long_only_may_come_in_time(panel):
-    panel.set(arm="tired_beginner", force=20.0)
+    panel.set(arm="tired_beginner", diameter=0.0088, force=25.0)
     ember = valley_of(panel).now.ember
     assert TOO_LONG < ember.high < np.inf
     assert values(panel)[0].endswith("to never")
@@ -94,9 +94,13 @@ def test_an_ember_that_may_take_too_long_only_may_come_in_time(panel):
 
 def test_the_panel_shows_the_watts_that_the_prediction_before_it_computed(panel):
     for key, force in (("press_soft", 30.0), ("press_hard", 130.0)):
-        ratio = watts(panel.set(force=2 * force)) / watts(panel.set(force=force))
+        made = []
+        for tried in (force, 2 * force):
+            said = panel.set(force=tried)
+            made.append(valley_of(panel).now.power)
+            assert f" {number_words(made[-1])} W" in said
         computed = change_ratio("pressed_power", {"force": 2.0}, {"force": force})
-        assert computed == pytest.approx(ratio, rel=0.05)
+        assert computed == pytest.approx(made[1] / made[0])
         assert prediction(key).found in ("", f"{number_words(computed)} times as many")
 
 
@@ -106,9 +110,12 @@ def test_the_arm_is_the_limit_until_the_cord_is_loosened(panel, who, kind):
     arm = arms()[who] if kind == "likely" else getattr(arms()[who], kind)
     panel.set(arm=who, kind=kind)
     assert valley_of(panel).best == pytest.approx(best_force(Kit(), arm=arm))
-    assert valley_of(panel).sweep.speed[-1] == pytest.approx(arm.speed(300 * 0.2365), rel=0.01)
+    # By hand: a newton of force asks for 0.35/2 + (2/3) 0.15 (4 mm/8 mm) N of pull.
+    asked = 0.225
+    assert valley_of(panel).sweep.speed[-1] == pytest.approx(arm.speed(300 * asked), rel=0.01)
     sentence = panel.set(force=10.0, slack_tension=1.0)
-    assert "just under 24 N, where the cord slips" in sentence
+    slips = np.expm1(0.3 * 2 * np.pi) / asked
+    assert f"just under {slips:.0f} N, where the cord slips" in sentence
 
 
 def test_too_soft_is_never_too_but_nobody_is_told_to_press_less():
@@ -194,30 +201,32 @@ def test_grease_sends_more_of_the_arms_watts_to_the_tip(panel):
 
 
 def test_a_tired_beginner_is_spent_too_soon_at_the_best_force_but_not_at_a_gentler_one(panel):
-    beginner = arms()["tired_beginner"]
-    hard, soft = (press(Kit(), arm=beginner, force=force) for force in (65.0, 35.0))
+    # With an ordinary spindle there is no gentler force that does it: here it is a thin one.
+    beginner, thin = arms()["tired_beginner"], Kit(radius=0.0055)
+    assert best_force(thin, arm=beginner) == pytest.approx(62.0, abs=2.0)
+    hard, soft = (press(thin, arm=beginner, force=force) for force in (62.0, 35.0))
     assert not hard.inside.likely
     assert soft.inside.likely
-    panel.set(arm="tired_beginner", force=65.0, slack_tension=30.0)
-    assert "the ember comes too late" in panel.face.value or "may come" in panel.face.value
+    panel.set(arm="tired_beginner", diameter=0.011, force=62.0, slack_tension=30.0)
+    assert "the ember may come before that" in panel.face.value
 
 
 @pytest.mark.parametrize(
     ("diameter", "friction", "force", "when"),
     [
-        *((9, 0.15, force, "comes") for force in (30, 40, 50)),
-        *((10, 0.15, force, "comes") for force in (20, 30, 35)),
-        *((10, 0.15, force, "may come") for force in (40, 50)),
-        *((10, 0.05, force, "comes") for force in (20, 35, 50)),
-        (13, 0.15, 25, "comes"),
-        (13, 0.15, 35, "may come"),
+        *((8, 0.15, force, "comes before that") for force in (25, 40, 60)),
+        *((9, 0.15, force, "may come before that") for force in (25, 40, 50)),
+        *((9, 0.05, force, "comes before that") for force in (25, 40, 60)),
+        *((10, 0.05, force, "comes before that") for force in (30, 40, 50)),
+        *((10, 0.15, force, "may come before that") for force in (25, 35, 50)),
+        *((16, 0.15, force, "comes too late") for force in (35, 50, 65)),
     ],
 )
-def test_what_brings_a_tired_beginners_ember_inside_the_hold_time_is_what_notebook_05_answers(
+def test_what_brings_a_tired_beginners_ember_inside_the_hold_time(
     panel, diameter, friction, force, when
 ):
     panel.set(arm="tired_beginner", diameter=diameter / 1000, block_friction=friction, force=force)
-    assert notes(panel)[-1] == f"the ember {when} before that"
+    assert notes(panel)[-1] == f"the ember {when}"
 
 
 def test_the_two_laws_have_their_own_best_force(panel):
@@ -256,7 +265,12 @@ def test_names_of_places_never_overlap(sketch, slack, force):
 def test_the_hold_time_is_named_beside_its_curve(sketch, who, kind):
     arm = arms()[who] if kind == "likely" else getattr(arms()[who], kind)
     sketch.update(valley(Kit(), arm=arm, air=Air(), force=60.0, slip_pull=167.6), None)
-    x, y = next((x, y) for text, x, y, *_ in sketch.letters if text == "arm is spent")
+    named = [(x, y) for text, x, y, *_ in sketch.letters if text == "arm is spent"]
+    if who == "teenager" and kind == "weak":  # hardly more watts than it can keep up for good
+        assert not np.any(sketch.hold.get_data()[1] < TOO_LONG)
+        assert not named
+        return
+    ((x, y),) = named
     curve = sketch.axes["ember"].transData.transform(np.transpose(sketch.hold.get_data()))
     beside = curve[(curve[:, 0] > x - 10) & (curve[:, 0] < x + 130)]
     assert np.abs(440 - beside[:, 1] - y).min() < 24

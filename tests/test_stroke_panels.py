@@ -18,7 +18,7 @@ from fireheat.figures.stroke_map import lengths
 from fireheat.heat.contact import Contact
 from fireheat.kit.bowing import friction_power
 from fireheat.kit.kit import Try
-from fireheat.lessons import measured, prediction
+from fireheat.lessons import _entry, measured, prediction
 from fireheat.panels import PracticeBeat, Strokes, TapCounter, Warmth
 from fireheat.person.measuring import missed_taps, scale_force, tap_rate, tapped_speed
 from fireheat.person.strokes import most_strokes, peak_speed, shortest_stroke
@@ -31,7 +31,7 @@ GENTLE = {"stroke_length": 0.5, "strokes_per_minute": 96.0}
 # ---- the contact under a rhythm -----------------------------------------------------------------
 
 
-def test_an_even_hand_chars_when_the_estimate_says_smoke():
+def test_an_even_hand_smokes_when_the_estimate_says_so():
     # Two ways to one number: Duhamel's sum over a steady history, and the march's smoke.
     contact = contact_heat(Kit(), rhythm=Rhythm(shape="steady"))
     np.testing.assert_allclose(contact.first_smoke, contact.steady_smoke, rtol=2e-3)
@@ -62,32 +62,40 @@ def test_at_one_speed_the_mean_is_the_same_for_every_stroke(length):
     assert heat.mean(9.0) == pytest.approx(even.mean(9.0), rel=0.005)
 
 
-def test_peaks_of_long_strokes_char_a_little_sooner_and_by_less_than_the_band():
-    found = [
-        contact_heat(
-            Kit(), rhythm=Rhythm(stroke_length=length, strokes_per_minute=60 / length)
-        ).first_smoke
-        for length in (0.9, 0.3)
-    ]
-    long, short = found
-    assert 0.02 < 1 - long.likely / short.likely < 0.15
-    assert short.likely - long.likely < (long.high - long.low) / 10
+def test_peaks_of_long_strokes_smoke_a_little_sooner_and_by_less_than_the_band():
+    # Whether the last rise just catches a peak or just misses it is luck: so several forces.
+    gains = []
+    for force in np.linspace(55.0, 70.0, 6):
+        long, short = (
+            contact_heat(
+                Kit(),
+                rhythm=Rhythm(stroke_length=length, strokes_per_minute=60 / length),
+                force=force,
+            ).first_smoke
+            for length in (0.9, 0.3)
+        )
+        gains.append(1 - long.likely / short.likely)
+        assert short.likely - long.likely < (long.high - long.low) / 10
+    assert 0.02 < np.mean(gains) < 0.15
 
 
 def test_a_third_of_the_time_resting_costs_far_more_than_a_third_of_the_stroke():
     whole, rests = (
-        contact_heat(Kit(), rhythm=Rhythm(**GENTLE, bout=6.0, pause=pause), force=40.0)
+        contact_heat(Kit(), rhythm=Rhythm(**GENTLE, bout=6.0, pause=pause), force=60.0)
         for pause in (0.0, 3.0)
     )
     short = Rhythm(stroke_length=1 / 3, strokes_per_minute=144.0)
-    short = contact_heat(Kit(), rhythm=short, force=40.0)
+    short = contact_heat(Kit(), rhythm=short, force=60.0)
     assert short.first_smoke.likely < 1.1 * whole.first_smoke.likely
     assert rests.first_smoke.likely > 1.5 * whole.first_smoke.likely
     assert rests.rhythm.average == pytest.approx(whole.rhythm.average * 2 / 3)
 
 
 def test_the_number_in_the_question_about_rests_is_the_models():
-    gentle = measured("first_smoke", Try(), force=40.0, **GENTLE)
+    start = _entry("predict", "rests")["start"]
+    whole = {key: value for key, value in start.items() if key not in ("bout", "pause")}
+    assert whole == GENTLE | {"force": start["force"]}
+    gentle = measured("first_smoke", Try(), **whole)
     assert f"after about {gentle:.0f} s" in prediction("rests").text
     assert prediction("rests").number.value / gentle == pytest.approx(1.9, abs=0.2)
 
@@ -171,14 +179,14 @@ def test_the_grey_corner_is_where_the_hand_cannot_turn():
 # ---- the ripple ---------------------------------------------------------------------------------
 
 
-def test_the_curve_ends_where_the_contact_first_touches_charring():
+def test_the_curve_ends_where_the_contact_first_smokes():
     panel = Warmth()
     bowed, duration = panel.answer(panel.state)
     time, warm = panel._sketch(duration, "metric").lines[0].get_data()
     assert time[-1] == pytest.approx(bowed.contact.first_smoke.likely, abs=0.01)
     assert warm[0] == pytest.approx(20.0)
-    assert warm[-1] == pytest.approx(default("temperature_char") - 273.15, abs=2)
-    assert warm.max() < default("temperature_char") - 273.15 + 2
+    assert warm[-1] == pytest.approx(default("temperature_smoke") - 273.15, abs=2)
+    assert warm.max() < default("temperature_smoke") - 273.15 + 2
 
 
 def test_long_and_short_bow_stand_side_by_side():
@@ -188,7 +196,7 @@ def test_long_and_short_bow_stand_side_by_side():
     said = panel.set(stroke_length=0.3, strokes_per_minute=200.0)
     now, then = re.findall(r"ripples by (\d+) °C", said)
     assert int(then) / int(now) == pytest.approx(np.sqrt(3), rel=0.06)
-    sketch = panel._sketch(10.0, "metric")
+    sketch = panel._sketch(panel.state["shown"], "metric")
     assert all(line.get_visible() for line in sketch.pinned_lines)
 
 
@@ -213,7 +221,7 @@ def test_a_hand_that_cannot_turn_in_time_is_told_so():
 def test_smoke_that_does_not_come_is_said():
     panel = Warmth(force=20.0)
     said = panel.set(stroke_length=0.2, strokes_per_minute=60.0)
-    assert "first chars not within 60 s" in said
+    assert "first smokes not within 60 s" in said
     assert "over 60 s" in shown(panel)
 
 

@@ -34,7 +34,9 @@ def test_the_chosen_wood_is_in_the_tiles_the_sentence_and_marked_in_the_picture(
         assert woods()[key].name in shown(pile)
         assert band in shown(pile)
         assert time_words(now.bound) in shown(pile)
-        assert pile.sentence().startswith(f"{woods()[key].name}: an ember no sooner than")
+        assert pile.sentence().startswith(
+            f"{woods()[key].name}: floor {time_words(now.bound)}; ember, "
+        )
         assert f"estimate {band}." in pile.sentence()
         rows[key] = painted(pile, style.EMBER)[:, 0]
     assert rows["northern_red_oak"].min() > rows["western_redcedar"].max()

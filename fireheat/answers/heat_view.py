@@ -1,5 +1,6 @@
-"""The heat map of a kit: one run of :func:`fireheat.heat.volumes.drill` for a try."""
+"""The heat map of a kit, and when it smokes: a run of :func:`fireheat.heat.volumes.drill`."""
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
@@ -47,14 +48,52 @@ def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
     --------
     >>> run = kit_heat(Try(), duration=20.0)
     >>> print(f"{run.contact_mean[-1]:.0f} K above the air")
-    280 K above the air
+    306 K above the air
     """
     duration = check(duration=duration)
     return drill(
         np.linspace(0, duration, 121)[1:],
-        contact=contacts(state).likely,
+        contact=replace(contacts(state).likely, film=state.air.film),
         power=state.power,
         board_thickness=default("board_thickness"),
         board_radius=constant("board_half_width"),
+        board_film=default("film"),
         rise_char=default("temperature_char") - state.air.temperature,
     )
+
+
+def first_smoke(run: HeatRun, *, rise: float) -> float:
+    """Moment at which the contact of a run is hot enough to smoke.
+
+    The run itself marks only when its contact is as hot as the dust, which is later.
+
+    Parameters
+    ----------
+    run : HeatRun
+        The run.
+    rise : float
+        Temperature of first smoke less that of the air. [K]
+
+    Returns
+    -------
+    float
+        The moment, by a straight line between those of the run; infinite if the run is over
+        before. [s]
+
+    Raises
+    ------
+    InputError
+        If the rise is not positive.
+
+    Examples
+    --------
+    >>> round(first_smoke(kit_heat(Try(), duration=20.0), rise=255.0), 1)
+    13.3
+    """
+    rise = check(rise=rise)
+    warm = np.flatnonzero(run.contact_mean >= rise)
+    if not warm.size:
+        return np.inf
+    until = warm[0] + 1  # later it may hover
+    time, mean = (np.append(0.0, history[:until]) for history in (run.time, run.contact_mean))
+    return float(np.interp(rise, mean, time))

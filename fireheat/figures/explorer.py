@@ -64,7 +64,7 @@ class Spot:
 _NAMES = {
     "ember": ("ember,\nestimate", style.EMBER_TEXT),
     "smoke": ("smoke,\nestimate", style.SMOKE_TEXT),
-    "bound": ("energy floor:\nnever sooner", style.BOUND),
+    "bound": ("energy floor:\ndust alone", style.BOUND),
 }
 
 
@@ -186,7 +186,7 @@ class TimeCurve(Sketch):
         if here.bound >= TOO_LONG:
             words += "never an ember."
         else:
-            words += f"an ember no sooner than {soonest}; estimate {band}."
+            words += f"floor {soonest}; ember, estimate {band}."
         words += f" {where_words('Heat goes to', here.heat)}"
         if pinned is not None:
             words += f" Pinned: estimate {band_words(pinned.ember)}."

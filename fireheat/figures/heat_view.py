@@ -28,7 +28,7 @@ _HALF, _LOW, _HIGH = 0.025, -0.015, 0.025  # what is shown, in metres: half its 
 _KEY = 708, 44, 728, 250  # the colour key: left, top, right, bottom
 _BAR = 92, 308, 690, 352
 _ISOTHERMS = {"degC": (50, 100, 200), "degF": (120, 200, 400)}
-_CHARRED = 10.0  # K short of charring: the plateau itself is a line, this makes it a zone
+_CHARRED = 10.0  # K short of the dust's temperature, or the zone would be a line
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class Moment:
     radius : float
         Radius of the spindle. [m]
     ambient, char : float
-        Temperature of the air, and of charring. [K]
+        Temperature of the air, and at which dust leaves. [K]
     title : str
         What the cut is called.
     """

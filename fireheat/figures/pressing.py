@@ -233,8 +233,8 @@ def hold_words(valley: Valley) -> str:
     >>> from fireheat import Air, Arm, Kit
     >>> from fireheat.answers.pressing import valley
     >>> rest = {"arm": Arm(), "air": Air(), "slip_pull": 200.0}
-    >>> [hold_words(valley(Kit(), force=force, **rest)) for force in (30, 100, 290, 430)]
-    ['no end seen', '3 min', 'not known', '–']
+    >>> [hold_words(valley(Kit(), force=force, **rest)) for force in (30, 100, 290, 460)]
+    ['no end seen', '7 min', 'not known', '–']
     """
     now = valley.now
     if now.speed == 0:

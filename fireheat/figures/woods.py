@@ -77,7 +77,7 @@ class WoodRows(Sketch):
         words += (
             f"{NEVER} an ember."
             if pile.bound >= TOO_LONG
-            else f"an ember no sooner than {floor}; estimate {band_words(pile.ember)}."
+            else f"floor {floor}; ember, estimate {band_words(pile.ember)}."
         )
         words += (
             f" Of {len(pile.woods)} woods, most likely: {pile.woods[0].name} first, "

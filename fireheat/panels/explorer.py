@@ -117,7 +117,7 @@ class Explorer(Panel):
                 "fh-floor",
                 "Energy floor",
                 lambda e: least(e.bound),
-                "not an estimate: no kit like this is ever sooner",
+                "not an estimate: heat for the dust alone",
             ),
             ("", "Heat made", lambda e: f"{number_words(e.power)} W", self._heat_note(now)),
         )

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..answers.heat_view import kit_heat
+from ..answers.heat_view import first_smoke, kit_heat
 from ..bands import Band
 from ..estimates import times
 from ..figures.heat_view import HeatSection, Moment
@@ -18,11 +18,12 @@ from .play_slider import PlaySlider
 
 
 class Watched(NamedTuple):
-    """A kit, its run, the number of the moment looked at, and the estimate of first smoke."""
+    """A kit, its run, the moment looked at, and first smoke: in the run, and as estimated."""
 
     kit: Kit
     run: HeatRun
     at: int
+    first: float
     smoke: Band
 
     @property
@@ -72,7 +73,8 @@ class HeatView(Panel):
         tried = self._try.changed(**{key: state[key] for key in ("diameter", "force", "speed")})
         run = kit_heat(tried, duration=self._duration)
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        return Watched(tried.kit, run, at, times(tried).smoke)
+        first = first_smoke(run, rise=default("temperature_smoke") - tried.air.temperature)
+        return Watched(tried.kit, run, at, first, times(tried).smoke)
 
     def _moment(self, answer):
         ends = {"ambient": self._try.air.temperature, "char": default("temperature_char")}
@@ -104,7 +106,7 @@ class HeatView(Panel):
         """Spell first smoke; that a run ends too early to see it does not make it never."""
         if _late(answer):
             return f"after {time_words(self._duration)}"
-        return time_words(answer.run.smoke)
+        return time_words(answer.first)
 
     def _smoke_note(self, answer):
         band = f"estimate {band_words(answer.smoke)}"
@@ -117,4 +119,4 @@ class HeatView(Panel):
 
 def _late(answer):
     """Tell whether smoke may come, but not while the run lasts."""
-    return np.isinf(answer.run.smoke) and band_words(answer.smoke) != NEVER
+    return np.isinf(answer.first) and band_words(answer.smoke) != NEVER

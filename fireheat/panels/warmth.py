@@ -65,7 +65,7 @@ class Warmth(Panel):
         unknown = sorted(set(start) - set(keys) - {"shown"})
         if unknown:
             raise InputError(f"nothing starts at {unknown}; allowed: {[*keys, 'shown']}")
-        durations = {10.0: "first 10 s", 30.0: "first 30 s", 60.0: "first minute"}
+        durations = {15.0: "first 15 s", 30.0: "first 30 s", 60.0: "first minute"}
         controls["shown"] = Choice("Picture shows", durations, start.get("shown"))
         choose = bar(controls["shape"].widget, controls["shown"].widget)
         super().__init__(controls, [choose, cells(controls, *keys)], units)

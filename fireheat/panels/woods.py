@@ -59,7 +59,7 @@ class WoodsSideBySide(Panel):
         row, likely = answer.wood, likely_words(answer.ember.likely)
         rows = (
             ("fh-ember", "Ember, estimate", lambda p: band_words(p.ember), f"{row.name}, {likely}"),
-            ("fh-floor", "Energy floor", lambda p: least(p.bound), "not an estimate: never sooner"),
+            ("fh-floor", "Energy floor", lambda p: least(p.bound), "heat for the dust alone"),
             (
                 "",
                 "Board to board",
