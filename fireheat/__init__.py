@@ -13,6 +13,7 @@ _HOMES = {
     "Air": "kit.kit",
     "Try": "kit.kit",
     "estimate": "estimates",
+    "compare": "spread",
     "Arm": "person.arm",
     "Catcher": "ember.catchers",
     "Ember": "ember.ember",

@@ -1,0 +1,425 @@
+r"""All we do not know about a try, drawn many times over: what a stopwatch might see.
+
+Each draw moves every row of ``data/spread.toml`` to a value of its own, and asks the march. Draws
+are no dice: number i of row j lies above a share of
+
+.. math:: u_{ij} = \left( \tfrac{1}{2} + i \sqrt{p_j} \right) \bmod 1
+
+of all cases, p_j a prime, and :meth:`fireheat.unknowns.Unknown.at` says which value that is. Three
+lines of script remake them anywhere. They fill the space evenly, and the same draw is the same
+wood, friction and luck for every try; so tries are compared on the same draws.
+
+What a reader sets is taken as true, unless it is named as guessed or measured.
+"""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from .bands import Band
+from .cases import case
+from .estimates import times
+from .kit.kit import Try
+from .quantities import InputError, Numbers, choose, default, plain, quantity
+from .unknowns import Unknown, unknown, unknowns
+
+# One for each row of the table, in its order, and one for the luck of the other of two tries.
+# Searched for among the primes below 1300: no two rows go together in 256 or 512 draws, and the
+# ends of several kits' bands come out as from ten thousands of random draws.
+_PRIMES = (
+    *(829, 367, 601, 1097, 61, 773, 541, 41, 1039, 31, 29, 211),
+    *(191, 1021, 11, 521, 857, 7, 137, 1231, 151, 859, 3),
+)
+_EXPONENT, _OTHER_LUCK = "depth_exponent", "luck of the other"
+_LOW, _HIGH = 0.05, 0.95
+_FEWEST = 20  # draws, so that one lies below the low end
+_BELOW = 1 - 1e-9  # of the most that a formula takes, so that rounding does not step over it
+
+
+class Outcomes(NamedTuple):
+    """What came of tries, one beside the other.
+
+    Attributes
+    ----------
+    power : ndarray
+        Heat made at the tip. [W]
+    bound, smoke, ember : ndarray
+        Least time from energy alone, first steady smoke and ember; infinite if never. [s]
+    """
+
+    power: np.ndarray
+    bound: np.ndarray
+    smoke: np.ndarray
+    ember: np.ndarray
+
+
+@dataclass(frozen=True, kw_only=True)
+class Spread:
+    """Two nested bands of one try, or of many at once: of its wood, and of all we do not know.
+
+    Low and high are the ends between which nine of ten draws lie, never counting as later than
+    any time; likely is the march with all as it is set.
+
+    Attributes
+    ----------
+    wood, all : Band of float or ndarray
+        Time of the ember. [s]
+    smoke_wood, smoke_all : Band of float or ndarray
+        Time of first steady smoke. [s]
+    bound : Band of float or ndarray
+        Least time from energy alone, of all we do not know. [s]
+    power : Band of float or ndarray
+        Heat made at the tip, of all we do not know. [W]
+    never, never_smokes : float or ndarray
+        Share of draws without an ember, and without smoke. [1]
+    """
+
+    wood: Band
+    all: Band
+    smoke_wood: Band
+    smoke_all: Band
+    bound: Band
+    power: Band
+    never: Numbers
+    never_smokes: Numbers
+
+
+def settable(state: Try) -> tuple[str, ...]:
+    """Name what a reader sets of a try, and may mark as guessed or measured.
+
+    Parameters
+    ----------
+    state : Try
+        The try; one given in grams has a mass of dust, another a burn-in depth.
+
+    Returns
+    -------
+    tuple of str
+        Rows of ``data/spread.toml``.
+
+    Examples
+    --------
+    >>> settable(Try())
+    ('friction', 'force', 'speed', 'burn_in_depth', 'diameter', 'moisture')
+    """
+    return _settable(_checked("state", state), {})
+
+
+def spread(
+    state: Try,
+    *,
+    swept: Mapping[str, Numbers] = {},
+    guessed: Collection[str] = (),
+    measured: Mapping[str, float | None] = {},
+    draws: int = 256,
+) -> Spread:
+    """Draw all we do not know about a try, and tell how far its times may lie apart.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+    swept : mapping of str to float or ndarray, optional
+        Quantities to use instead, as in :func:`fireheat.cases.case`; each value is a try of its
+        own, all else as it is set. [SI]
+    guessed : collection of str, optional
+        Which of :func:`settable` nobody measured.
+    measured : mapping of str to float or None, optional
+        Which were measured, and how well: nine of ten such measurements lie no further off than
+        this share of the value, either way; as the table says if None. [SI]
+    draws : int, optional
+        How many; their cost is in proportion.
+
+    Returns
+    -------
+    Spread
+        Bands; of arrays, where quantities were swept.
+
+    Raises
+    ------
+    InputError
+        If a quantity is not one that a reader sets or is named twice, a share is not below one,
+        or there are too few draws.
+
+    Notes
+    -----
+    The wide band is of single tries: luck is in it. 256 draws put its ends mostly within 3 % of
+    where 2048 do; beyond five minutes, where some draws hardly manage, within 15 %.
+
+    References
+    ----------
+    .. [1] Additive recurrences: Kuipers & Niederreiter, Uniform Distribution of Sequences, 1974.
+       (from memory)
+
+    Examples
+    --------
+    >>> ordinary = spread(Try())
+    >>> [round(time) for time in ordinary.wood], [round(time) for time in ordinary.all]
+    ([41, 56, 98], [25, 56, 246])
+    >>> measured = dict.fromkeys(settable(Try()))
+    >>> spread(Try(), guessed=settable(Try())).all.high > spread(Try(), measured=measured).all.high
+    True
+    """
+    state = _checked("state", state)
+    drawn = _shares(_count("draws", draws, _FEWEST), axes=_axes(swept))
+    found = _outcomes(state, _off(state, drawn, guessed, measured, swept), swept)
+    own = times(state, **swept)
+    return Spread(
+        wood=own.ember,
+        all=_band(found.ember, own.ember.likely),
+        smoke_wood=own.smoke,
+        smoke_all=_band(found.smoke, own.smoke.likely),
+        bound=_band(found.bound, own.bound),
+        power=_band(found.power, own.power),
+        never=plain(np.mean(np.isinf(found.ember), axis=0)),
+        never_smokes=plain(np.mean(np.isinf(found.smoke), axis=0)),
+    )
+
+
+def tries(
+    state: Try,
+    count: int,
+    *,
+    first: int = 1,
+    guessed: Collection[str] = (),
+    measured: Mapping[str, float | None] = {},
+) -> Outcomes:
+    """Return single tries, each by somebody else with such a kit: other wood, grip and luck.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+    count : int
+        How many.
+    first : int, optional
+        Which draw to begin with: another, and other people try. In draw 0 each unknown has its
+        middle value.
+    guessed, measured : optional
+        As in :func:`spread`.
+
+    Returns
+    -------
+    Outcomes
+        Arrays of so many.
+
+    Raises
+    ------
+    InputError
+        As :func:`spread`, or if a number is not a whole one.
+
+    Examples
+    --------
+    >>> tries(Try(), 10).ember.round()
+    array([ 51.,  85., 117.,  69.,  26.,  58.,  85.,  54.,  33., 161.])
+    """
+    drawn = _shares(_count("count", count, 1), first=_count("first", first, 0))
+    return _outcomes(_checked("state", state), _off(state, drawn, guessed, measured))
+
+
+def compare(
+    one: Try,
+    other: Try,
+    *,
+    guessed: Collection[str] = (),
+    measured: Mapping[str, float | None] = {},
+    luck: bool = False,
+    draws: int = 256,
+) -> Band:
+    """Draw by which factor the ember of another try is later, with the same unknowns in both.
+
+    Parameters
+    ----------
+    one, other : Try
+        The two.
+    guessed, measured : optional
+        As in :func:`spread`; what is drawn is off by the same on both sides.
+    luck : bool, optional
+        Whether each has a luck of its own, as a stopwatch would see; else the ratio is of what
+        luck evens out.
+    draws : int, optional
+        How many; their cost is in proportion.
+
+    Returns
+    -------
+    Band of float
+        Time of the other over time of the one. Where one never has an ember the ratio is infinite
+        or zero, and one where neither has.
+
+    Raises
+    ------
+    InputError
+        As :func:`spread`.
+
+    Notes
+    -----
+    Does a thinner spindle need the same depth, or the same grams? Nobody knows. So where diameters
+    differ and both kits are given by their depth, the depth of each is taken to hold at the
+    ordinary diameter, and to go with ``diameter**-p``, p drawn evenly from 0 (the same depth) to 2
+    (the same grams); the likely ratio has p = 1. Kits given in grams keep their grams.
+
+    References
+    ----------
+    .. [1] Common random numbers: Law & Kelton, Simulation Modeling and Analysis, 3rd ed., 2000,
+       chapter 11. (from memory)
+
+    Examples
+    --------
+    A quarter more force:
+
+    >>> ratio = compare(Try(), Try().changed(force=75.0))
+    >>> [round(number, 2) for number in ratio]
+    [0.52, 0.68, 0.72]
+    """
+    one, other = _checked("one", one), _checked("other", other)
+    shares = _shares(_count("draws", draws, _FEWEST))
+    drawn, likely = [], []
+    for state, own_luck in ((one, "luck"), (other, _OTHER_LUCK)):
+        own = shares | {"luck": shares[own_luck] if luck else np.full_like(shares["luck"], 0.5)}
+        off, as_set = _off(state, own, guessed, measured), {}
+        if _depth_in_doubt(one, other):
+            wider = state.kit.diameter / default("diameter")
+            ends = unknown(_EXPONENT).band
+            exponent = ends.low + (ends.high - ends.low) * own[_EXPONENT]  # even, no heap between
+            off["burn_in_depth"] = off.get("burn_in_depth", 1.0) * wider**-exponent
+            as_set = {"burn_in_depth": wider**-ends.likely}
+        drawn.append(_outcomes(state, off).ember)
+        likely.append(_outcomes(state, as_set).ember)
+    return _band(_ratio(*drawn), plain(_ratio(*likely)))
+
+
+def _depth_in_doubt(one, other):
+    """Tell whether nobody knows how depth goes from the one diameter to the other."""
+    in_depth = one.kit.dust_mass is None and other.kit.dust_mass is None
+    return in_depth and one.kit.diameter != other.kit.diameter
+
+
+def _ratio(one, other):
+    """Tell the time of the other over time of the one; none if neither ever."""
+    with np.errstate(invalid="ignore"):
+        return np.where(np.isinf(one) & np.isinf(other), 1.0, other / one)
+
+
+# ---- one call of the model ----------------------------------------------------------------------
+
+
+def _outcomes(state, off, swept: Mapping[str, Numbers] = {}):
+    """Ask the march for all draws at once."""
+    made = case(state, swept=swept, off=off)
+    return Outcomes(made.power, made.bound, made.smoke, made.ember)
+
+
+# ---- how far off each draw is -------------------------------------------------------------------
+
+
+def _shares(count, *, first=0, axes=0):
+    """Return, for each row of the table, shares of all cases that lie below draws."""
+    number = np.arange(first, first + count).reshape(-1, *(1,) * axes)
+    keys = (*unknowns(), _OTHER_LUCK)
+    return {
+        key: (0.5 + number * np.sqrt(prime)) % 1 for key, prime in zip(keys, _PRIMES, strict=True)
+    }
+
+
+def _off(state, shares, guessed, measured, swept: Mapping[str, Numbers] = {}):
+    """Return how far off each row of the table is in draws, for :func:`fireheat.cases.case`."""
+    known = _known(state, guessed, measured, swept)
+    off = {}
+    for key, row in unknowns().items():
+        if key != _EXPONENT and (row.group != "set" or key in known):
+            off[key] = row.at(shares[key], known.get(key))
+            if row.kind == "added":
+                off[key] = _possible(key, _value(state, key, swept), off[key])
+    return off
+
+
+def _known(state, guessed, measured, swept):
+    """Return the bands of what a reader says is not known exactly."""
+    allowed = _settable(state, swept)
+    if isinstance(guessed, str) or not isinstance(measured, Mapping):
+        raise InputError(
+            f"guessed is {guessed!r} and measured {measured!r}; allowed: a list of names, and a"
+            " dictionary of names and shares"
+        )
+    for name in (*guessed, *measured):
+        choose("what is guessed or measured", name, allowed)
+    if both := set(guessed) & set(measured):
+        raise InputError(f"{sorted(both)} guessed and measured; allowed: one of the two")
+    bands = {key: _measured(state, unknown(key), off, swept) for key, off in measured.items()}
+    return bands | {key: unknown(key).band for key in guessed}
+
+
+def _settable(state, swept):
+    """Name the rows that a reader sets: either depth or mass of the dust."""
+    in_grams = "dust_mass" in swept or (
+        state.kit.dust_mass is not None and "burn_in_depth" not in swept
+    )
+    other = "burn_in_depth" if in_grams else "dust_mass"
+    return tuple(key for key, row in unknowns().items() if row.group == "set" and key != other)
+
+
+def _measured(state, row: Unknown, off, swept):
+    """Return the band of what was measured to so large a share of its value."""
+    if off is None:
+        low, high = row.measured
+        return Band(low, row.neutral, high)
+    if not (isinstance(off, int | float) and 0 <= off < 1):
+        raise InputError(
+            f"{row.name} is measured to a share of {off!r}; allowed: 0 to below 1, or None"
+        )
+    if row.kind == "factor":
+        return Band(1 / (1 + off), 1.0, 1 + off)
+    error = off * _value(state, row.key, swept)
+    return Band(-error, 0.0, error)
+
+
+def _value(state, key, swept):
+    """Return what is set, or stands in the table of quantities."""
+    values = state.values() | swept
+    return np.asarray(values[key]) if key in values else default(key)
+
+
+def _possible(key, value, added):
+    """Keep what is added within what a formula can take: no wood has less than no water."""
+    return np.clip(value + added, 0.0, _BELOW * quantity(key).most) - value
+
+
+# ---- checks and bands ---------------------------------------------------------------------------
+
+
+def _checked(name, state):
+    if not isinstance(state, Try):
+        raise InputError(f"{name} is {state!r}; allowed: a Try")
+    return state
+
+
+def _count(name, value, least):
+    if not isinstance(value, int) or isinstance(value, bool) or value < least:
+        raise InputError(f"{name} is {value!r}; allowed: a whole number from {least} on")
+    return value
+
+
+def _axes(swept):
+    return np.broadcast(*swept.values()).ndim if swept else 0
+
+
+def _band(values, likely) -> Band:
+    """Return the ends of nine of ten draws, about the likely value."""
+    ordered = np.sort(values, axis=0)
+    return Band(plain(_end(ordered, _LOW)), likely, plain(_end(ordered, _HIGH)))
+
+
+def _end(ordered, share):
+    """Return the value below which a share of ordered draws lies, between two of them by ratio.
+
+    So the ends of a ratio turned over are the ends turned over.
+    """
+    place = share * len(ordered) - 0.5
+    below = int(place)
+    part = place - below
+    low, high = ordered[below], ordered[below + 1]
+    with np.errstate(invalid="ignore"):
+        between = low ** (1 - part) * high**part
+    return np.where(np.isnan(between), low if part < 0.5 else high, between)
