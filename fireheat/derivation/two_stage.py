@@ -12,6 +12,7 @@ from sympy import (
     Tuple,
     asin,
     atan,
+    collect,
     diff,
     expand,
     factor_terms,
@@ -94,7 +95,7 @@ def derived_area_exponent_with_depth() -> Expr:
     through_smoke = sensitivity(smoke, symbol=A)
     alone, along = (sensitivity(energy / (P / A * smoke), symbol=A) for energy in (E, shrinking))
     answer = solve(Eq(n, through_smoke + alone * w), w)[0]
-    return simplify(through_smoke + along * answer)
+    return n + collect(expand(through_smoke + along * answer - n), p)
 
 
 def end(expression: Expr, *, place) -> Expr:
@@ -191,7 +192,7 @@ def _depth_steps():
     exponent, depth, diameter = derived_area_exponent_with_depth(), Symbol("d_b"), Symbol("D")
     return (
         Step(
-            "Does a thinner spindle wear deeper?",
+            "How much deeper a thinner spindle wears",
             "An ember may need the same depth, the same grams, or something between: p says which.",
             Tuple(same(depth, Symbol("c") * diameter ** (-p)), same(of_p(p), exponent)),
         ),
