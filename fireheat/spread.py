@@ -213,7 +213,7 @@ def tries(
     Examples
     --------
     >>> tries(Try(), 10).ember.round()
-    array([ 51.,  85., 117.,  69.,  26.,  58.,  85.,  54.,  33., 161.])
+    array([ 54.,  51.,  85., 117.,  69.,  26.,  58.,  85.,  54.,  33.])
     """
     drawn = _shares(_count("count", count, 1), first=_count("first", first, 0))
     return _outcomes(_checked("state", state), _off(state, drawn, guessed, measured))

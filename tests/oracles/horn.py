@@ -53,6 +53,7 @@ class Wood(NamedTuple):
 
 
 def wood_of(tries):
+    """Properties of each try's wood, from the handbook's formulas at both ends of the rise."""
     rise = tries.char - tries.ambient
     kept = {"moisture": tries.moisture}
 

@@ -17,7 +17,7 @@ SET = ("friction", "force", "speed", "burn_in_depth", "diameter", "moisture")
 WOODS = ("western_redcedar", "northern_white_cedar", "american_basswood")
 
 
-def thrown(dice, size, *, guessed=(), measured=()):
+def thrown(dice, count, *, guessed=(), measured=()):
     """Values of each row of the table, by name; what a reader sets and nobody doubts is not off."""
     values = {}
     for key, row in table("spread").items():
@@ -31,16 +31,16 @@ def thrown(dice, size, *, guessed=(), measured=()):
             elif key in measured:
                 ends = row["measured"][0], neutral, row["measured"][1]
         low, middle, high = np.log(ends) if factor else ends
-        place = dice.standard_normal(size) / NINETEEN_IN_TWENTY
+        place = dice.standard_normal(count) / NINETEEN_IN_TWENTY
         value = middle + np.where(place < 0, middle - low, high - middle) * place
         values[key] = np.exp(value) if factor else value
     return values
 
 
-def outcomes(states, size, *, seed, guessed=(), measured=()):
+def outcomes(states, count, *, seed, guessed=(), measured=()):
     """Times of the ember for so many tries of each state: an array with a row for each."""
     dice = np.random.default_rng(seed)
-    off = thrown(dice, (len(states), size), guessed=guessed, measured=measured)
+    off = thrown(dice, (len(states), count), guessed=guessed, measured=measured)
     now = {key: np.array([[state.values()[key]] for state in states]) for key in Try().values()}
     fields = {
         "cord": [[state.kit.cord_radius or state.kit.radius] for state in states],
