@@ -11,10 +11,13 @@ from oracles.wood import energy_per_area
 
 from fireheat import Air, Effort, InputError, Kit, estimate
 from fireheat.answers.heat_view import kit_heat
-from fireheat.estimates import contacts, explained, times
-from fireheat.heat.contact import contact_impedance
-from fireheat.heat.march import march
+from fireheat.cases import case
+from fireheat.estimates import contacts, explained, times, wood_ends
+from fireheat.heat.contact import Contact
+from fireheat.heat.material import Material
 from fireheat.heat.two_stage import two_stage
+from fireheat.heat.warming import least_power
+from fireheat.heat.wearing import wearing, wearing_march
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import hot_properties, wood
 
@@ -30,6 +33,9 @@ STATES = st.fixed_dictionaries(
     }
 )
 
+# The march is done when its slowest kit is, so what stands beside a kit moves its last digits.
+BESIDE = 1e-5
+
 
 def ordinary(**changed):
     return times(Try(), **changed)
@@ -38,9 +44,18 @@ def ordinary(**changed):
 @given(STATES)
 def test_no_estimate_is_sooner_than_the_bound_and_no_ember_than_its_smoke(state):
     found = ordinary(**state)
+    assert found.bound <= found.ember.likely
     for smoke, ember in zip(found.smoke, found.ember, strict=True):
-        assert found.bound <= ember
         assert smoke <= ember
+        assert not np.isnan([smoke, ember]).any()
+
+
+@given(STATES)
+def test_each_end_of_the_band_keeps_the_bound_of_its_own_wood(state):
+    # Lighter wood's dust takes less: the low end may be under the bound of the numbers set.
+    ends = case(Try(), swept=state, off=wood_ends())
+    assert np.all(ends.bound <= ends.ember)
+    assert ends.bound[1] == ordinary(**state).bound
 
 
 @given(STATES)
@@ -86,94 +101,136 @@ def test_only_the_product_of_force_friction_and_speed_counts():
     np.testing.assert_allclose([b.ember, c.ember], [a.ember, a.ember])
 
 
-@settings(max_examples=30)
+@settings(max_examples=40)
 @given(STATES)
 def test_the_heat_adds_up(state):
     found = estimate(**vars(Try().changed(**state)))
     assert min(found.heat.values()) >= 0
     until = found.ember.likely if np.isfinite(found.ember.likely) else 600.0
-    # The sharing-out is a convolution, the ember's time a collocation: two separate sums.
     assert sum(found.heat.values()) == pytest.approx(found.power * until, rel=1e-3)
 
 
-def test_the_early_limit_is_the_closed_two_stage_curve():
-    """A hundred times the power: over before heat can spread sideways or leak."""
+def test_the_early_limit_without_wear_is_the_closed_two_stage_curve():
+    """A hundred times the power: over before heat can spread sideways or leak.
+
+    Smoke and dust have two temperatures, so the curve is asked twice.
+    """
     kit = Kit(burn_in_depth=0.001)
-    found = times(Try(kit, Effort(force=500.0, speed=5.0)), friction=1.5)
-    rise = 573.15 - 293.15
-    hot = hot_properties(wood(kit.wood).specific_gravity, moisture=kit.moisture, temperature=433.15)
+    made = case(Try(kit, Effort(force=500.0, speed=5.0)), swept={"friction": 1.5})
+    hot = hot_properties(wood(kit.wood).specific_gravity, moisture=kit.moisture, temperature=458.15)
     energy = energy_per_area(
         kit.burn_in_depth, density=hot.density, moisture=kit.moisture,
-        temperature_ambient=293.15, temperature_char=573.15,
+        temperature_ambient=293.15, temperature_char=623.15,
     )  # fmt: skip
-    smoke, ember = two_stage(
-        found.flux,
-        energy_per_area=energy,
-        effusivity=hot.effusivity + hot.effusivity_along,
-        rise=rise,
-    )
-    assert found.smoke.likely == pytest.approx(smoke, rel=0.002)
-    assert found.ember.likely == pytest.approx(ember, rel=0.002)
+    flux = made.power / (np.pi * kit.radius**2)
+    total = hot.effusivity + hot.effusivity_along
+    smoke, _ = two_stage(flux, energy_per_area=energy, effusivity=total, rise=255.0)
+    hot_dust, ember = two_stage(flux, energy_per_area=energy, effusivity=total, rise=330.0)
+    assert made.smoke == pytest.approx(smoke, rel=0.002)
+    stays = wearing(made.contact, **made.march | {"depth": 1e-9})
+    assert stays.reached == pytest.approx(hot_dust, rel=0.002)
+    assert stays.ember == pytest.approx(ember, rel=0.002)
 
 
-def test_estimate_is_the_march_over_the_impedance():
+def test_estimate_is_the_plain_formulas_of_its_parts():
+    """By hand from the table's defaults, given to the formulas one by one.
+
+    The plain march has one conductivity for the board, and the estimate's board two, the better one
+    sideways; so one is held to it with a board alike in all directions, the other to the contact.
+    """
     hot = hot_properties(
-        wood("western_redcedar").specific_gravity, moisture=0.09, temperature=433.15
+        wood("western_redcedar").specific_gravity, moisture=0.09, temperature=458.15
     )
-    film = 10 / (1 + 10 * 0.0065 / (4 * hot.conductivity))
-    energy = energy_per_area(
-        0.004,
-        density=hot.density,
-        moisture=0.09,
-        temperature_ambient=293.15,
-        temperature_char=573.15,
-    )
-    smoke, ember = march(
-        10.5,
-        rise=280.0,
-        energy=energy * np.pi * 0.0065**2,
-        impedance=lambda time: contact_impedance(
-            time,
-            radius=0.0065,
-            length=0.15,
-            film=film,
-            spindle_conductivity=hot.conductivity_along,
-            spindle_volumetric_heat_capacity=hot.volumetric_heat_capacity,
-            board_conductivity=hot.conductivity,
-            board_volumetric_heat_capacity=hot.volumetric_heat_capacity,
-        ),
-    )
+    energy = np.pi * 0.008**2 * energy_per_area(
+        0.004, density=hot.density, moisture=0.09,
+        temperature_ambient=293.15, temperature_char=623.15,
+    )  # fmt: skip
+    across, along = hot.conductivity, hot.conductivity_along
+    capacity = hot.volumetric_heat_capacity
+    assert capacity * 330.0 * 0.004 * np.pi * 0.008**2 < energy
+    contact = Contact(
+        radius=0.008, length=0.15, film=25 / (1 + 25 * 0.008 / (4 * across)),
+        spindle=Material(across, along, capacity),
+        board=Material(np.sqrt(across * along), across, capacity),
+    )  # fmt: skip
+    numbers = {"power": 10.5, "rise": 330.0, "energy": energy, "depth": 0.004}
     found = estimate()
-    assert found.smoke.likely == pytest.approx(smoke, rel=1e-6)
-    assert found.ember.likely == pytest.approx(ember, rel=1e-6)
+    assert found.bound == pytest.approx(energy / 10.5, rel=1e-12)
+    assert 10.5 * contact.impedance(found.smoke.likely) == pytest.approx(255.0, rel=1e-6)
+    assert found.ember.likely == pytest.approx(wearing(contact, **numbers).ember, rel=1e-9)
+    alike = Material(across, across, capacity)
+    plain = wearing_march(
+        **numbers, radius=0.008, film=contact.film, spindle_conductivity=along,
+        board_conductivity=across, volumetric_heat_capacity=capacity,
+    )  # fmt: skip
+    same = wearing(replace(contact, board=alike), **numbers)
+    assert plain.ember == pytest.approx(same.ember, rel=1e-6)
+    assert plain.ember < found.ember.likely < 1.15 * plain.ember
 
 
 def test_each_end_of_the_band_is_the_march_over_its_own_contact():
     state = Try(Kit.from_diameter(0.018), Effort(force=90.0), Air(film=30.0))
     found = explained(state, found=times(state))
-    made = {"rise": 280.0, "energy": found.heat["dust"] + found.heat["water"]}
-    for contact, least, *both in zip(
-        contacts(state), found.least_power, found.smoke, found.ember, strict=True
-    ):
-        marched = march(found.power, **made, impedance=contact.impedance)
-        assert marched == pytest.approx(both, rel=1e-6)
-        assert least == pytest.approx(280.0 / contact.steady, rel=1e-12)
+    density_off = wood_ends()["density"]
+    made = found.heat["dust"] + found.heat["water"]
+    for end, contact in enumerate(contacts(state)):
+        energy = made * density_off[end].item()  # so much wood is in the dust
+        marched = wearing(contact, power=found.power, rise=330.0, energy=energy, depth=0.004)
+        assert marched.ember == pytest.approx(found.ember[end], rel=BESIDE)
+        smoke = found.power * contact.impedance(found.smoke[end])
+        assert smoke == pytest.approx(255.0, rel=1e-6)
+        least = least_power(contact, rise=330.0, depth=0.004)
+        assert found.least_power[end] == pytest.approx(least, rel=1e-12)
+        assert found.least_smoke_power[end] == pytest.approx(255.0 / contact.steady, rel=1e-12)
 
 
 @pytest.mark.parametrize(
     ("diameter", "force", "speed"), [(0.008, 60, 1.0), (0.013, 60, 1.0), (0.019, 90, 1.2)]
 )
-def test_the_heat_map_of_the_kit_agrees(diameter, force, speed):
-    """Hold the march against finite volumes.
+def test_the_heat_map_of_the_kit_agrees_as_long_as_its_faces_stay(diameter, force, speed):
+    """Hold the estimate's contact against finite volumes, up to the ember of faces that stay.
 
-    The map's board is 15 mm thick and loses heat to the air on its faces, which the impedance
-    leaves out: up to 5 % by then.
+    The map's board is 15 mm thick and loses heat to the air on its faces, and its faces stay: so it
+    is held to the march without wear, within 5 %.
     """
-    kit, effort = Kit.from_diameter(diameter), Effort(force=force, speed=speed)
-    found, run = estimate(kit, effort), kit_heat(Try(kit, effort))
-    energy = found.heat["dust"] + found.heat["water"]
-    assert run.smoke == pytest.approx(found.smoke.likely, rel=0.05)
-    assert ember_time(run, energy=energy) == pytest.approx(found.ember.likely, rel=0.05)
+    state = Try(Kit.from_diameter(diameter), Effort(force=force, speed=speed))
+    made, run = case(state), kit_heat(state)
+    hot, ember = wearing(made.contact, **made.march | {"depth": 1e-9})
+    assert 0.05 < made.smoke < hot
+    assert ember_time(run, energy=made.energy) == pytest.approx(ember, rel=0.05)
+
+
+def with_power(power):
+    """An ordinary kit with so many watts."""
+    return estimate(effort=Effort(force=60.0 * power / estimate().power))
+
+
+def test_there_are_three_outcomes_and_two_least_powers():
+    least = estimate()
+    smoke, ember = least.least_smoke_power.likely, least.least_power.likely
+    assert smoke < 0.8 * ember
+    for power, smokes, comes, words in (
+        (0.995 * smoke, False, False, f"and wood carries away {smoke:.2g} W before it smokes"),
+        (1.01 * smoke, True, False, f"it smokes, but wood carries away {ember:.2g} W before"),
+        (0.97 * ember, True, False, "hardly more than the"),
+        (1.05 * ember, True, True, ""),
+    ):
+        found = with_power(power)
+        assert np.isfinite(found.smoke.likely) == smokes
+        assert np.isfinite(found.ember.likely) == comes
+        assert words in found.never
+        assert (found.never == "") == comes
+
+
+def test_what_is_left_over_when_no_ember_comes_makes_a_little_dust():
+    # More than the contact carries away on top of the board, less than at the bottom of its hole.
+    kit = Kit.from_diameter(0.005, burn_in_depth=0.0078)
+    least = estimate(kit).least_power.likely
+    found = estimate(kit, Effort(force=60.0 * 0.99 * least / estimate(kit).power))
+    assert np.isinf(found.ember.likely)
+    whole = case(Try(kit)).energy
+    assert 0 < found.heat["dust"] + found.heat["water"] < 0.5 * whole
+    assert sum(found.heat.values()) == pytest.approx(600 * found.power, rel=1e-9)
 
 
 def test_less_than_the_least_power_is_never_and_says_why():
@@ -218,7 +275,7 @@ def test_a_little_more_than_the_least_power_gets_there_in_the_end():
 
 def test_the_same_effort_on_a_heavy_spindle_takes_minutes_or_never():
     """Usual spindle about 13 mm, a heavy one 25 mm: common practice, no source."""
-    usual, heavy = estimate(), estimate(Kit.from_diameter(0.025))
+    usual, heavy = (estimate(Kit.from_diameter(diameter)) for diameter in (0.013, 0.025))
     assert usual.ember.likely < 60
     assert heavy.smoke.likely > 60
     assert heavy.ember.likely > 180
@@ -238,7 +295,8 @@ def test_sweeping_gives_the_same_as_asking_one_by_one():
     swept = ordinary(diameter=np.array([0.01, 0.02]), moisture=np.array([0.05, 0.2]))
     for i, (diameter, moisture) in enumerate(((0.01, 0.05), (0.02, 0.2))):
         alone = ordinary(diameter=diameter, moisture=moisture)
-        np.testing.assert_allclose(swept.at(i).ember, alone.ember, rtol=1e-9)
+        np.testing.assert_allclose(swept.at(i).ember, alone.ember, rtol=BESIDE)
+        np.testing.assert_allclose(swept.at(i).smoke, alone.smoke, rtol=1e-9)
         np.testing.assert_allclose(swept.at(i).bound, alone.bound)
 
 
@@ -249,7 +307,8 @@ def test_sweeping_two_quantities_on_two_axes_gives_the_same_as_asking_one_by_one
     for i, force in enumerate(forces):
         for j, moisture in enumerate(moistures):
             alone = ordinary(force=force, moisture=moisture)
-            np.testing.assert_allclose(swept.ember.at(j).at(i), alone.ember, rtol=1e-9)
+            np.testing.assert_allclose(swept.ember.at(j).at(i), alone.ember, rtol=BESIDE)
+            np.testing.assert_allclose(swept.smoke.at(j).at(i), alone.smoke, rtol=1e-9)
 
 
 @pytest.mark.parametrize("key", list(Try().values()))
@@ -270,7 +329,7 @@ def test_sweeping_nothing_gives_nothing():
 
 
 def test_a_thicker_cord_wrap_turns_slower_and_makes_less_heat():
-    narrow, wide = Kit(), replace(Kit(), cord_radius=0.013)
+    narrow, wide = Kit(), replace(Kit(), cord_radius=0.016)
     assert estimate(wide).power == pytest.approx(estimate(narrow).power / 2)
 
 
