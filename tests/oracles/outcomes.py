@@ -41,6 +41,11 @@ def outcomes(states, count, *, seed, guessed=(), measured=()):
     """Times of the ember for so many tries of each state: an array with a row for each."""
     dice = np.random.default_rng(seed)
     off = thrown(dice, (len(states), count), guessed=guessed, measured=measured)
+    return followed(states, off)[1] * off["luck"]
+
+
+def followed(states, off):
+    """First smoke and ember of each state, so far off, before luck: two arrays."""
     now = {key: np.array([[state.values()[key]] for state in states]) for key in Try().values()}
     fields = {
         "cord": [[state.kit.cord_radius or state.kit.radius] for state in states],
@@ -68,7 +73,7 @@ def outcomes(states, count, *, seed, guessed=(), measured=()):
         char=np.maximum(273.15 + 350 + off["temperature_char"], smoke),
     )
     flat = Bodies(*(np.broadcast_to(value, power.shape).ravel() for value in made))
-    return horn(flat)[1].reshape(power.shape) * off["luck"]
+    return [times.reshape(power.shape) for times in horn(flat)]
 
 
 def kits(count, *, seed):
