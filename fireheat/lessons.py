@@ -236,7 +236,8 @@ def change_ratio(
     0.25
     """
     state = Try()
-    now = state.values() | dict(start or {})
+    now = dict(start or {})
+    now |= {key: state.value(key) for key in change if key not in now}
     changed = now | {key: now[key] * factor for key, factor in change.items()}
     return measured(measure, state, **changed) / measured(measure, state, **now)
 

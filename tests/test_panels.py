@@ -95,7 +95,7 @@ def test_a_floor_of_more_than_an_hour_is_no_never():
     for panel in (explorer, pile):
         assert re.search(r"Energy floor\s+over an hour", shown(panel))
     strokes.set(stroke_length=0.1, strokes_per_minute=20.0, force=0.5)
-    assert "energy floor: over an hour" in shown(strokes)
+    assert "even the energy floor is over an hour" in shown(strokes)
 
 
 def test_every_slider_says_what_half_or_twice_would_do(explorer):
@@ -121,8 +121,8 @@ def test_a_bow_that_does_nothing_never_makes_an_ember_and_breaks_nothing(explore
 
 
 def test_a_change_that_brings_an_ember_at_last_is_said_so(explorer):
-    explorer.set(force=10.0, speed=0.6)
-    assert "never" in explorer.face.value
+    explorer.set(force=30.0, speed=0.6)  # 3.2 W, where 3.7 are carried away
+    assert np.isinf(estimate(effort=Effort(force=30.0, speed=0.6)).ember.likely)
     assert "an ember at last" in explorer.control["force"].effect.value
 
 
@@ -244,7 +244,7 @@ def test_while_its_ends_move_a_slider_does_not_answer(continuous):
         assert sent[-1] == ("continuous_update", True)
     assert {"min", "max", "value", "step", "description"} <= set(names)
     sent.clear()
-    slider.value = 0.013
+    slider.value = slider.start
     assert sent == []
 
 
@@ -534,10 +534,17 @@ def test_a_number_that_is_close_enough_counts(factor, opening):
 
 def test_what_was_worked_out_is_said_only_where_it_says_more_than_the_option():
     assert prediction("half_diameter").found == ""  # a quarter of the time is 0.25 times the time
-    assert prediction("dust_share").found == "42 % of it"  # about four tenths
-    assert "It is “nine times as long” (worked out: 8.9 times as long)." in Predict(
-        "twice_diameter_ember"
-    ).commit("twice as long")
+    more = 0
+    for key, entry in table("lessons")["predict"].items():
+        if "within" in entry:  # asks for a number and has no options
+            continue
+        question = prediction(key)
+        wrong = next(option.text for option in question.options if not option.right)
+        assert question.found not in [option.text for option in question.options]
+        says = f" (worked out: {question.found})."
+        assert (says in Predict(key).commit(wrong)) is bool(question.found)
+        more += bool(question.found)
+    assert more > 2
 
 
 # ---- self-check -----------------------------------------------------------------------------
@@ -587,11 +594,11 @@ def test_what_a_card_fixes_stays_fixed(key):
 @pytest.mark.parametrize(
     ("key", "little", "enough"),
     [
-        ("heavy_spindle", {"diameter": 0.022}, {"diameter": 0.010}),
-        ("shouted_advice", {"stroke_length": 0.32}, {"strokes_per_minute": 240.0}),
-        ("slippery_pair", {"force": 55.0}, {"force": 90.0, "speed": 1.2}),
-        ("damp_morning", {"moisture": 0.19}, {"moisture": 0.08}),
-        ("tired_arms", {"diameter": 0.012}, {"diameter": 0.007}),
+        ("heavy_spindle", {"diameter": 0.014}, {"diameter": 0.010}),
+        ("shouted_advice", {"stroke_length": 0.32}, {"strokes_per_minute": 280.0}),
+        ("slippery_pair", {"force": 85.0, "speed": 1.2}, {"force": 130.0, "speed": 1.5}),
+        ("damp_morning", {"moisture": 0.19}, {"moisture": 0.08, "force": 100.0}),
+        ("tired_arms", {"diameter": 0.010}, {"diameter": 0.007}),
     ],
 )
 def test_a_card_says_not_yet_and_why_and_then_yes(key, little, enough):

@@ -41,7 +41,8 @@ def test_every_row_is_what_that_wood_gives_alone(kit, effort):
     for at, row in enumerate(pile.woods):
         alone = times(Try(kit, effort).changed(wood=row.key))
         assert pile.bounds[at] == pytest.approx(alone.bound)
-        np.testing.assert_allclose(pile.embers.at(at), alone.ember, rtol=1e-6)
+        # Kits side by side go on until the last has settled; one alone stops at its 1e-5 in x.
+        np.testing.assert_allclose(pile.embers.at(at), alone.ember, rtol=3e-5)
 
 
 @few

@@ -16,7 +16,7 @@ from . import style
 from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 372
-_LEFT, _TOP, _RIGHT, _BOTTOM = 82, 14, 566, 314  # the frame, in pixels from the top left
+_LEFT, _TOP, _RIGHT, _BOTTOM = 82, 14, 520, 314  # the frame, in pixels from the top left
 _LENGTHS, _COUNTS = quantity("stroke_length"), quantity("strokes_per_minute")
 _LONGEST, _MOST = _LENGTHS.slider[1], _COUNTS.slider[1]
 _ALONG = np.linspace(0.001, _LONGEST, 200)

@@ -68,6 +68,7 @@ class Ripple(Sketch):
         self.climb, self.speed, self.close = (frame.draw_axes() for frame in self.places)
         smoke = quantity(_AIR).shown(default("temperature_smoke"), self.system)
         self.climb.axhline(smoke, color=style.SMOKE, lw=1.5, ls=(0, (4, 2)))
+        self.climb.set(xticks=np.linspace(0, self.duration, 4))
         self.climb.set_xlabel("seconds of bowing", labelpad=2)
         warmth = unit_text(quantity(_AIR).shown_unit(self.system))
         self._title(8, 16, f"Contact temperature, {warmth}")

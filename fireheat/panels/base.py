@@ -272,9 +272,13 @@ def floor_note(bound: float, without: str) -> str:
     --------
     >>> floor_note(12.0, "no rubbing, no heat")
     'energy floor: 12 s'
+    >>> floor_note(5000.0, "no rubbing, no heat")
+    'even the energy floor is over an hour'
     """
     floor = floor_words(bound)
-    return without if floor == NEVER else f"energy floor: {floor}"
+    if floor == NEVER:
+        return without
+    return f"energy floor: {floor}" if bound < TOO_LONG else f"even the energy floor is {floor}"
 
 
 def button(words: str, action) -> widgets.Button:
