@@ -21,7 +21,7 @@ from .ember.ember import Ember
 from .estimates import times
 from .kit.kit import Air, Try
 from .person.arm import arms
-from .quantities import InputError, default
+from .quantities import InputError, Numbers, default
 from .words import number_words, percent_words
 
 
@@ -124,7 +124,7 @@ def _entry(kind: str, key: str) -> Mapping[str, Any]:
         raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
-def measured(measure: str, state: Try, **changed) -> float:
+def measured(measure: str, state: Try, **changed: Numbers) -> float:
     """Return one number that questions ask about.
 
     Parameters

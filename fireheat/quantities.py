@@ -192,11 +192,11 @@ class Quantity:
         """Name the unit shown to a reader of this system."""
         return self.us if system == US else self.metric
 
-    def shown(self, value, system: str = METRIC):
+    def shown(self, value: Numbers, system: str = METRIC) -> Numbers:
         """Convert an SI value to the number a reader of this system sees."""
         return from_si(value, self.shown_unit(system))
 
-    def si(self, value, system: str = METRIC):
+    def si(self, value: Numbers, system: str = METRIC) -> Numbers:
         """Convert the number a reader of this system sees to SI."""
         return to_si(value, self.shown_unit(system))
 
@@ -380,7 +380,7 @@ def store_floats(made: object) -> None:
             object.__setattr__(made, name, plain(value))
 
 
-def check(**values) -> Any:
+def check(**values: Any) -> Any:
     """Check what a formula is given: numbers, finite, of the right sign.
 
     Parameters
@@ -457,7 +457,7 @@ Temperatures are in kelvin: 20 °C is 293.15 K.
     return number
 
 
-def check_ordinary(**values) -> None:
+def check_ordinary(**values: Any) -> None:
     """Check that single values are what an ordinary kit, person or day can have.
 
     Stricter than :func:`check`: it catches a diameter in inches passed as metres, or a humidity
