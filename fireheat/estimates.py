@@ -18,7 +18,7 @@ from .heat.two_stage import over_rate
 from .kit.bowing import friction_power
 from .kit.kit import Air, Effort, Kit, Try
 from .kit.wood import HotWood, energy_parts, hot_properties
-from .quantities import InputError, Numbers, check, default, plain
+from .quantities import InputError, Numbers, check, check_ordinary, default, plain
 
 
 def energy_bound(
@@ -239,7 +239,10 @@ def _case(state, swept):
     unknown = set(swept) - set(now)
     if unknown:
         raise InputError(f"cannot sweep {sorted(unknown)}; allowed: {sorted(now)}")
-    now |= {key: check(**{key: value}) for key, value in swept.items()}
+    for key, value in swept.items():
+        now[key] = check(**{key: value})
+        if isinstance(now[key], float):  # a sweep may go to the ends of the world
+            check_ordinary(**{key: now[key]})
     kit, radius = state.kit, np.divide(now["diameter"], 2)
     power = friction_power(
         now["force"],

@@ -21,8 +21,10 @@ from .ember.ember import Ember
 from .estimates import times
 from .kit.kit import Air, Try
 from .person.arm import arms
-from .quantities import InputError, Numbers, default
+from .quantities import InputError, Numbers, choose, default
 from .words import number_words, percent_words
+
+_TIMES = ("bound", "ember", "smoke", "power", "flux")  # measures that every try has
 
 
 @dataclass(frozen=True)
@@ -147,6 +149,11 @@ def measured(measure: str, state: Try, **changed: Numbers) -> float:
     float
         The number.
 
+    Raises
+    ------
+    InputError
+        If there is no such measure, or a quantity cannot be.
+
     Examples
     --------
     >>> measured("power", Try())
@@ -154,6 +161,7 @@ def measured(measure: str, state: Try, **changed: Numbers) -> float:
     """
     if measure in MEASURES:
         return float(MEASURES[measure](state, **changed))
+    choose("measure", measure, (*_TIMES, *MEASURES))
     value = getattr(times(state, **changed), measure)
     return float(value.likely if isinstance(value, Band) else value)
 

@@ -7,7 +7,15 @@ from scipy import constants
 
 from ..bands import Band
 from ..constants import constant, constant_band
-from ..quantities import Numbers, check, check_ordinary, default
+from ..quantities import (
+    Numbers,
+    check,
+    check_kelvin,
+    check_ordinary,
+    default,
+    quantity,
+    store_floats,
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -69,6 +77,7 @@ class Ember:
             emissivity=self.emissivity,
             temperature_ambient=self.temperature_ambient,
         )
+        store_floats(self)
 
     @classmethod
     def of_mass(cls, mass: float, **others: float) -> "Ember":
@@ -266,7 +275,8 @@ def face_flux(
     Raises
     ------
     InputError
-        If a temperature is not positive, or film or emissivity out of range.
+        If a temperature is colder than any winter's, as degrees Celsius in place of kelvin are, or
+        film or emissivity out of range.
 
     References
     ----------
@@ -277,11 +287,9 @@ def face_flux(
     >>> print(f"{face_flux(873.15, temperature_ambient=293.15, film=10.0):.0f}")
     38340
     """
-    temperature, temperature_ambient, film, emissivity = check(
-        temperature=temperature,
-        temperature_ambient=temperature_ambient,
-        film=film,
-        emissivity=emissivity,
-    )
+    coldest = quantity("temperature_ambient").low
+    temperature = check_kelvin("temperature", temperature, coldest)
+    temperature_ambient = check_kelvin("temperature_ambient", temperature_ambient, coldest)
+    film, emissivity = check(film=film, emissivity=emissivity)
     radiated = constants.Stefan_Boltzmann * (temperature**4 - temperature_ambient**4)
     return film * (temperature - temperature_ambient) + emissivity * radiated

@@ -10,7 +10,7 @@ import html
 import math
 import re
 from abc import ABCMeta, abstractmethod
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -20,7 +20,16 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
-from ..quantities import METRIC, US, InputError, check_ordinary, quantities, quantity, unit_text
+from ..quantities import (
+    METRIC,
+    US,
+    InputError,
+    check_ordinary,
+    choose,
+    quantities,
+    quantity,
+    unit_text,
+)
 from ..words import NEVER, TOO_LONG, floor_words
 
 # A big result: CSS class, what it is, how to spell it from an answer, and a note.
@@ -173,7 +182,7 @@ class Choice(Control):
     @value.setter
     def value(self, key):
         values = [value for _, value in self.widget.options]
-        if key not in values:
+        if not isinstance(key, Hashable) or key not in values:  # an array is equal to nothing
             raise InputError(f"{self.widget.description} cannot be {key!r}; allowed: {values}")
         self.widget.value = key
 
@@ -345,8 +354,7 @@ class Panel(Kept):
     view: tuple[str, ...] = ()  # controls that choose how things are shown, not what is shown
 
     def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
-        if units not in (METRIC, US):
-            raise InputError(f"units cannot be {units!r}; allowed: {[METRIC, US]}")
+        choose("units", units, (METRIC, US))
         self.control, self._held = dict(controls), False
         self.pinned: dict[str, Any] | None = None
         self._pinned_seen: tuple | None = None
@@ -410,7 +418,7 @@ class Panel(Kept):
         before = self.state
         try:
             self._move(values)
-        except InputError:
+        except Exception:
             self._move(before)
             raise
         return self.sentence()
