@@ -67,11 +67,12 @@ def edges(zones: np.ndarray) -> np.ndarray:
 
 
 def draw_line(pixels: np.ndarray, start: Pixel, end: Pixel) -> None:
-    """Draw a thin straight line; start and end are columns and rows."""
+    """Draw a thin straight line, as far as there is room; ends are columns and rows."""
     steps = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]))) + 1
     columns = np.linspace(start[0], end[0], steps).round().astype(int)
     rows = np.linspace(start[1], end[1], steps).round().astype(int)
-    pixels[rows, columns] = 90
+    room = (rows < pixels.shape[0]) & (columns < pixels.shape[1])
+    pixels[rows[room], columns[room]] = 90
 
 
 def tint_key(width: int, height: int) -> np.ndarray:

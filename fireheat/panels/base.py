@@ -371,7 +371,7 @@ class Panel(Kept):
         self.add_class("fireheat")
         for control in self.control.values():
             control.show_in(units)
-            control.widget.observe(lambda _: self.refresh(), names="value")
+            control.widget.observe(self._control_moved, names="value")
         self.refresh()
 
     # What each panel says for itself -----------------------------------------------------------
@@ -449,6 +449,15 @@ class Panel(Kept):
         self.voice.text = words
         for key, text in self.effects(answer).items():
             self.control[key].effect.value = unbroken(text)
+        self._stood = state
+
+    def _control_moved(self, _):
+        """Answer a control that moved; where that cannot be, all goes back to where it stood."""
+        try:
+            self.refresh()
+        except InputError:
+            self._move(self._stood)
+            raise
 
     def _pinned_answer(self, state):
         """Answer the pinned state, under the view chosen now; once for each view."""
