@@ -122,7 +122,7 @@ class Card:
 def _entry(kind: str, key: str) -> Mapping[str, Any]:
     try:
         return table("lessons")[kind][key]
-    except KeyError:
+    except (KeyError, TypeError):  # a list is no key
         raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
@@ -159,9 +159,9 @@ def measured(measure: str, state: Try, **changed: Numbers) -> float:
     >>> measured("power", Try())
     10.5
     """
+    choose("measure", measure, (*_TIMES, *MEASURES))
     if measure in MEASURES:
         return float(MEASURES[measure](state, **changed))
-    choose("measure", measure, (*_TIMES, *MEASURES))
     value = getattr(times(state, **changed), measure)
     return float(value.likely if isinstance(value, Band) else value)
 

@@ -13,7 +13,6 @@ from ..kit.wood import hot_properties
 from ..quantities import check, default
 
 
-@lru_cache(maxsize=12)
 def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
     """Follow the heat of a try through spindle and board; the same try is run only once.
 
@@ -51,8 +50,13 @@ def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
     >>> print(f"{run.contact_mean[-1]:.0f} K above the air")
     280 K above the air
     """
-    duration, char = check(duration=duration), default("temperature_char")
-    kit, air = state.kit, state.air
+    return _run(state, check(duration=duration))
+
+
+@lru_cache(maxsize=12)
+def _run(state, duration):
+    """Run a try; what is remembered has been checked, since a list cannot be looked up."""
+    kit, air, char = state.kit, state.air, default("temperature_char")
     hot = hot_properties(
         kit.specific_gravity,
         moisture=kit.moisture,
