@@ -264,6 +264,17 @@ def test_a_slipping_cord_is_a_reason_of_its_own_to_stop():
     assert best_force(kit, arm=arm, slip_pull=1e3) == best_force(kit, arm=arm)
 
 
+@given(KIT, ARM, st.floats(0.05, 0.95))
+def test_at_its_best_force_a_cord_about_to_slip_still_turns_the_spindle(kit, arm, share):
+    slip = share * arm.best_pull
+    edge = best_force(kit, arm=arm, slip_pull=slip)
+    assert speed_at_force(kit, arm=arm, force=edge, slip_pull=slip) == pytest.approx(
+        arm.speed(slip)
+    )
+    assert press(kit, arm=arm, force=edge, slip_pull=slip).power > 0
+    assert speed_at_force(kit, arm=arm, force=edge * (1 + 1e-9), slip_pull=slip) == 0
+
+
 def test_a_kit_without_friction_has_no_best_force():
     with pytest.raises(InputError, match="no friction"):
         best_force(Kit(friction=0.0, block_friction=0.0), arm=Arm())
