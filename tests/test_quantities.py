@@ -1,6 +1,7 @@
 """The one table of quantities: units, ranges, defaults, and what is refused."""
 
 import math
+import re
 
 import numpy as np
 import pint
@@ -278,3 +279,12 @@ def test_a_row_that_points_nowhere_on_or_says_a_thing_twice_is_refused(mallet, w
     chain = MALLET | {"same_as": "hammer"}
     with pytest.raises(KeyError, match=words):
         read_row("mallet", {"hammer": HAMMER, "chain": chain, "mallet": MALLET | mallet})
+
+
+def test_a_refusal_tells_the_most_that_is_allowed():
+    bounded = [row for row in quantities().values() if math.isfinite(row.most)]
+    assert bounded
+    for row in bounded:
+        with pytest.raises(InputError, match=re.escape(f"up to {row.most:g}")):
+            check(**{row.key: 1.001 * row.most + 1e-9})
+    assert "up to" not in quantity("force").allowed()
