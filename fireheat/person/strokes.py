@@ -16,7 +16,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import constants, interpolate, signal
+from scipy import constants, interpolate
 
 from ..kit.bowing import bow_speed
 from ..quantities import InputError, Numbers, check, choose, default, plain
@@ -417,7 +417,9 @@ def stroke_heat(
     """
     power = check(pull=pull) * history.speed
     answer = np.diff(_step_response(impedance, history.time), prepend=0.0)
-    rise = signal.fftconvolve(power, answer)[: len(power)]
+    size = 2 * len(power)  # so that the end does not come round to the start
+    both = np.fft.rfft(power, size) * np.fft.rfft(answer, size)
+    rise = np.fft.irfft(both, size)[: len(power)]
     return StrokeHeat(history=history, power=power, rise=rise)
 
 
