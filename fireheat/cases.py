@@ -13,11 +13,11 @@ from .heat.contact import Contact, side_film
 from .heat.material import Material
 from .heat.warming import warm_up
 from .heat.wearing import wearing
-from .kit.bowing import friction_power
+from .kit.bowing import area_factor, friction_power
 from .kit.kit import Kit, Try
 from .kit.tip import worn_depth
 from .kit.wood import EnergyParts, HotWood, density, energy_parts, hot_properties
-from .quantities import InputError, Numbers, check, default
+from .quantities import InputError, Numbers, check, check_ordinary, default
 from .unknowns import unknown
 
 _WATTS = ("hot_friction", "tip_shape", "creep")  # each only multiplies the watts
@@ -154,7 +154,7 @@ def case(state: Try, *, swept: Mapping = {}, off: Mapping = {}) -> Case:
     char = np.maximum(char, smoke)
     hot, parts = _hot_wood_and_energy(now, char, off)
     area, ambient = np.pi * radius**2, now["temperature_ambient"]
-    wider = off.get("area", 1.0)
+    wider = off.get("area", 1.0) * area_factor(kit.contact)
     numbers = np.broadcast_arrays(
         power,
         radius * np.sqrt(wider),
@@ -178,7 +178,11 @@ def _values(state, swept):
     unknown = set(swept) - set(now)
     if unknown:
         raise InputError(f"cannot sweep {sorted(unknown)}; allowed: {sorted(now)}")
-    return now | {key: check(**{key: value}) for key, value in swept.items()}
+    for key, value in swept.items():
+        now[key] = check(**{key: value})
+        if isinstance(now[key], float):  # a sweep may go to the ends of the world
+            check_ordinary(**{key: now[key]})
+    return now
 
 
 def _deviations(off):

@@ -144,7 +144,7 @@ class Estimate(Times):
     never: str
 
 
-def times(state: Try, **swept) -> Times:
+def times(state: Try, **swept: Numbers) -> Times:
     """Bound, smoke and ember of a try, with some of its quantities swept.
 
     Parameters

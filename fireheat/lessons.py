@@ -21,8 +21,10 @@ from .ember.ember import Ember
 from .estimates import times
 from .kit.kit import Air, Try
 from .person.arm import arms
-from .quantities import InputError, default
+from .quantities import InputError, Numbers, choose, default
 from .words import number_words, percent_words
+
+_TIMES = ("bound", "ember", "smoke", "power", "flux")  # measures that every try has
 
 
 @dataclass(frozen=True)
@@ -120,11 +122,11 @@ class Card:
 def _entry(kind: str, key: str) -> Mapping[str, Any]:
     try:
         return table("lessons")[kind][key]
-    except KeyError:
+    except (KeyError, TypeError):  # a list is no key
         raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
-def measured(measure: str, state: Try, **changed) -> float:
+def measured(measure: str, state: Try, **changed: Numbers) -> float:
     """Return one number that questions ask about.
 
     Parameters
@@ -147,11 +149,17 @@ def measured(measure: str, state: Try, **changed) -> float:
     float
         The number.
 
+    Raises
+    ------
+    InputError
+        If there is no such measure, or a quantity cannot be.
+
     Examples
     --------
     >>> measured("power", Try())
     10.5
     """
+    choose("measure", measure, (*_TIMES, *MEASURES))
     if measure in MEASURES:
         return float(MEASURES[measure](state, **changed))
     value = getattr(times(state, **changed), measure)

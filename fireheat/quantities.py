@@ -192,11 +192,11 @@ class Quantity:
         """Name the unit shown to a reader of this system."""
         return self.us if system == US else self.metric
 
-    def shown(self, value, system: str = METRIC):
+    def shown(self, value: Numbers, system: str = METRIC) -> Numbers:
         """Convert an SI value to the number a reader of this system sees."""
         return from_si(value, self.shown_unit(system))
 
-    def si(self, value, system: str = METRIC):
+    def si(self, value: Numbers, system: str = METRIC) -> Numbers:
         """Convert the number a reader of this system sees to SI."""
         return to_si(value, self.shown_unit(system))
 
@@ -313,14 +313,19 @@ def default(key: str) -> float:
 
 def _numbers(row: Quantity, value):
     """Turn a value into a float or an array of floats, or say why it cannot be."""
+    # Adding nothing makes 0.0 of -0.0, whose inverse would be minus infinity.
     if type(value) is float:  # most are, and NumPy takes ten times as long to find out
-        return value
-    array = np.asarray(value)
-    if array.dtype.kind not in "iuf":
+        return value + 0.0
+    try:
+        array = np.asarray(value)
+    except ValueError:  # a list of lists that are not equally long
+        array = np.asarray(None)
+    if array.dtype.kind not in "iuf" or isinstance(value, np.ma.MaskedArray):
+        unit = "" if row.unit == "1" else f" in {row.unit}"
         raise InputError(
-            f"{row.name} must be a number in {row.unit}, not {value!r}; allowed: {row.allowed()}"
+            f"{row.name} must be a number{unit}, not {value!r}; allowed: {row.allowed()}"
         )
-    array = array.astype(float)
+    array = array.astype(float) + 0.0
     return float(array) if array.ndim == 0 else array
 
 
@@ -359,6 +364,36 @@ def choose(name: str, value: Any, allowed: Iterable[str]) -> str:
     return value
 
 
+def check_whole(name: str, value: Any, *, least: int) -> int:
+    """Check that a count is a whole number.
+
+    Parameters
+    ----------
+    name : str
+        What is counted.
+    value : object
+        What was given for it.
+    least : int
+        The fewest there can be.
+
+    Raises
+    ------
+    InputError
+        If it is no whole number, or less.
+
+    Examples
+    --------
+    >>> check_whole("number of rings", 2.5, least=1)
+    Traceback (most recent call last):
+    ...
+    fireheat.quantities.InputError: number of rings is 2.5; allowed: a whole number, 1 or more
+    """
+    whole = isinstance(value, int | np.integer) and not isinstance(value, bool)
+    if not (whole and value >= least):
+        raise InputError(f"{name} is {value!r}; allowed: a whole number, {least} or more")
+    return int(value)
+
+
 def plain(value: Numbers) -> Numbers:
     """Turn a NumPy number into a plain float, so that notebooks print it plainly; leave arrays.
 
@@ -380,7 +415,7 @@ def store_floats(made: object) -> None:
             object.__setattr__(made, name, plain(value))
 
 
-def check(**values) -> Any:
+def check(**values: Any) -> Any:
     """Check what a formula is given: numbers, finite, of the right sign.
 
     Parameters
@@ -414,6 +449,36 @@ def check(**values) -> Any:
             _refuse(row, np.extract(~np.asarray(inside), number)[0], row.allowed())
         checked.append(number)
     return checked[0] if len(checked) == 1 else checked
+
+
+def check_or_infinite(key: str, value: Numbers) -> Numbers:
+    """Check what may be infinite as well, such as the time of what never comes.
+
+    Parameters
+    ----------
+    key : str
+        The quantity's name in the table.
+    value : float or ndarray
+        The quantity. [SI]
+
+    Returns
+    -------
+    float or ndarray
+        The value as a float or float array. [SI]
+
+    Raises
+    ------
+    InputError
+        If a value is neither infinite nor what :func:`check` lets through.
+
+    Examples
+    --------
+    >>> check_or_infinite("time", [1, math.inf])
+    array([ 1., inf])
+    """
+    number = _numbers(quantity(key), value)
+    check(**{key: np.extract(np.not_equal(number, math.inf), number)})
+    return number
 
 
 def check_kelvin(key: str, value: Numbers, low: float, high: float = math.inf) -> Numbers:
@@ -458,7 +523,7 @@ Temperatures are in kelvin: 20 °C is 293.15 K.
     return number
 
 
-def check_ordinary(**values) -> None:
+def check_ordinary(**values: Any) -> None:
     """Check that single values are what an ordinary kit, person or day can have.
 
     Stricter than :func:`check`: it catches a diameter in inches passed as metres, or a humidity
@@ -486,7 +551,9 @@ Did you mean 50 %, which is 0.5?
         row = quantity(key)
         number = _numbers(row, value)
         if not isinstance(number, float):
-            raise InputError(f"{row.name} must be one number, not {value!r}")
+            raise InputError(
+                f"{row.name} must be one number, not {value!r}; allowed: {_ordinary(row)}"
+            )
         if not (math.isfinite(number) and row.low <= number <= row.high):
             _refuse(row, number, _ordinary(row), _slip(row, number))
 
@@ -504,12 +571,11 @@ def _ordinary(row: Quantity) -> str:
 
 
 def _slip(row: Quantity, number: float) -> str:
-    """Guess the unit a reader had in mind, if one makes the number ordinary."""
-    if not math.isfinite(number):
-        return ""
-    for unit in dict.fromkeys((row.metric, row.us)):
-        meant = to_si(number, unit)
-        if unit != row.unit and row.low <= meant <= row.high:
-            si = "" if row.unit == "1" else f" {row.unit}"
-            return f" Did you mean {number:g} {unit_text(unit)}, which is {meant:.4g}{si}?"
-    return ""
+    """Guess the units a reader may have had in mind: those that make the number ordinary."""
+    si = "" if row.unit == "1" else f" {row.unit}"
+    meant = [
+        f"{number:g} {unit_text(unit)}, which is {to_si(number, unit):.4g}{si}"
+        for unit in dict.fromkeys((row.metric, row.us))
+        if unit != row.unit and row.low <= to_si(number, unit) <= row.high
+    ]
+    return f" Did you mean {', or '.join(meant)}?" if meant else ""

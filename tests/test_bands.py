@@ -75,7 +75,6 @@ BARE = re.compile(r"[tT]uple\[(float|int|np\.ndarray)(, \1){1,2}\]")
 NAMED = re.compile(r"(_band|_range|^ends)$")
 # Pairs and triples that are no low, likely and high, or hold the two ends of one.
 ALLOWED = {
-    "answers.explorer.Outlook.ratios": "a factor, and what it does to the ember and to the floor",
     "bands.Band.ends": "the two ends of a band, which knows its likely value itself",
     "ember.catchers.Catcher.ranges": "the ends of each field; the field itself is the likely value",
     "quantities.Quantity.slider": "from where to where a slider goes; nothing there is likely",

@@ -10,11 +10,37 @@ import numpy as np
 import pytest
 import sympy
 from scipy import integrate
+from sympy import asin, erfc, exp, pi, sqrt
 
 from fireheat import estimates
 from fireheat.derivation import arm, bound, symbols, thick, tip, two_stage
 from fireheat.derivation.expressions import expressions
-from fireheat.derivation.symbols import SYMBOLS, s
+from fireheat.derivation.symbols import (
+    DT,
+    SYMBOLS,
+    B,
+    C,
+    E,
+    F,
+    L,
+    N,
+    P,
+    R,
+    T,
+    alpha,
+    e,
+    k,
+    kappa,
+    mu,
+    omega,
+    q,
+    r,
+    s,
+    t,
+    t1,
+    v,
+    x,
+)
 from fireheat.heat import two_stage as two_stage_model
 from fireheat.kit import bowing
 from fireheat.kit import tip as tip_model
@@ -153,6 +179,164 @@ def test_the_wood_block_of_the_textbook_reaches_its_surface_temperature():
     # k 0.159, alpha 1.75e-7; the surface as PyPI pychemengg 0.1a11, SemiInfinite, gives it.
     rise = as_numpy("surface_rise", "flux", "time", "effusivity")
     assert 20 + rise(1250.0, 1200.0, 0.159 / math.sqrt(1.75e-7)) == pytest.approx(148.55, abs=0.005)
+
+
+# ---- left and right ------------------------------------------------------------------------------
+#
+# What stands on the left of each equation, written out by hand from what the letters mean: a
+# letter, or a function with what it is of its arguments. Both sides then are numbers, and the same.
+
+B_MAX, V_MAX = symbols.B_max, symbols.v_max
+PULL_PER_FORCE, BEST, E1, E2 = sympy.symbols("b x^* e_1 e_2", positive=True)
+BEST_FORCE, EXPONENT = sympy.symbols("F^* n", positive=True)
+DEFINED = "says what the letter on the left means"
+
+EVEN, WORN = F / (pi * r**2), F / (2 * pi * s * r)
+WATTS = C * mu * F * v
+BOUND = E * pi * r**2 / WATTS
+FLUX = WATTS / (pi * r**2)
+REACH = sqrt(4 * alpha * t)
+RISE = q / k * (REACH / sqrt(pi) * exp(-((x / REACH) ** 2)) - x * erfc(x / REACH))
+AT_SURFACE = 2 * q * sqrt(t / pi) / e
+SMOKE = pi / 4 * (e * DT / q) ** 2
+SHARE = 2 / pi * asin(1 / sqrt(s))
+CURVE = s - 2 / pi * (s * asin(1 / sqrt(s)) + sqrt(s - 1))
+HILL, LINE = (1 - x) / (1 + x / kappa), 1 - x
+HILLS_BEST = sqrt(kappa**2 + kappa) - kappa
+
+
+def bound_of(*places):
+    """The bound, with each letter named in the places put to its place there."""
+    letters = [next(iter(place.free_symbols)) for place in places]
+    bound = BOUND.subs(v, L * N / 60) if {L, N} & set(letters) else BOUND
+    return bound.subs(dict(zip(letters, places, strict=True)), simultaneous=True)
+
+
+def of(letter, expression):
+    """A function that is the expression of its one argument."""
+    return lambda place: expression.subs(letter, place)
+
+
+def watts(speed):
+    """Pull times speed over their most, as a function of the share of the hardest pull."""
+    return {"eta": of(x, x * speed), B: x * B_MAX, v: V_MAX * speed, P: x * B_MAX * V_MAX * speed}
+
+
+BOUNDS = {"t": bound_of, t: BOUND}
+WARMED = {"theta": lambda depth, time: RISE.subs({x: depth, t: time}, simultaneous=True)}
+SOAKED = {"q_c": of(t, q * SHARE.subs(s, t / t1))}
+NEEDED = {"varepsilon": of(s, CURVE), E: q * t1 * CURVE, t: s * t1}
+SPREAD = SMOKE.subs(q, P / (pi * r**2))
+GROWN = {EXPONENT: 2 - CURVE / (s * (1 - SHARE))}
+
+LEFT = {
+    "Cut the tip into rings": ({"p": of(s, WORN)}, {"p": of(s, WORN), T: mu * F * r / 2}),
+    "A fresh flat tip": ({"p": of(s, EVEN)}, {T: 2 * mu * F * r / 3}),
+    "A worn-in tip": ({"p": of(s, WORN)}, {T: mu * F * r / 2}),
+    "One formula for both": (
+        DEFINED,
+        {C: sympy.Rational(2, 3)},
+        {C: sympy.Rational(1, 2)},
+    ),
+    "The cord turns the spindle": ({omega: v / R},),
+    "Heat made each second": ({P: (C * mu * F * r) * (v / R)},),
+    "The radius cancels": ({P: WATTS},),
+    "Spread over the tip": ({q: FLUX},),
+    "A worn-in tip heats evenly": ({q: FLUX.subs(C, sympy.Rational(1, 2))},),
+    "What an ember needs": ({P: WATTS, t: BOUND},),
+    "The energy bound": ({t: BOUND},),
+    "Change the radius": (BOUNDS,),
+    "Change the force": (BOUNDS,),
+    "Change the friction": (BOUNDS,),
+    "Change the speed": (BOUNDS,),
+    "What is in it": (BOUNDS,),
+    "Stroke length is only half of speed": ({t: BOUND.subs(v, L * N / 60)}, BOUNDS),
+    "Bow length is not in it": (BOUNDS,),
+    "A factor of four": (BOUNDS,),
+    "How heat moves": (WARMED,),
+    "Add up pulses of heat": (WARMED,),
+    "Check: it obeys the heat equation": (WARMED,),
+    "Check: the right heat goes in": (WARMED,),
+    "Check: it starts cold": (WARMED,),
+    "How hot the surface gets": ({"theta": lambda _, time: AT_SURFACE.subs(t, time)},),
+    "Two bodies share the heat": (
+        {"theta": lambda _, time: AT_SURFACE.subs({t: time, e: E1 + E2})},
+    ),
+    "Time to first smoke": ({t1: SMOKE},),
+    "Spread the same watts over the tip": ({t1: SPREAD},),
+    "A factor of sixteen": ({"t_1": of(r, SPREAD)},),
+    "Holding a surface hot": ({"q_c": of(t, e * DT / sqrt(pi * t))},),
+    "After first smoke": (SOAKED,),
+    "What is left makes dust": (SOAKED | {E: q * t1 * CURVE.subs(s, t / t1)},),
+    "One curve for every kit": (DEFINED, NEEDED, NEEDED),
+    "When dust needs nearly all the heat": (NEEDED,),
+    "When the wood soaks up nearly all the heat": (NEEDED,),
+    "Between four and sixteen": (GROWN,),
+    "The two ends": (GROWN, GROWN),
+    "An arm that pulls hard moves slowly": (watts(HILL), DEFINED, watts(HILL)),
+    "Watts are pull times speed": (watts(HILL), watts(HILL)),
+    "The best pull": (watts(HILL), {BEST: HILLS_BEST}),
+    "It is a top, not a hollow": (watts(HILL) | {BEST: HILLS_BEST},),
+    "Or simply a straight line": (watts(LINE), watts(LINE)),
+    "The straight line's best pull": (watts(LINE), {BEST: sympy.Rational(1, 2)}),
+    "That is a top too": (watts(LINE) | {BEST: sympy.Rational(1, 2)},),
+    "The straight line is Hill's law stretched": ({}, {}),  # all of it is said in x and kappa
+    # A kit whose bearing block does not rub: its pull is its torque over the cord's radius.
+    "From pull to force": ({B: C * mu * F * r / R, PULL_PER_FORCE: C * mu * r / R},),
+    "The best force": ({BEST_FORCE: BEST * B_MAX / PULL_PER_FORCE},),
+}
+# Any number above 0 would do, but t and s begin when the surface smokes, and x ends at 1.
+NUMBERS = {s: 2.3, t: 1.9, t1: 0.7, x: 0.4}
+
+
+def with_meaning(side, meaning):
+    """One side of an equation, with what is known put in for its letters and functions."""
+    if isinstance(side, sympy.Limit):  # so near that it makes no difference: sympy is slow at some
+        inside, letter, place, _ = side.args
+        near = 10**40 if place == sympy.oo else place + sympy.Integer(10) ** -40
+        return with_meaning(inside, meaning).subs(letter, near)
+    for name, known in meaning.items():
+        if isinstance(name, str):
+            side = side.replace(sympy.Function(name), known)
+    letters = {letter: known for letter, known in meaning.items() if letter in side.free_symbols}
+    return side.subs(letters, simultaneous=True).doit(integrals=False)
+
+
+def as_numbers(sides):
+    """Both sides where each letter is some number, the same on both."""
+    letters = sorted(set().union(*(side.free_symbols for side in sides)), key=str)
+    values = {letter: 1 + sympy.Rational(i, 7) for i, letter in enumerate(letters, start=1)}
+    values |= {letter: sympy.Rational(str(value)) for letter, value in NUMBERS.items()}
+    return [complex(side.subs(values).evalf(20, maxn=500)) for side in sides]
+
+
+def equations(one):
+    """The equations of a step, one after another."""
+    return tuple(one.equation) if isinstance(one.equation, sympy.Tuple) else (one.equation,)
+
+
+EVERY_STEP = [one for steps in ALL_STEPS for one in steps()]
+
+
+def test_it_is_said_of_every_equation_what_stands_on_its_left():
+    said = {title: len(meanings) for title, meanings in LEFT.items()}
+    assert said == {one.title: len(equations(one)) for one in EVERY_STEP}
+
+
+@pytest.mark.parametrize("one", EVERY_STEP, ids=lambda one: one.title)
+def test_left_and_right_of_every_step_are_the_same(one):
+    for equation, meaning in zip(equations(one), LEFT[one.title], strict=True):
+        if meaning == DEFINED:
+            assert equation.lhs.is_Symbol, equation
+            assert equation.lhs not in equation.rhs.free_symbols
+            continue
+        left, right = as_numbers([with_meaning(side, meaning) for side in equation.args])
+        assert left == pytest.approx(right, rel=1e-9, abs=1e-12), equation
+
+
+def test_all_that_is_in_the_bound_is_named_and_nothing_else():
+    named = step(bound.bound_steps(), "What is in it").equation.rhs.args
+    assert set(named) == BOUND.free_symbols
 
 
 # ---- the models repeat it ----------------------------------------------------------------------

@@ -188,3 +188,13 @@ def test_what_cannot_be_swept_or_changed_is_refused():
 def test_a_changed_quantity_is_checked_too(value):
     with pytest.raises(InputError):
         at(diameter=value)
+
+
+@pytest.mark.parametrize("across", ["specific_gravity", "axial_factor"])
+def test_a_property_of_the_wood_can_be_swept_too(across):
+    tried = Try(Kit(wood="eastern_cottonwood", radius=0.009), Effort(force=80.0))
+    found = outlook(tried, across=across)
+    assert found.here == tried.value(across)
+    one = times(tried, **{across: found.values[3]})
+    assert found.sweep.ember.likely[3] == pytest.approx(one.ember.likely)
+    assert np.ptp(found.sweep.ember.likely) > 0

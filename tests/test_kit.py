@@ -64,7 +64,7 @@ def test_a_number_of_numpy_is_kept_as_a_plain_one(kind, name, number):
 @pytest.mark.parametrize(
     ("kit", "duration", "words"),
     [
-        (Kit(), 0.0, "duration is 0 s; allowed: above 0 s"),
+        (Kit(), 0.0, "duration is 0 s; allowed: above 0, up to 3600 s"),
         (
             Kit(radius=0.05),
             1.0,

@@ -45,7 +45,7 @@ def test_every_question_has_one_right_answer_and_a_reply_to_each(question):
         ("half_diameter", "a quarter of the time"),
         ("twice_force", "half the time"),
         ("same_speed", "the same time"),
-        ("twice_diameter_ember", "nine times as long"),
+        ("twice_diameter_ember", "ten times as long"),
         ("twice_diameter_watts", "the same watts"),
     ],
 )
@@ -82,9 +82,9 @@ def model(key):
     [
         # Half of friction times force times speed, a worn-in tip.
         ("watts", 0.5 * 0.35 * 60 * 1.0 * (1 - 1e-9), 0.5 * 0.35 * 60 * 1.0 * (1 + 1e-9)),
-        # 21 s without rests. With power cut to two thirds a contact far from its least power takes
+        # 20 s without rests. With power cut to two thirds a contact far from its least power takes
         # half as long again, a thick one 9/4 times as long: it is between the two.
-        ("rests", 1.5 * 21, 2.25 * 21),
+        ("rests", 1.5 * 20, 2.25 * 20),
     ],
 )
 def test_a_number_to_guess_is_the_one_that_theory_gives(key, low, high):
@@ -136,15 +136,15 @@ def test_no_card_is_solved_before_it_is_tried(key):
     ("key", "moved"),
     [
         ("heavy_spindle", {"diameter": 0.011}),
-        ("shouted_advice", {"stroke_length": 0.3, "strokes_per_minute": 240.0}),
+        ("shouted_advice", {"stroke_length": 0.3, "strokes_per_minute": 210.0}),
         ("shouted_advice", {"stroke_length": 0.6}),
-        ("slippery_pair", {"force": 90.0, "speed": 1.2}),
+        ("slippery_pair", {"force": 100.0, "speed": 1.2}),
         ("damp_morning", {"moisture": 0.08}),  # the dry spare set of the story
-        ("damp_morning", {"force": 70.0}),  # the friend who leans on the block
-        ("tired_arms", {"diameter": 0.007}),
+        ("damp_morning", {"force": 75.0}),  # the friend who leans on the block
+        ("tired_arms", {"diameter": 0.009}),
         ("wood_from_the_hedge", {"moisture": 0.07}),  # the maple from the rack
         ("wood_from_the_hedge", {"wood": "eastern_white_pine"}),  # as damp, but light
-        ("whole_bow", {"stroke_length": 0.35, "strokes_per_minute": 150.0}),
+        ("whole_bow", {"stroke_length": 0.4, "strokes_per_minute": 156.0}),
     ],
 )
 def test_every_card_can_be_solved_with_what_it_leaves_free(key, moved):
@@ -167,18 +167,18 @@ def test_the_foil_that_robs_an_ember_weighs_what_the_question_says():
 
 
 def test_the_share_of_the_water_is_what_the_damp_kit_is_told():
-    for moisture, least, most in ((0.09, 1 / 3, 0.45), (0.18, 0.5, 0.6)):
+    for moisture, least, most in ((0.09, 0.3, 1 / 3), (0.18, 0.45, 0.5)):
         parts = energy_parts(
             0.004,
             density=density(0.32),
             moisture=moisture,
             temperature_ambient=293.15,
-            temperature_char=573.15,
+            temperature_char=quantity("temperature_char").default,
         )
         assert least < parts.water / parts.total < most
     told = prediction("twice_water").options[0].reply
-    assert "At 9 % the water took more than a third" in told
-    assert "over half of the heat goes into it" in told
+    assert "At 9 % the water took nearly a third" in told
+    assert "nearly half of the heat goes into it" in told
 
 
 WORDS = str(TABLE)

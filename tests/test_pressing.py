@@ -9,7 +9,9 @@ from reading import notes, values
 
 from fireheat import Air, Arm, Kit
 from fireheat.answers.pressing import press, valley
+from fireheat.estimates import times
 from fireheat.figures.pressing import PressCurve, watts_axis
+from fireheat.kit.kit import Try
 from fireheat.lessons import change_ratio, prediction
 from fireheat.panels import PressAndSpeed
 from fireheat.person.arm import arms
@@ -45,6 +47,28 @@ def test_a_sweep_goes_right_up_to_the_cliff_where_the_cord_slips():
     moving = found.sweep.force[found.sweep.speed > 0]
     assert moving.max() == pytest.approx(found.stall, rel=1e-6)
     assert found.sweep.speed[found.sweep.force == moving.max()] > 0.5
+
+
+def test_the_times_are_those_of_the_air_that_is_given():
+    kit, damp = Kit(), Air(temperature=268.15, relative_humidity=0.9)
+    found = press(kit, arm=Arm(), force=60.0, air=damp)
+    tried = times(Try(kit, air=damp), force=60.0, speed=found.speed)
+    assert (found.smoke, found.ember) == (tried.smoke, tried.ember)
+    assert found.ember.likely > 1.05 * press(kit, arm=Arm(), force=60.0).ember.likely
+
+
+def test_a_little_firmer_is_a_tenth_as_the_words_say():
+    found = valley(Kit(), arm=Arm(), air=Air(), force=60.0, slip_pull=500.0)
+    assert (found.now.force, found.firmer.force) == (60.0, pytest.approx(66.0))
+
+
+@pytest.mark.parametrize("slip_pull", [30.0, 500.0])
+def test_a_sweep_stands_on_both_sides_of_the_cliff(slip_pull):
+    arm = Arm() if slip_pull == 30.0 else arms()["tired_beginner"]
+    found = valley(Kit(), arm=arm, air=Air(), force=60.0, slip_pull=slip_pull)
+    before = found.sweep.force[found.sweep.speed > 0].max()
+    behind = found.sweep.force[found.sweep.speed == 0].min()
+    assert before < found.stall < behind < before * (1 + 1e-6)
 
 
 def test_small_steps_up_end_within_a_step_of_the_best_force():

@@ -1,6 +1,7 @@
 """The one table of quantities: units, ranges, defaults, and what is refused."""
 
 import math
+import re
 
 import numpy as np
 import pint
@@ -14,7 +15,9 @@ from fireheat.quantities import (
     US,
     InputError,
     check,
+    check_or_infinite,
     check_ordinary,
+    check_whole,
     default,
     from_si,
     quantities,
@@ -89,7 +92,7 @@ def test_defaults_lie_in_the_ordinary_range(row):
 @pytest.mark.parametrize("row", SLIDERS)
 def test_sliders_lie_in_the_ordinary_range_and_hold_the_default(row):
     first, last = row.slider
-    assert row.low <= first < last <= row.high
+    assert -math.inf < row.low <= first < last <= row.high < math.inf
     if row.default is not None:
         assert first <= row.default <= last
 
@@ -127,6 +130,7 @@ def test_a_value_reads_in_the_unit_of_its_reader():
 
 
 BAD = [math.nan, math.inf, -math.inf, "13", None, True, 1j, [1, math.nan], [[1], ["a"]]]
+BAD += [[[1, 2], [3]], np.ma.array([1.0, 2.0], mask=[False, True])]
 
 
 @pytest.mark.parametrize("value", BAD)
@@ -162,6 +166,7 @@ def test_arrays_pass_as_arrays_and_numbers_as_floats():
         ({"moisture": 9}, "Did you mean 9 %, which is 0.09"),
         ({"temperature_ambient": 20.0}, "Did you mean 20 °C, which is 293.1"),
         ({"temperature_ambient": 68.0}, "Did you mean 68 °F"),
+        ({"stroke_length": 20.0}, "20 cm, which is 0.2 m, or 20 in, which is 0.508 m?"),
         ({"stroke_length": 50.0}, "Did you mean 50 cm"),
     ],
 )
@@ -179,8 +184,40 @@ def test_a_refusal_names_quantity_value_unit_and_range():
 
 
 def test_one_number_is_not_several():
-    with pytest.raises(InputError, match="one number"):
+    with pytest.raises(InputError, match=r"one number, not \[1.0, 2.0\]; allowed: 0 to 500 N \("):
         check_ordinary(force=[1.0, 2.0])
+
+
+def test_a_ratio_has_no_unit_in_a_refusal():
+    with pytest.raises(InputError, match="friction coefficient must be a number, not 'rough'"):
+        check(friction="rough")
+
+
+@pytest.mark.parametrize("value", [-0.0, [-0.0], np.float32(-0.0)])
+def test_nothing_has_no_sign(value):
+    assert not np.any(np.signbit(check(time=value)))
+
+
+@pytest.mark.parametrize("value", [math.inf, 3, [1.0, math.inf]])
+def test_what_may_be_infinite_may_be_finite_too(value):
+    np.testing.assert_array_equal(check_or_infinite("time", value), value)
+
+
+@pytest.mark.parametrize("value", [-math.inf, math.nan, -1.0, [math.inf, -1.0], "x", True])
+def test_what_may_be_infinite_may_not_be_anything(value):
+    with pytest.raises(InputError, match="time"):
+        check_or_infinite("time", value)
+
+
+@pytest.mark.parametrize("value", [3, np.int64(3), np.uint8(3)])
+def test_a_whole_number_is_counted_with(value):
+    assert check_whole("number of rings", value, least=3) == 3
+
+
+@pytest.mark.parametrize("value", [3, 4.0, True, "4", [4], np.array(4), math.nan, None])
+def test_what_does_not_count_is_refused(value):
+    with pytest.raises(InputError, match=r"rings is .*allowed: a whole number, 4 or more"):
+        check_whole("number of rings", value, least=4)
 
 
 def test_what_has_no_default_says_so():
@@ -242,3 +279,12 @@ def test_a_row_that_points_nowhere_on_or_says_a_thing_twice_is_refused(mallet, w
     chain = MALLET | {"same_as": "hammer"}
     with pytest.raises(KeyError, match=words):
         read_row("mallet", {"hammer": HAMMER, "chain": chain, "mallet": MALLET | mallet})
+
+
+def test_a_refusal_tells_the_most_that_is_allowed():
+    bounded = [row for row in quantities().values() if math.isfinite(row.most)]
+    assert bounded
+    for row in bounded:
+        with pytest.raises(InputError, match=re.escape(f"up to {row.most:g}")):
+            check(**{row.key: 1.001 * row.most + 1e-9})
+    assert "up to" not in quantity("force").allowed()

@@ -248,6 +248,37 @@ def test_a_value_without_source_or_with_a_strange_status_is_seen():
     assert complaints_about_sources(table) == ["b", "c", "d.e.0", "f.thickness"]
 
 
+# ---- signatures --------------------------------------------------------------------------------
+
+
+def bare(code):
+    """Name what has no annotation in the signatures of a module's public functions."""
+    for function in ast.parse(code).body:
+        if isinstance(function, ast.FunctionDef) and not function.name.startswith("_"):
+            takes = function.args
+            named = [*takes.posonlyargs, *takes.args, *takes.kwonlyargs, takes.vararg, takes.kwarg]
+            bare = [each.arg for each in named if each is not None and each.annotation is None]
+            yield from (f"{function.name}({name})" for name in bare)
+            if function.returns is None:
+                yield f"{function.name} ->"
+
+
+def test_every_public_function_says_what_it_takes_and_gives(repository):
+    modules = sorted((repository / "fireheat").rglob("*.py"))
+    assert len(modules) > 60
+    found = {path.name: list(bare(path.read_text(encoding="utf-8"))) for path in modules}
+    assert {name: names for name, names in found.items() if names} == {}
+
+
+def test_a_signature_that_keeps_something_back_is_seen():
+    code = """
+def mean(first: float, *others, weight: float = 1.0, **more) -> float: ...
+def total(values: list): ...
+def _own(value): ...
+"""
+    assert list(bare(code)) == ["mean(others)", "mean(more)", "total ->"]
+
+
 @pytest.mark.parametrize("system", ["runtime", "requirements"])
 def test_the_binder_files_pin_what_they_name(repository, system):
     lines = (repository / "binder" / f"{system}.txt").read_text(encoding="utf-8").splitlines()

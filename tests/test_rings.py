@@ -339,6 +339,17 @@ def test_more_of_the_same_readings_narrow_the_scatter_but_never_the_scale():
     assert mean_angle(many, angle_limit=0.02).error > 0.02 / math.sqrt(3)
 
 
+def test_an_angle_known_exactly_gives_a_friction_known_exactly():
+    assert ramp_friction(0.3).error == 0
+
+
+def test_two_readings_already_show_how_far_they_scatter():
+    found = mean_angle([0.30, 0.34])
+    assert (found.value, found.error) == (pytest.approx(0.32), pytest.approx(0.02))
+    assert found.band.low == pytest.approx(0.30)
+    assert found.band.high == pytest.approx(0.34)
+
+
 def test_one_reading_leaves_only_the_scale():
     assert mean_angle(0.3).error == 0
     assert mean_angle([0.3], angle_limit=0.03).error == pytest.approx(0.03 / math.sqrt(3))

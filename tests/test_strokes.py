@@ -328,3 +328,15 @@ def test_a_history_of_ones_own_can_be_used():
         SpeedHistory(step=0.5, speed=np.ones(4)), impedance=partial(np.multiply, 2.0), pull=3
     )
     np.testing.assert_allclose(heat.rise, [3, 6, 9, 12], rtol=1e-12)
+
+
+@pytest.mark.parametrize("hand", [{}, {"stroke_length": 0.9, "strokes_per_minute": 66.0}])
+def test_a_rhythm_s_history_peaks_where_the_rhythm_says(hand):
+    rhythm = Rhythm(shape="trapezoid", **hand)
+    assert rhythm.history(4.0).speed.max() == pytest.approx(rhythm.peak, rel=1e-3)
+
+
+def test_a_hand_too_slow_for_its_stroke_is_followed_as_the_slowest_that_could():
+    rhythm = Rhythm(shape="trapezoid", stroke_length=0.2, strokes_per_minute=360.0)
+    assert rhythm.peak == np.inf
+    assert rhythm.history(4.0).speed.max() == pytest.approx(2 * rhythm.speed, rel=0.03)

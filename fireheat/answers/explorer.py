@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,6 +15,25 @@ _POINTS = 21  # of a sweep: enough for a smooth curve, few enough for a slider t
 # What is tried of each quantity to say what it would do: half the spindle, twice the effort.
 _TRIED = {"diameter": 0.5, "force": 2.0, "burn_in_depth": 0.5}
 _LIKE_FORCE = ("friction", "speed")  # these, too, only multiply the watts
+
+
+class Ratio(NamedTuple):
+    """What changing one quantity would do.
+
+    Attributes
+    ----------
+    factor : float
+        The change itself. [1]
+    ember : float
+        What the ember's time is multiplied by: 0 where one that never came now comes, infinite
+        where it no longer does, NaN where it never comes either way. [1]
+    bound : float
+        What the bound is multiplied by; NaN where nothing moves. [1]
+    """
+
+    factor: float
+    ember: float
+    bound: float
 
 
 @dataclass(frozen=True)
@@ -33,9 +53,7 @@ class Outlook:
     sweep : Times
         The same try but for the swept quantity.
     ratios : mapping
-        Quantity to (factor on it, factor on the ember's time, factor on the bound). The second is 0
-        where an ember that never came now comes, infinite where it no longer does, and NaN where it
-        never comes either way; so is the third where nothing moves.
+        What changing one quantity would do, by quantity.
     """
 
     across: str
@@ -43,7 +61,7 @@ class Outlook:
     now: Estimate
     values: np.ndarray
     sweep: Times
-    ratios: Mapping[str, tuple[float, float, float]]
+    ratios: Mapping[str, Ratio]
 
 
 def outlook(state: Try, *, across: str) -> Outlook:
@@ -68,7 +86,7 @@ def outlook(state: Try, *, across: str) -> Outlook:
 
     Examples
     --------
-    >>> outlook(Try(), across="diameter").ratios["diameter"][2]
+    >>> outlook(Try(), across="diameter").ratios["diameter"].bound
     0.25
     """
     found = times(state, **_tried(state))
@@ -114,7 +132,7 @@ def _ratios(found):
     with np.errstate(invalid="ignore"):
         ember, bound = found.ember.likely / found.ember.likely[0], found.bound / found.bound[0]
     ratios = {
-        key: (factor, float(ember[turn]), float(bound[turn]))
+        key: Ratio(factor, float(ember[turn]), float(bound[turn]))
         for turn, (key, factor) in enumerate(_TRIED.items(), start=1)
     }
     return ratios | dict.fromkeys(_LIKE_FORCE, ratios["force"])

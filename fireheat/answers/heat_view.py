@@ -12,7 +12,6 @@ from ..kit.kit import Try
 from ..quantities import check, default
 
 
-@lru_cache(maxsize=12)
 def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
     """Follow the heat of a try through spindle and board; the same try is run only once.
 
@@ -50,7 +49,12 @@ def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
     >>> print(f"{run.contact_mean[-1]:.0f} K above the air")
     306 K above the air
     """
-    duration = check(duration=duration)
+    return _run(state, check(duration=duration))
+
+
+@lru_cache(maxsize=12)
+def _run(state, duration):
+    """Run a try; what is remembered has been checked, since a list cannot be looked up."""
     return drill(
         np.linspace(0, duration, 121)[1:],
         contact=replace(contacts(state).likely, film=state.air.film),

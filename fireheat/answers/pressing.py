@@ -192,6 +192,7 @@ def valley(kit: Kit, *, arm: Arm, air: Air, force: float, slip_pull: float) -> V
     >>> round(valley(Kit(), arm=Arm(), air=Air(), force=60.0, slip_pull=55.9).best)
     137
     """
+    force, slip_pull = check(force=force, slip_pull=slip_pull)
     steps = np.array([1.0, 1 + _STEP])
     near = press(kit, arm=arm, air=air, force=force * steps, slip_pull=slip_pull)
     now, firmer = (_pick(near, i) for i in range(2))

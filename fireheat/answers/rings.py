@@ -6,7 +6,7 @@ import numpy as np
 
 from ..kit.kit import Try
 from ..kit.tip import force_within, torque_within, turning_speed
-from ..quantities import InputError
+from ..quantities import check_whole
 
 
 @dataclass(frozen=True)
@@ -86,8 +86,7 @@ def cut(state: Try, *, count: int = 8) -> Cut:
     >>> [round(float(share), 4) for share in rings.torque / rings.torque.sum()]
     [0.0625, 0.1875, 0.3125, 0.4375]
     """
-    if count < 1:
-        raise InputError(f"number of rings is {count}; allowed: 1 or more")
+    count = check_whole("number of rings", count, least=1)
     kit, effort = state.kit, state.effort
     edges = np.linspace(0.0, kit.radius, count + 1)
     law = {"contact": kit.contact}

@@ -6,12 +6,12 @@ from functools import lru_cache
 import numpy as np
 
 from ..bands import Band
-from ..ember.catchers import Catcher, catcher
+from ..ember.catchers import Catcher, catcher, catchers, grounds
 from ..ember.draw import Draw, draw, draw_history
 from ..ember.ember import Ember
 from ..ember.scorch import solve_catcher
 from ..heat.volumes import HeatRun
-from ..quantities import quantity
+from ..quantities import check, choose, quantity
 
 
 @dataclass(frozen=True)
@@ -124,6 +124,9 @@ def under_ember(key: str, *, ground: str, crust: float, elapsed: float) -> Under
     >>> under_ember("leather", ground="dry soil", crust=0.0, elapsed=60.2).seconds
     60.0
     """
+    choose("catcher", key, catchers())
+    choose("ground", ground, grounds())
+    crust, elapsed = check(crust=crust, elapsed=elapsed)
     run, ember, minute, history = _run(key, ground, crust)
     at = int(np.argmin(np.abs(run.time - elapsed)))
     watts, joules = (float(values[at]) for values in history)

@@ -21,7 +21,7 @@ from ..person.strokes import (
     stroke_heat,
     stroke_history,
 )
-from ..quantities import InputError, check_ordinary, choose, default
+from ..quantities import InputError, check_ordinary, choose, default, store_floats
 
 _STEP = 0.002  # s: a hundredth of the quickest stroke of the sliders
 
@@ -70,6 +70,7 @@ class Rhythm:
         if not self.strokes_per_minute:
             raise InputError("strokes a minute is 0; allowed in a rhythm: above 0")
         choose("shape", self.shape, STROKE_SHAPES)
+        store_floats(self)
 
     @property
     def speed(self) -> float:

@@ -10,7 +10,7 @@ from ..estimates import times
 from ..kit.kit import Try
 from ..kit.moisture import equilibrium_moisture, warmed_humidity
 from ..kit.wood import density, energy_parts
-from ..quantities import default
+from ..quantities import check, default
 
 
 @dataclass(frozen=True)
@@ -98,7 +98,7 @@ def stores(state: Try, *, warming: float) -> Stores:
     >>> outdoors.moisture > rack.moisture
     True
     """
-    kit, air = state.kit, state.air
+    kit, air, warming = state.kit, state.air, check(warming=warming)
     temperature = air.temperature + np.array([0.0, warming])
     humidity = warmed_humidity(
         air.temperature, relative_humidity=air.relative_humidity, warming=np.array([0.0, warming])

@@ -94,7 +94,7 @@ of_time, of_theta, of_pressure, of_eps = (
 PRESSURE_SHAPES = MappingProxyType({"uniform_pressure": s**0, "uniform_wear": 1 / s})
 
 
-def same(left, right) -> Eq:
+def same(left: Basic, right: Basic) -> Eq:
     """Equate two sides without letting sympy boil the equation down to "true"."""
     return Eq(left, right, evaluate=False)
 

@@ -98,7 +98,7 @@ def derived_area_exponent_with_depth() -> Expr:
     return n + collect(expand(through_smoke + along * answer - n), p)
 
 
-def end(expression: Expr, *, place) -> Expr:
+def end(expression: Expr, *, place: Expr | int) -> Expr:
     """Limit of an expression in s at s = 1 or at infinity, by way of sqrt(s - 1)."""
     plain = expression.subs(asin(1 / sqrt(s)), pi / 2 - atan(w)).subs(s, 1 + w**2)
     return limit(plain, w, sqrt(place - 1), "-" if place == oo else "+")

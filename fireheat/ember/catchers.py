@@ -10,10 +10,12 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import NamedTuple
 
+import numpy as np
+
 from ..bands import Band
 from ..constants import Constant, constant, constants_under
 from ..data import table
-from ..quantities import InputError, Numbers, check, check_ordinary, choose
+from ..quantities import InputError, Numbers, check, check_ordinary, choose, store_floats
 from .ember import Ember
 
 AIR_GAP = "air gap"
@@ -87,21 +89,27 @@ class Catcher:
     thickness: float
     water_content: float = 0.0
     temperature_scorch: float | None = None
-    ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)
+    ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict, hash=False)
 
     def __post_init__(self):
         for key in PROPERTIES:
             check_ordinary(**{_quantity_key(key): getattr(self, key)})
         if self.temperature_scorch is not None:
             check_ordinary(temperature_scorch=self.temperature_scorch)
-        for key, (low, high) in self.ranges.items():
-            self._check_range(key, low, high)
+        if not isinstance(self.name, str):
+            raise InputError(f"name of a catcher is {self.name!r}; allowed: words")
+        for key, ends in self.ranges.items():
+            self._check_range(key, ends)
+        store_floats(self)
 
-    def _check_range(self, key, low, high):
+    def _check_range(self, key, ends):
         value = getattr(self, key) if key in (*PROPERTIES, "temperature_scorch") else None
         if value is None:
             raise InputError(f"{self.name} has no {key} to give a range for")
-        check(**{key: [low, high]})
+        ends = check(**{key: ends})
+        if np.shape(ends) != (2,):
+            raise InputError(f"{self.name}: range of {key} is {ends}; allowed: two ends")
+        low, high = ends
         if not low <= value <= high:
             raise InputError(
                 f"{self.name}: {key} is {value:g}, outside its own range {low:g} to {high:g}"

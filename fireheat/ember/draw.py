@@ -438,7 +438,9 @@ def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = E
     )
     bare, made = drawn["none"].joules, drawn["sheet"]
     likely = float(joules_by_thickness(_NO_SHEET, thickness=_NOTHING, ground=ground, ember=ember))
-    added = [
+    own = made.joules.likely - likely
+    # With the likely one: where a sheet does next to nothing, those of 1 um may lie beside it.
+    added = [own] + [
         with_it - without
         for end in ("least", "most")
         for with_it, without in zip(drawn[end].joules.ends, bare.ends, strict=True)
@@ -450,7 +452,7 @@ def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = E
         ember=ember,
         draw=made,
         bare=Band(bare.low, likely, bare.high),
-        added=Band(min(added), made.joules.likely - likely, max(added)),
+        added=Band(min(added), own, max(added)),
         boiled=draw("wet_soil", ground=ground, ember=ember) if ground == "wet soil" else None,
     )
 

@@ -8,7 +8,15 @@ from scipy import constants
 from ..bands import Band
 from ..constants import constant, constant_band
 from ..kit.kit import Kit
-from ..quantities import Numbers, check, check_ordinary, default
+from ..quantities import (
+    Numbers,
+    check,
+    check_kelvin,
+    check_ordinary,
+    default,
+    quantity,
+    store_floats,
+)
 
 HEAP_SHARE = default("heap_share")
 
@@ -107,6 +115,7 @@ class Ember:
             emissivity=self.emissivity,
             temperature_ambient=self.temperature_ambient,
         )
+        store_floats(self)
 
     @classmethod
     def of_mass(cls, mass: float, **others: float) -> "Ember":
@@ -304,7 +313,8 @@ def face_flux(
     Raises
     ------
     InputError
-        If a temperature is not positive, or film or emissivity out of range.
+        If a temperature is colder than any winter's, as degrees Celsius in place of kelvin are, or
+        film or emissivity out of range.
 
     References
     ----------
@@ -315,11 +325,9 @@ def face_flux(
     >>> print(f"{face_flux(873.15, temperature_ambient=293.15, film=10.0):.0f}")
     38340
     """
-    temperature, temperature_ambient, film, emissivity = check(
-        temperature=temperature,
-        temperature_ambient=temperature_ambient,
-        film=film,
-        emissivity=emissivity,
-    )
+    coldest = quantity("temperature_ambient").low
+    temperature = check_kelvin("temperature", temperature, coldest)
+    temperature_ambient = check_kelvin("temperature_ambient", temperature_ambient, coldest)
+    film, emissivity = check(film=film, emissivity=emissivity)
     radiated = constants.Stefan_Boltzmann * (temperature**4 - temperature_ambient**4)
     return film * (temperature - temperature_ambient) + emissivity * radiated

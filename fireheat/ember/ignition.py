@@ -22,7 +22,18 @@ from scipy import constants, integrate, optimize
 from ..bands import Band
 from ..constants import constant, constant_band
 from ..kit.kit import Kit
-from ..quantities import InputError, Numbers, check, check_ordinary, choose, default, plain
+from ..quantities import (
+    InputError,
+    Numbers,
+    check,
+    check_kelvin,
+    check_or_infinite,
+    check_ordinary,
+    choose,
+    default,
+    plain,
+    quantity,
+)
 from .ember import HEAP_SHARE, heap_mass
 
 HEAP_SHAPES = {"slab": 0, "cylinder": 1, "sphere": 2}
@@ -95,8 +106,7 @@ def critical_parameter(shape: str, *, biot: Numbers = np.inf) -> Numbers:
     >>> round(critical_parameter("sphere", biot=1.0), 3)
     0.901
     """
-    index, biot = _shape_index(shape), np.asarray(biot)
-    check(biot=biot[biot != np.inf])
+    index, biot = _shape_index(shape), np.asarray(check_or_infinite("biot", biot))
     values = [_greatest_delta(index, one) for one in biot.ravel()]
     return np.reshape(values, biot.shape) if biot.ndim else values[0]
 
@@ -288,9 +298,14 @@ def critical_size(
     >>> print(f"{1000 * critical_size(573.15):.0f} mm, {1000 * critical_size(673.15):.0f} mm")
     9 mm, 2 mm
     """
-    check(temperature_heap=temperature_heap, activation_energy=activation_energy)
-    check(temperature_layer=temperature_layer, dust_conductivity=dust_conductivity)
-    check(heap_film=heap_film, temperature_ambient=temperature_ambient)
+    for key, kelvin in {
+        "temperature_heap": temperature_heap,
+        "temperature_layer": temperature_layer,
+        "temperature_ambient": temperature_ambient,
+    }.items():
+        check_kelvin(key, kelvin, quantity(key).low)
+    check(activation_energy=activation_energy, dust_conductivity=dust_conductivity)
+    check(heap_film=heap_film)
     choose("kind of surroundings", surroundings, SURROUNDINGS)
     scale = constants.R / activation_energy
     half = constant("layer_thickness") / 2
@@ -298,6 +313,17 @@ def critical_size(
         (hot - temperature_ambient) / (scale * hot**2)
         for hot in (temperature_heap, temperature_layer)
     )
+    if layer_excess < 0:
+        raise InputError(
+            f"{quantity('temperature_layer').name} is {temperature_layer:g} K;"
+            f" allowed: that of the air, {temperature_ambient:g} K, or more"
+        )
+    if surroundings == "cold" and excess <= 1:
+        least = temperature_ambient + scale * temperature_heap**2
+        raise InputError(
+            f"{quantity('temperature_heap').name} is {temperature_heap:g} K; allowed: above"
+            f" {least:g} K in air of {temperature_ambient:g} K at this activation energy"
+        )
     film = heap_film / dust_conductivity
     layer = layer_critical_parameter(film * half, excess=layer_excess)
     slowing = np.exp((1 / temperature_heap - 1 / temperature_layer) / scale)

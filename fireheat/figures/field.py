@@ -1,27 +1,35 @@
 """A temperature field as pixels: blended between cells, tinted, with lines round its zones."""
 
+from collections.abc import Sequence
+from typing import TypeAlias
+
 import numpy as np
 
+from ..heat.volumes import HeatRun
 from . import style
+from .sketch import Drawn
+
+Places: TypeAlias = tuple[np.ndarray, np.ndarray]  # cells, and the share of the way to the next
+Pixel: TypeAlias = tuple[int, int]  # column and row
 
 _ALIKE = 3  # of 255: a key is too short to show each shade of a picture
 
 
-def places(centres, wanted):
+def places(centres: np.ndarray, wanted: np.ndarray) -> Places:
     """Cell below and share of the way to the next one, for each wanted place."""
     place = np.interp(wanted, centres, np.arange(centres.size))
     below = np.minimum(place.astype(int), centres.size - 2)
     return below, place - below
 
 
-def blend(values, rows, columns):
+def blend(values: np.ndarray, rows: Places, columns: Places) -> np.ndarray:
     """Blend between four cells, rows and columns as from :func:`places`."""
     (i, u), (j, v) = rows, columns
     across = values[:, j] * (1 - v) + values[:, j + 1] * v
     return across[i] * (1 - u)[:, np.newaxis] + across[i + 1] * u[:, np.newaxis]
 
 
-def filled(run, at):
+def filled(run: HeatRun, at: int) -> np.ndarray:
     """Rise of each cell at one moment; cells that are no body carry the outermost value inward.
 
     So that blending next to a body's side does not mix in what is not there.
@@ -31,20 +39,26 @@ def filled(run, at):
     return np.where(run.inside, run.rise[at], outermost[:, np.newaxis])
 
 
-def tinted(kelvin, low, high):
+def tinted(kelvin: np.ndarray, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
     """Shade of each pixel, and its place in the shades, pale at ``low``, dark at ``high``."""
     share = np.clip((kelvin - low) / (high - low), 0, 1)
     tint = (share * 255).astype(int)
     return style.HEAT[tint], tint
 
 
-def mark_isotherms(pixels, tint, kelvin, levels, solid):
+def mark_isotherms(
+    pixels: np.ndarray,
+    tint: np.ndarray,
+    kelvin: np.ndarray,
+    levels: Sequence[float],
+    solid: np.ndarray,
+) -> None:
     """Draw a thin line where the temperature passes a level, light on dark and dark on light."""
     line = edges(np.digitize(kelvin, levels)) & solid
     pixels[line] = np.where(tint[line, np.newaxis] > 110, 235, 60)
 
 
-def edges(zones):
+def edges(zones: np.ndarray) -> np.ndarray:
     """Pixels at which one zone of whole numbers meets another."""
     edge = np.zeros(zones.shape, bool)
     edge[1:] |= zones[1:] != zones[:-1]
@@ -52,21 +66,22 @@ def edges(zones):
     return edge
 
 
-def draw_line(pixels, start, end):
-    """Draw a thin straight line; start and end are columns and rows."""
+def draw_line(pixels: np.ndarray, start: Pixel, end: Pixel) -> None:
+    """Draw a thin straight line, as far as there is room; ends are columns and rows."""
     steps = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]))) + 1
     columns = np.linspace(start[0], end[0], steps).round().astype(int)
     rows = np.linspace(start[1], end[1], steps).round().astype(int)
-    pixels[rows, columns] = 90
+    room = (rows < pixels.shape[0]) & (columns < pixels.shape[1])
+    pixels[rows[room], columns[room]] = 90
 
 
-def tint_key(width, height):
+def tint_key(width: int, height: int) -> np.ndarray:
     """Shades from dark to pale, top to bottom, to stand beside a picture."""
     shades = style.HEAT[np.linspace(255, 0, height).astype(int)][:, np.newaxis]
     return np.repeat(shades, width, axis=1)
 
 
-def read_key(pixels, shades):
+def read_key(pixels: np.ndarray, shades: np.ndarray) -> np.ndarray:
     """How far along a key's shades each pixel's is, from 0 to 1; NaN where it is none of them."""
     seen, which = np.unique(pixels.reshape(-1, 3).astype(np.uint8), axis=0, return_inverse=True)
     apart = np.abs(seen[:, np.newaxis].astype(int) - shades.astype(np.uint8)).max(axis=2)
@@ -74,7 +89,7 @@ def read_key(pixels, shades):
     return share[which.ravel()].reshape(pixels.shape[:2])
 
 
-def read_degrees(drawn, *cuts):
+def read_degrees(drawn: dict[str, Drawn], *cuts: str) -> dict[str, Drawn]:
     """Add what temperatures a reader finds by the key in each cut that is drawn."""
     key = drawn["key"]
     for cut in set(cuts) & set(drawn):

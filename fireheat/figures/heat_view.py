@@ -169,8 +169,8 @@ def _contact_row():
 
 
 def _edge(moment, side):
-    """Column of pixels at the spindle's side, right (1) or left (-1)."""
-    return round(_SIZE[0] / 2 * (1 + side * moment.radius / _HALF))
+    """Column of pixels at the spindle's side, right (1) or left (-1), or the picture's."""
+    return round(_SIZE[0] / 2 * (1 + side * min(1.0, moment.radius / _HALF)))
 
 
 def _temperatures(moment):

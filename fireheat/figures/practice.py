@@ -1,5 +1,7 @@
 """Small pictures for practice: taps on a line of time, and the beats of a track."""
 
+import math
+
 import numpy as np
 
 from ..person.beat import Beat
@@ -9,6 +11,7 @@ from .sketch import UNIT, Frame, Scale, Sketch
 _WIDTH, _HEIGHT = 800, 112
 _LEFT, _RIGHT, _LINE = 24, 776, 66
 _LEAST = 10.0  # seconds that the line shows at least
+_LONG = 240.0  # seconds up to which there is room for a mark each twenty
 
 
 class TapLine(Sketch):
@@ -27,7 +30,8 @@ class TapLine(Sketch):
         self.frame.rescale(Scale(0.0, last))
         across, fill = self.frame.across, self.frame.fill
         fill("line of time", _LEFT, _LINE, _RIGHT, _LINE + 1, style.INK)
-        for second in range(0, int(last) + 1, 5 if last < 40 else 20):
+        apart = 5 if last < 40 else 20 * math.ceil(last / _LONG)
+        for second in range(0, int(last) + 1, apart):
             x = across(second)
             fill(f"{second} s", x, _LINE, x + 1, _LINE + 8, style.INK)
             self.write(f"{second} s", x, _LINE + 20, align="center")

@@ -334,12 +334,12 @@ class Sketch:
         return words
 
 
-def band_patch(color, label) -> Polygon:
+def band_patch(color: str, label: str) -> Polygon:
     """Make a band between two curves, pale; its corners come later."""
     return Polygon(np.zeros((3, 2)), color=color, alpha=0.22, lw=0, label=label)
 
 
-def band_corners(x, low, high) -> np.ndarray:
+def band_corners(x: np.ndarray, low: np.ndarray, high: np.ndarray) -> np.ndarray:
     """Corners of a band: along its low end and back along its high one."""
     return np.column_stack([np.r_[x, x[::-1]], np.r_[low, high[::-1]]])
 

@@ -4,6 +4,7 @@ Colours are from Okabe and Ito's palette for colour-blind readers ("Color Univer
 2008); no picture relies on colour alone.
 """
 
+from contextlib import AbstractContextManager
 from typing import Any
 
 import numpy as np
@@ -52,6 +53,6 @@ _RC: Any = {
 }
 
 
-def look():
+def look() -> AbstractContextManager[None]:
     """Return a context in which figures are made and drawn in the project's look."""
     return rc_context(_RC)

@@ -167,7 +167,7 @@ class Ripple(Sketch):
             for value in np.arange(np.ceil(low / step), high / step) * step:
                 y = frame.down(value)
                 frame.fill(f"{name} {value:g}", left - 5, y, left, y + 1, style.INK)
-                self.write(f"{value:g}", left - 9, y, align="right")
+                self.write(f"{value:zg}", left - 9, y, align="right")
         left, _, right, bottom = _CLOSE
         self.write(f"{start:.1f} s", left, bottom + 16)
         self.write(f"{end:.1f} s", right, bottom + 16, align="right")

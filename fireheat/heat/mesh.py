@@ -12,7 +12,14 @@ from itertools import pairwise
 
 import numpy as np
 
-from ..quantities import InputError, check, choose
+from ..quantities import (
+    InputError,
+    check,
+    check_or_infinite,
+    check_whole,
+    choose,
+    store_floats,
+)
 from .material import Material
 
 PLATEAUS = ("mean", "pointwise")
@@ -47,6 +54,10 @@ class Block:
     def __post_init__(self):
         check(radius=self.radius, thickness=self.thickness, film=self.film)
         check(initial_rise=self.initial_rise)
+        for kind, part in ((str, self.name), (Material, self.material)):
+            if not isinstance(part, kind):
+                raise InputError(f"a block has {part!r}; allowed there: {kind.__name__}")
+        store_floats(self)
 
 
 @dataclass(frozen=True)
@@ -82,8 +93,10 @@ class Source:
 
     def __post_init__(self):
         check(radius=self.radius, power=self.power)
-        if not self.rise_char > 0:
-            raise InputError(f"rise at charring is {self.rise_char} K; allowed: above 0 K")
+        check_or_infinite("rise_char", self.rise_char)
+        below = check_whole("block under the source", self.below, least=0)
+        store_floats(self)
+        object.__setattr__(self, "below", below)
         choose("plateau", self.plateau, PLATEAUS)
 
 
@@ -118,8 +131,11 @@ class Grid:
         )
 
     def __post_init__(self):
-        if not all(0 < part < math.inf for part in vars(self).values()):
-            raise InputError(f"grid is {self}; allowed: every part above 0, and finite")
+        check_whole("number of time steps for each doubling", self.steps, least=1)
+        for name, part in vars(self).items():
+            number = isinstance(part, int | float | np.number) and not isinstance(part, bool)
+            if not (number and 0 < part < math.inf):
+                raise InputError(f"{name} of the grid is {part!r}; allowed: above 0, and finite")
 
 
 @dataclass(frozen=True)

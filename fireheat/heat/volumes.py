@@ -15,6 +15,7 @@ from functools import partial
 
 import numpy as np
 from scipy import interpolate
+from scipy.constants import day
 
 from ..quantities import InputError, Numbers, check
 from .contact import Contact
@@ -103,8 +104,8 @@ def solve(stack: Sequence[Block], *, source: Source, time: Numbers, grid: Grid =
     Raises
     ------
     InputError
-        If there are no times or they do not rise, the source's block is not in the stack, or the
-        source is wider than the block under it.
+        If there are no times, they do not rise or go beyond a day, the source's block is not in
+        the stack, or the source is wider than the block under it.
 
     Notes
     -----
@@ -221,6 +222,8 @@ def _checked_times(stack, source, time):
     time = np.atleast_1d(check(time=time))
     if time.ndim > 1 or not time.size:
         raise InputError(f"times have the shape {time.shape}; allowed: one list of 1 or more")
+    if time[-1] > day:
+        raise InputError(f"time is {time[-1]:g} s; allowed: up to {day:g} s, which is a day")
     gaps = np.diff(time)
     if np.any(gaps <= 0):
         at = np.argmax(gaps <= 0)

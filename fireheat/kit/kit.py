@@ -293,7 +293,7 @@ class Try:
         InputError
             If a try has no such quantity.
         """
-        if key not in _PLACES:
+        if not isinstance(key, str) or key not in _PLACES:
             raise InputError(f"a try has no {key!r}; allowed: {', '.join(sorted(_PLACES))}")
         part, name = _PLACES[key]
         return getattr(getattr(self, part), name)

@@ -10,18 +10,30 @@ import html
 import math
 import re
 from abc import ABCMeta, abstractmethod
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 import anywidget
 import ipywidgets as widgets
 import traitlets
 
-from ..quantities import METRIC, US, InputError, check_ordinary, quantities, quantity, unit_text
+from ..quantities import (
+    METRIC,
+    US,
+    InputError,
+    check_ordinary,
+    choose,
+    quantities,
+    quantity,
+    unit_text,
+)
 from ..words import NEVER, TOO_LONG, floor_words
+
+# A big result: CSS class, what it is, how to spell it from an answer, and a note.
+Tile: TypeAlias = tuple[str, str, Callable[[Any], str], str]
 
 _HERE = Path(__file__).parent
 _SLACK = 1e-6  # of a step: what rounding may leave
@@ -35,7 +47,17 @@ class Voice(anywidget.AnyWidget):
     text = traitlets.Unicode("").tag(sync=True)
 
 
-class Slider:
+class Control:
+    """What moves one thing: a widget, and under it a place for words on what that does."""
+
+    def __init__(self, widget: Any):
+        self.widget, self.effect = widget, widgets.HTML()
+        self.effect.add_class("fh-effect")
+        self.box = widgets.VBox([self.widget, self.effect])
+        self.box.add_class("fh-cell")
+
+
+class Slider(Control):
     """A slider for one quantity of the table, holding its value in SI.
 
     Parameters
@@ -70,11 +92,7 @@ class Slider:
             raise KeyError(f"{key} has no default: give the slider a value")
         check_ordinary(**{key: start})
         self.start = self._si = float(start)
-        self.widget = widgets.FloatSlider(readout=True, continuous_update=continuous)
-        self.effect = widgets.HTML()
-        self.effect.add_class("fh-effect")
-        self.box = widgets.VBox([self.widget, self.effect])
-        self.box.add_class("fh-cell")
+        super().__init__(widgets.FloatSlider(readout=True, continuous_update=continuous))
         self._system, self._moving = METRIC, False
         self.widget.observe(self._moved, names="value")
 
@@ -137,7 +155,7 @@ class Slider:
         widget.continuous_update, self._moving = continuous, False
 
 
-class Choice:
+class Choice(Control):
     """A choice among words.
 
     Parameters
@@ -153,12 +171,8 @@ class Choice:
     def __init__(self, label: str, options: Mapping[Any, str], value=None):
         self.start = next(iter(options)) if value is None else value
         pairs = [(words, key) for key, words in options.items()]
-        self.widget = widgets.Dropdown(options=pairs, description=label)
+        super().__init__(widgets.Dropdown(options=pairs, description=label))
         self.value = self.start
-        self.effect = widgets.HTML()
-        self.effect.add_class("fh-effect")
-        self.box = widgets.VBox([self.widget, self.effect])
-        self.box.add_class("fh-cell")
 
     @property
     def value(self):
@@ -168,7 +182,7 @@ class Choice:
     @value.setter
     def value(self, key):
         values = [value for _, value in self.widget.options]
-        if key not in values:
+        if not isinstance(key, Hashable) or key not in values:  # an array is equal to nothing
             raise InputError(f"{self.widget.description} cannot be {key!r}; allowed: {values}")
         self.widget.value = key
 
@@ -202,21 +216,21 @@ def unbroken(words: str) -> str:
     return _measures().sub(lambda found: found.group().replace(" ", "\xa0"), words)
 
 
-def cells(controls, *keys):
+def cells(controls: Mapping[str, Control], *keys: str) -> widgets.Box:
     """Stand controls side by side, as many as fit."""
     box = widgets.Box([controls[key].box for key in keys])
     box.add_class("fh-cells")
     return box
 
 
-def bar(*parts):
+def bar(*parts: widgets.Widget) -> widgets.HBox:
     """Stand choices and buttons in one line."""
     box = widgets.HBox(parts)
     box.add_class("fh-bar")
     return box
 
 
-def unfolding(words: str, box) -> widgets.ToggleButton:
+def unfolding(words: str, box: widgets.Box) -> widgets.ToggleButton:
     """Fold a box away, and make the button that unfolds it."""
     more = widgets.ToggleButton(description=words)
 
@@ -228,13 +242,13 @@ def unfolding(words: str, box) -> widgets.ToggleButton:
     return more
 
 
-def tiles(rows, now, then=None) -> str:
+def tiles(rows: Iterable[Tile], now: Any, then: Any = None) -> str:
     """Lay the big results out side by side.
 
     Parameters
     ----------
-    rows : sequence of (str, str, callable, str)
-        Each with its CSS class, what it is, how to spell it from an answer, and a note.
+    rows : iterable of Tile
+        The results, in the order they stand.
     now, then : object
         The answer now, and the pinned one if there is one.
     """
@@ -281,7 +295,7 @@ def floor_note(bound: float, without: str) -> str:
     return f"energy floor: {floor}" if bound < TOO_LONG else f"even the energy floor is {floor}"
 
 
-def button(words: str, action) -> widgets.Button:
+def button(words: str, action: Callable[[], object]) -> widgets.Button:
     """Make a button that calls ``action`` with nothing."""
     made = widgets.Button(description=words)
     made.on_click(lambda _: action())
@@ -344,8 +358,7 @@ class Panel(Kept):
     view: tuple[str, ...] = ()  # controls that choose how things are shown, not what is shown
 
     def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
-        if units not in (METRIC, US):
-            raise InputError(f"units cannot be {units!r}; allowed: {[METRIC, US]}")
+        choose("units", units, (METRIC, US))
         self.control, self._held = dict(controls), False
         self.pinned: dict[str, Any] | None = None
         self._pinned_seen: tuple | None = None
@@ -362,7 +375,7 @@ class Panel(Kept):
         self.add_class("fireheat")
         for control in self.control.values():
             control.show_in(units)
-            control.widget.observe(lambda _: self.refresh(), names="value")
+            control.widget.observe(self._control_moved, names="value")
         self.refresh()
 
     # What each panel says for itself -----------------------------------------------------------
@@ -409,7 +422,7 @@ class Panel(Kept):
         before = self.state
         try:
             self._move(values)
-        except InputError:
+        except Exception:
             self._move(before)
             raise
         return self.sentence()
@@ -440,6 +453,15 @@ class Panel(Kept):
         self.voice.text = words
         for key, text in self.effects(answer).items():
             self.control[key].effect.value = unbroken(text)
+        self._stood = state
+
+    def _control_moved(self, _):
+        """Answer a control that moved; where that cannot be, all goes back to where it stood."""
+        try:
+            self.refresh()
+        except InputError:
+            self._move(self._stood)
+            raise
 
     def _pinned_answer(self, state):
         """Answer the pinned state, under the view chosen now; once for each view."""

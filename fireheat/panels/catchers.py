@@ -1,5 +1,7 @@
 """What an ember lands on: all catchers side by side."""
 
+from collections.abc import Iterable
+
 from ..ember.catchers import catchers, grounds
 from ..ember.draw import draws
 from ..ember.ember import Ember
@@ -19,12 +21,12 @@ from ..words import (
 from .base import Choice, Panel, Slider, bar, cells, tiles
 
 
-def names(keys=None):
+def names(keys: Iterable[str] | None = None) -> dict[str, str]:
     """Return what a reader calls these catchers, or all, by key."""
     return {key: catchers()[key].name for key in (keys or catchers())}
 
 
-def ground_choice(start):
+def ground_choice(start: str | None) -> Choice:
     """Let the reader choose what lies below."""
     return Choice("Ground below", {ground: ground for ground in grounds()}, start)
 

@@ -81,13 +81,10 @@ class TapCounter(Panel):
         self._try = Try(kit, effort)
         self._sketch = TapLine()
         self.pad = _Tapped()
-        controls = {
-            "taps": self.pad,
-            "stroke_length": Slider("stroke_length"),
-            "stroke_length_error": Slider("stroke_length_error"),
-        }
-        lower = cells(controls, "stroke_length", "stroke_length_error")
-        super().__init__(controls, [self.pad.widget, lower], units)
+        lengths = ("stroke_length", "stroke_length_error")
+        sliders = {key: Slider(key) for key in lengths}
+        layout = [self.pad.widget, cells(sliders, *lengths)]
+        super().__init__({"taps": self.pad, **sliders}, layout, units)
 
     def answer(self, state):
         """Work out count and speed; nothing, while the taps are too few or too uneven."""

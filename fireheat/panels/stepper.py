@@ -2,12 +2,15 @@
 
 import html
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 import ipywidgets as widgets
 
-from ..derivation.symbols import Step
 from ..quantities import InputError
 from .base import Kept, Voice, bar, button
+
+if TYPE_CHECKING:
+    from ..derivation.symbols import Step
 
 
 class Stepper(Kept):
@@ -24,7 +27,9 @@ class Stepper(Kept):
         If these are no steps.
     """
 
-    def __init__(self, steps: Sequence[Step]):
+    def __init__(self, steps: "Sequence[Step]"):
+        from ..derivation.symbols import Step  # late: sympy takes a second to load
+
         if not (isinstance(steps, Sequence) and all(isinstance(step, Step) for step in steps)):
             raise InputError(f"steps are {steps!r}; allowed: a sequence of Step(...)")
         self.steps, self.at = tuple(steps), 0

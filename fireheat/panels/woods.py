@@ -11,7 +11,7 @@ from ..words import band_words, likely_words, percent_words
 from .base import Choice, Panel, Slider, bar, cells, least, tiles
 
 
-def wood_choice(start):
+def wood_choice(start: str | None) -> Choice:
     """Let the reader choose a wood."""
     return Choice("Wood", {key: row.name for key, row in woods().items()}, start)
 

@@ -17,7 +17,16 @@ from functools import cache
 import numpy as np
 
 from ..data import table
-from ..quantities import Numbers, check, check_ordinary, choose, default, plain
+from ..quantities import (
+    Numbers,
+    check,
+    check_or_infinite,
+    check_ordinary,
+    choose,
+    default,
+    plain,
+    store_floats,
+)
 
 LAWS = ("hill", "linear")
 CURVATURE = default("curvature")
@@ -246,11 +255,9 @@ def ember_inside_hold(
     >>> ember_inside_hold(60.0, power=24.0, critical_power=14.0, work_above=1000.0)
     True
     """
-    time = np.asarray(time)
-    never = time == np.inf
-    check(time=time[~never])
+    time = np.asarray(check_or_infinite("time", time))
     hold = hold_time(power, critical_power=critical_power, work_above=work_above)
-    inside = np.less_equal(time, hold) & ~never
+    inside = np.less_equal(time, hold) & (time != np.inf)
     return inside if inside.ndim else bool(inside)
 
 
@@ -300,6 +307,7 @@ class Arm:
             work_above=self.work_above,
         )
         choose("law", self.law, LAWS)
+        store_floats(self)
 
     def speed(self, pull):
         """Speed of the bow against a pull, in metres a second."""

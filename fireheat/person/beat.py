@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy import constants
 
-from ..quantities import InputError, check, default
+from ..quantities import InputError, check, check_whole, default
 
 
 @dataclass(frozen=True)
@@ -85,6 +85,7 @@ def beat_track(
     gap = _beat_gap(strokes_per_minute)
     times = np.arange(int(np.ceil(length / gap * (1 - 1e-12)))) * gap
     times = times[times + _RING <= length]
+    count_in = check_whole("number of beats to count in", count_in, least=0)
     ramp = np.interp(np.arange(len(times)), [0, max(count_in, 1)], [_SOFTEST, _LOUDEST])
     samples = np.zeros(round(length * rate), dtype=np.float32)
     for number, (time, loudness) in enumerate(zip(times, ramp, strict=True)):

@@ -155,7 +155,8 @@ def speed_at_force(
     speed = arm.speed(pull)
     if slip_pull is None:
         return speed
-    held = np.where(pull <= check(slip_pull=slip_pull), speed, 0.0)
+    # The force worked out from the pull at which a cord slips asks for that pull but for rounding.
+    held = np.where(pull <= check(slip_pull=slip_pull) * (1 + 1e-12), speed, 0.0)
     return held if held.ndim else float(held)
 
 

@@ -16,11 +16,12 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import constants, interpolate, signal
+from scipy import constants, interpolate
 
 from ..kit.bowing import bow_speed
 from ..quantities import InputError, Numbers, check, choose, default, plain
 
+_MOST_STEPS = 10_000_000  # in one history: beyond that they fill a computer's memory
 STROKE_SHAPES = ("steady", "sinusoid", "trapezoid")
 
 
@@ -34,10 +35,22 @@ class SpeedHistory:
         Length of each step. [s]
     speed : ndarray, shape (n,)
         Average speed in each step. [m/s]
+
+    Raises
+    ------
+    InputError
+        If there are no speeds, or step or speeds cannot be.
     """
 
     step: float
     speed: np.ndarray
+
+    def __post_init__(self):
+        step, speed = check(step=self.step, speed=self.speed)
+        if np.ndim(speed) != 1 or not np.size(speed):
+            raise InputError(f"bow speeds have the shape {np.shape(speed)}; allowed: one list")
+        object.__setattr__(self, "step", step)
+        object.__setattr__(self, "speed", speed)
 
     @property
     def time(self):
@@ -112,6 +125,9 @@ def stroke_history(
     step = check(step=default("step") if step is None else step)
     if duration < step:
         raise InputError(f"duration is {duration:g} s; allowed: the time step, {step:g} s, or more")
+    if duration > _MOST_STEPS * step:
+        least = duration / _MOST_STEPS
+        raise InputError(f"time step is {step:g} s; allowed in {duration:g} s: {least:g} s or more")
     speed = bow_speed(stroke_length, strokes_per_minute=strokes_per_minute)
     ramp = _ramp_share(shape, stroke_length, speed, acceleration)
     clock = _time_bowing(step * np.arange(round(duration / step) + 1), bout, pause)
@@ -401,7 +417,9 @@ def stroke_heat(
     """
     power = check(pull=pull) * history.speed
     answer = np.diff(_step_response(impedance, history.time), prepend=0.0)
-    rise = signal.fftconvolve(power, answer)[: len(power)]
+    size = 2 * len(power)  # so that the end does not come round to the start
+    both = np.fft.rfft(power, size) * np.fft.rfft(answer, size)
+    rise = np.fft.irfft(both, size)[: len(power)]
     return StrokeHeat(history=history, power=power, rise=rise)
 
 

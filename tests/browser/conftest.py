@@ -1,7 +1,8 @@
 """JupyterLab in a real headless browser, for tests that look at what a reader sees.
 
 The fixture ``lab`` is one server and one browser for all tests; ``lab.open(name)`` opens a notebook
-in a fresh page and runs it, see ``tests/tools/lab.py``.
+in a fresh page and runs it, ``lab.turn_to(name)`` does so in the page there is, which is much
+quicker; see ``tests/tools/lab.py``.
 """
 
 import os

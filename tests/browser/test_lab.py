@@ -6,9 +6,9 @@ import nbformat
 import pytest
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def small_notebook(lab):
-    """Make a notebook with a slider that writes down what it is moved to."""
+    """Write a notebook with a slider that writes down what it is moved to."""
     new = nbformat.v4
     notebook = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
     notebook.cells = [
@@ -26,17 +26,18 @@ def small_notebook(lab):
     return path.name
 
 
-def open_as_launched(lab):
-    """Open the address that the command prints and the reader's browser is sent to."""
-    page = lab.new_page()
-    page.goto(lab.printed_address)
-    lab.wait_for_kernel()
-    return page
+@pytest.fixture
+def launched(lab):
+    """The page at the address that the command prints and the reader's browser is sent to."""
+    address = lab.printed_address.partition("?")[0]
+    if lab.page is None or not lab.page.url.startswith(address):
+        lab.new_page().goto(lab.printed_address)
+        lab.wait_for_kernel()
+    return lab.page
 
 
-def test_the_command_opens_the_first_notebook_and_it_wakes_without_error(lab):
-    page = open_as_launched(lab)
-    assert page.locator(".jp-NotebookPanel:visible h1").count() == 1
+def test_the_command_opens_the_first_notebook_and_it_wakes_without_error(lab, launched):
+    assert launched.locator(".jp-NotebookPanel:visible h1").count() == 1
     lab.wait_until_awake()
     assert all(cell["execution_count"] for cell in lab.code_cells())
     assert lab.errors() == []
@@ -49,40 +50,37 @@ def test_the_command_prints_the_address_and_little_else(lab):
     assert [line for line in start if re.match(r"\[[DIW] ", line)] == []
 
 
-def test_the_first_view_asks_nothing_of_the_reader_and_saves_nothing_unasked(lab):
-    page = open_as_launched(lab)
+def test_the_first_view_asks_nothing_of_the_reader_and_saves_nothing_unasked(launched):
     autosave = "window.jupyterapp.commands.isToggled('docmanager:toggle-autosave')"
-    assert page.evaluate(autosave) is False
-    page.wait_for_timeout(1500)  # the news prompt, where it is on, comes late
-    assert page.locator(".jp-Dialog, .jp-Notification-Toast, .Toastify__toast").count() == 0
+    assert launched.evaluate(autosave) is False
+    launched.wait_for_timeout(1500)  # the news prompt, where it is on, comes late
+    assert launched.locator(".jp-Dialog, .jp-Notification-Toast, .Toastify__toast").count() == 0
 
 
-def test_the_side_bar_is_folded_so_that_panels_have_room(lab):
-    page = open_as_launched(lab)
-    page.wait_for_timeout(500)
-    assert not page.locator("#jp-left-stack").is_visible()
+def test_the_side_bar_is_folded_so_that_panels_have_room(launched):
+    launched.wait_for_timeout(500)
+    assert not launched.locator("#jp-left-stack").is_visible()
+
+
+def test_no_request_leaves_the_machine(lab, launched):
+    lab.wait_until_awake()
+    assert len(lab.requests) > 10
+    assert lab.strangers() == []
 
 
 def test_a_slider_moved_by_keyboard_is_heard_by_the_kernel(lab, small_notebook):
-    page = lab.open(small_notebook)
+    page = lab.anew(small_notebook)
     page.locator(".noUi-handle").focus()
     page.keyboard.press("ArrowRight")
     page.locator(".widget-html", has_text="now 1 N").wait_for()
 
 
 def test_errors_and_warnings_in_a_notebook_are_seen_by_these_tests(lab, small_notebook):
-    lab.open(small_notebook)
+    lab.anew(small_notebook)
     assert lab.errors() == ["ZeroDivisionError: division by zero", "careful\n"]
 
 
 def test_the_kernel_socket_sends_small_messages_at_once(lab, small_notebook):
-    lab.open(small_notebook, run=False)
+    lab.anew(small_notebook)
     assert lab.sockets()
     assert all(lab.sockets())
-
-
-def test_no_request_leaves_the_machine(lab):
-    open_as_launched(lab)
-    lab.wait_until_awake()
-    assert len(lab.requests) > 10
-    assert lab.strangers() == []

@@ -10,7 +10,7 @@ NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 @pytest.mark.parametrize("path", NOTEBOOKS, ids=lambda path: path.stem)
 def test_after_running_all_cells_every_panel_says_what_is_stored(lab, path):
-    page = lab.open(path.name)
+    page = lab.turn_to(path.name)
     assert lab.errors() == []
     said = [
         panel.locator(".fh-voice").first.text_content()

@@ -36,7 +36,7 @@ def is_marked(page):
 
 def save_by_hand(lab, name, way):
     """Open a notebook, write own words into it, and save it."""
-    page = lab.open(name)
+    page = lab.turn_to(name)
     write_own_words(page)
     assert is_marked(page)
     if way == "autosave":
@@ -115,7 +115,7 @@ def test_a_notebook_saved_on_the_first_evening_opens_alive_on_the_second(second_
 
 
 def test_a_page_loaded_anew_on_a_kernel_that_still_runs_wakes_too(second_evening):
-    page = second_evening.open("keyboard.ipynb")
+    page = second_evening.turn_to("keyboard.ipynb")
     page.reload()
     second_evening.wait_for_kernel()
     second_evening.wait_until_awake()
@@ -188,7 +188,7 @@ def test_a_notebook_of_a_stranger_does_not_run_by_itself_even_under_our_name(sec
     lab = second_evening
     for name in ("theirs.ipynb", START):
         write(lab.folder / name, TRACE)
-        lab.open(name, run=False)
+        lab.turn_to(name, run=False)
         lab.settle()
         assert not lab.wakes()
         assert not ran.exists()
@@ -199,9 +199,9 @@ def test_code_that_the_reader_changed_runs_by_itself_once_run_and_saved_and_pass
 ):
     lab = second_evening
     write(lab.folder / START, "1 / 0", TRACE)
-    page = lab.open(START)
+    page = lab.turn_to(START)
     save(page)
-    lab.open(START)
+    lab.turn_to(START)
     assert lab.wakes()
     assert lab.errors() == ["ZeroDivisionError: division by zero"]
     assert ran.exists()  # the cell below the mistake
@@ -210,10 +210,10 @@ def test_code_that_the_reader_changed_runs_by_itself_once_run_and_saved_and_pass
 def test_a_notebook_of_the_readers_own_does_not_run_by_itself(second_evening, ran):
     lab = second_evening
     write(lab.folder / "mine.ipynb", TRACE)
-    page = lab.open("mine.ipynb")
+    page = lab.turn_to("mine.ipynb")
     save(page)
     ran.unlink()
-    lab.open("mine.ipynb", run=False)
+    lab.turn_to("mine.ipynb", run=False)
     lab.settle()
     assert not lab.wakes()
     assert not ran.exists()

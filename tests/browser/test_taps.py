@@ -7,19 +7,24 @@ GAP = 250  # ms between taps: 240 strokes a minute
 COUNT = 12
 
 
-@pytest.fixture
-def practice(lab):
-    """Open a notebook with a tap counter and a beat."""
+@pytest.fixture(scope="module")
+def notebook(lab):
+    """Write a notebook with a tap counter and a beat."""
     new = nbformat.v4
-    notebook = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
-    notebook.cells = [
+    made = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
+    made.cells = [
         new.new_code_cell("from fireheat.panels import PracticeBeat, TapCounter"),
         new.new_code_cell("counter = TapCounter()\ncounter"),
         new.new_code_cell("PracticeBeat()"),
     ]
-    path = lab.folder / "practice.ipynb"
-    nbformat.write(notebook, path)
-    page = lab.open(path.name)
+    nbformat.write(made, lab.folder / "practice.ipynb")
+    return "practice.ipynb"
+
+
+@pytest.fixture
+def practice(lab, notebook):
+    """The notebook with counter and beat made anew, in a page that may have been used."""
+    page = lab.anew(notebook)
     assert lab.errors() == []
     return page
 
@@ -45,8 +50,8 @@ def test_taps_by_keyboard_give_the_rate_at_which_they_were_made(practice, key):
     pad.focus()
     # The browser's own clock says when the keys came; a busy machine makes the gaps longer.
     practice.evaluate(
-        "() => { window.taps = [];"
-        " window.addEventListener('keydown', e => window.taps.push(e.timeStamp), true); }"
+        "() => { const taps = (window.taps = []);"
+        " window.addEventListener('keydown', e => taps.push(e.timeStamp), true); }"
     )
     tap(practice, lambda: practice.keyboard.press(key))
     words, low, high = counted(practice)

@@ -28,8 +28,19 @@ FLAGS = [
 ]
 HERE = ("127.0.0.1", "localhost")
 
+WORKSPACE = "workspaces/test"  # with the side bar unfolded
+
 # The notebook on screen, as JupyterLab holds it.
 NOTEBOOK = "window.jupyterapp.shell.currentWidget"
+
+# Closes all notebooks, and asks nobody whether to save them.
+CLOSE_ALL = """() => {
+    for (const widget of [...window.jupyterapp.shell.widgets('main')]) {
+        if (widget.context) widget.context.model.dirty = false;
+        widget.dispose();
+    }
+}"""
+OPEN = "async path => { await window.jupyterapp.commands.execute('docmanager:open', { path }); }"
 
 
 def find_browser(playwright):
@@ -166,12 +177,15 @@ class Lab:
         """Return a fresh page, with no kernel left over; it notes every address asked for."""
         if self.page is not None:
             self.page.close()
-        for session in self._ask("api/sessions"):
-            self._ask(f"api/sessions/{session['id']}", "DELETE")
+        self._end_kernels()
         self.page = self.context.new_page()
         self.page.set_default_timeout(120_000)
         self.page.on("request", lambda request: self.requests.append(request.url))
         return self.page
+
+    def _end_kernels(self):
+        for session in self._ask("api/sessions"):
+            self._ask(f"api/sessions/{session['id']}", "DELETE")
 
     def open(self, name, *, run=True):
         """Open a notebook in a fresh page, see that all its cells are run, and return the page.
@@ -179,13 +193,43 @@ class Lab:
         Notebooks of ours run by themselves; of others, ``run`` says whether to run all cells.
         """
         page = self.new_page()
-        page.goto(self.address(f"lab/workspaces/test/tree/{quote(name)}", "&reset"))
+        page.goto(self.address(f"lab/{WORKSPACE}/tree/{quote(name)}", "&reset"))
+        self._see_opened(run)
+        return page
+
+    def turn_to(self, name, *, run=True):
+        """Open a notebook as ``open`` does, but in the page there is, in place of all in it.
+
+        File and kernel are as fresh as there; only JupyterLab is not loaded anew, which takes
+        longer than all the rest. What was not saved is lost.
+        """
+        if self.page is None or f"/{WORKSPACE}/" not in self.page.url:
+            return self.open(name, run=run)
+        self.page.evaluate(CLOSE_ALL)
+        self._end_kernels()
+        self.page.evaluate(OPEN, name)
+        self._see_opened(run)
+        return self.page
+
+    def shows(self, name):
+        """Tell whether a notebook is on screen."""
+        shown = f"() => window.jupyterapp && {NOTEBOOK}?.context?.path"
+        return self.page is not None and self.page.evaluate(shown) == name
+
+    def anew(self, name):
+        """Return the page with a notebook run anew, in a kernel that may have been used."""
+        if not self.shows(name):
+            return self.turn_to(name)
+        self.page.keyboard.press("Escape")
+        self.run_all()
+        return self.page
+
+    def _see_opened(self, run):
         self.wait_for_kernel()
         if self.wakes():
             self.wait_until_awake()
         elif run:
             self.run_all()
-        return page
 
     def wakes(self):
         """Tell whether the notebook on screen runs by itself."""
