@@ -177,6 +177,19 @@ def test_what_would_help_is_what_really_happens(key):
     assert ember < 1
 
 
+@pytest.mark.parametrize("across", SWEPT)
+def test_a_kit_in_grams_keeps_them_where_it_is_compared(across):
+    kit = Try(Kit(dust_mass=0.25e-3))
+    for _ in range(2):  # moving along the curve, the sweep is not made anew
+        seen = outlook(kit, across=across)
+        swept = times(kit, **{across: seen.values})
+        np.testing.assert_allclose(seen.sweep.ember, swept.ember, rtol=3e-5)
+        for key in ("diameter", "burn_in_depth"):
+            factor, _, bound = seen.ratios[key]
+            then = times(kit.changed(**{key: factor * kit.value(key)}))
+            assert bound == pytest.approx(then.bound / times(kit).bound)
+
+
 def test_what_cannot_be_swept_or_changed_is_refused():
     with pytest.raises(InputError, match="colour"):
         outlook(Try(), across="colour")

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -89,14 +88,14 @@ def outlook(state: Try, *, across: str) -> Outlook:
     >>> outlook(Try(), across="diameter").ratios["diameter"].bound
     0.25
     """
-    found = times(state, **_tried(state))
+    tried, sweep = _times(state, across)
     return Outlook(
         across=across,
         here=state.value(across),
-        now=explained(state, found=found.at(0)),
+        now=explained(state, found=tried.at(0)),
         values=_values(across),
-        sweep=_sweep(_without(across, state), across),
-        ratios=_ratios(found),
+        sweep=sweep,
+        ratios=_ratios(tried),
     )
 
 
@@ -112,19 +111,50 @@ def _without(across, state):
         return state
 
 
-@lru_cache(maxsize=8)
-def _sweep(state, across):
-    """Sweep a quantity; moving along the curve asks for the same one again and again."""
-    return times(state, **{across: _values(across)})
+_SWEEPS: dict[tuple[Try, str], Times] = {}  # moving along a curve asks for the same one again
+_KEPT = 8
+
+
+def _times(state, across):
+    """Times of what is tried, and of the sweep: in one march if they can be, which costs less."""
+    tried, line = _tried(state), (_without(across, state), across)
+    if line in _SWEEPS:
+        return times(state, **tried), _SWEEPS[line]
+    while len(_SWEEPS) >= _KEPT:
+        del _SWEEPS[next(iter(_SWEEPS))]
+    if {across, *tried} >= {"burn_in_depth", "dust_mass"}:  # one would give way to the other
+        _SWEEPS[line] = times(state, **{across: _values(across)})
+        return times(state, **tried), _SWEEPS[line]
+    first = tried | {across: tried.get(across, state.value(across))}
+    along = {key: state.value(key) for key in tried} | {across: _values(across)}
+    parts = (first, len(_TRIED) + 1), (along, _POINTS)
+    both = times(
+        state,
+        **{
+            key: np.concatenate([np.broadcast_to(part[key], count) for part, count in parts])
+            for key in first
+        },
+    )
+    tries = _part(both, slice(parts[0][1]))
+    _SWEEPS[line] = _part(both, slice(parts[0][1], None))
+    return tries, _SWEEPS[line]
+
+
+def _part(found, some):
+    """Pick some of many tries."""
+    power, flux, bound = (values[some] for values in (found.power, found.flux, found.bound))
+    smoke, ember = (band.each(lambda seconds: seconds[some]) for band in (found.smoke, found.ember))
+    return Times(power, flux, bound, smoke, ember)
 
 
 def _tried(state):
     """List the try as it is, and with one quantity at a time halved or doubled."""
-    turns = np.arange(len(_TRIED) + 1)
-    return {
-        key: state.value(key) * np.where(turns == turn, factor, 1.0)
-        for turn, (key, factor) in enumerate(_TRIED.items(), start=1)
-    }
+    turns, grams = np.arange(len(_TRIED) + 1), state.kit.dust_mass is not None
+    tried = {}
+    for turn, (key, factor) in enumerate(_TRIED.items(), start=1):
+        name = "dust_mass" if grams and key == "burn_in_depth" else key  # which is kept
+        tried[name] = state.value(name) * np.where(turns == turn, factor, 1.0)
+    return tried
 
 
 def _ratios(found):
