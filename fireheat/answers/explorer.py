@@ -116,7 +116,7 @@ _KEPT = 8
 
 
 def _times(state, across):
-    """Times of what is tried, and of the sweep: in one march if they can be, which costs less."""
+    """Time what is tried, and the sweep: in one march if they can be, which costs less."""
     tried, line = _tried(state), (_without(across, state), across)
     if line in _SWEEPS:
         return times(state, **tried), _SWEEPS[line]

@@ -89,6 +89,10 @@ def first_smoke(run: HeatRun, *, rise: float) -> float:
     InputError
         If the rise is not positive.
 
+    References
+    ----------
+    .. [1] ``temperature_smoke`` in ``data/quantities.toml``.
+
     Examples
     --------
     >>> round(first_smoke(kit_heat(Try(), duration=20.0), rise=255.0), 1)
