@@ -243,7 +243,7 @@ def test_shorter_quicker_strokes_ripple_less():
     assert ripples[1] / ripples[2] == pytest.approx(np.sqrt(2), rel=0.02)
 
 
-def test_time_to_char_falls_as_average_speed_rises_and_not_with_stroke_length():
+def test_time_to_a_temperature_falls_as_average_speed_rises_and_not_with_stroke_length():
     # Common practice, no source. On thick wood twice the speed is a quarter of the time to smoke.
     rise = 280.0
     slow, fast, short = (
@@ -255,7 +255,7 @@ def test_time_to_char_falls_as_average_speed_rises_and_not_with_stroke_length():
     assert abs(short - slow) < 0.25
 
 
-def test_the_peaks_of_a_long_stroke_touch_charring_a_little_sooner():
+def test_the_peaks_of_a_long_stroke_touch_a_temperature_a_little_sooner():
     # The other side of the ripple: the first touch is earlier, though the mean is not.
     long, short = heated(1.0, 60), heated(0.25, 240)
     assert 0.05 < 1 - long.time_to(280.0) / short.time_to(280.0) < 0.2
