@@ -1,8 +1,9 @@
-"""The largest thing that estimates leave out, sized: rubbing faces wear into wood already warm.
+"""What wear saves, in one dimension: rubbing faces eat into wood already warm.
 
-Both bodies in one dimension, in coordinates that move with their faces. From first smoke on the
-faces stand at charring, and what they do not conduct away wears them, in equal parts. Wood arrives
-at a face with the heat it has soaked up, which need not be paid again.
+Both bodies in coordinates that move with their faces. From when the dust leaves on, the faces stand
+at its temperature, and what they do not conduct away wears them, in equal parts. Wood arrives at a
+face with the heat it has soaked up, which need not be paid again. A check on
+:mod:`fireheat.heat.wearing` that shares no formula with it after that time.
 """
 
 import numpy as np
@@ -10,6 +11,7 @@ import pytest
 from oracles.conduction import depth_rise
 from oracles.wood import energy_per_area
 from scipy.linalg import solve_banded
+from scipy.optimize import newton
 
 from fireheat import Air, Effort, Kit
 from fireheat.heat.two_stage import two_stage
@@ -85,15 +87,18 @@ def ember(kit, effort, wears):
     ]
     time, worn, speed = float(smoke), 0.0, 0.0
     price = energy / kit.burn_in_depth - (capacity * rise if wears else 0.0)
+
+    def spare(speed):  # the speed of wear and what is conducted hang on each other
+        after = [body.step(speed / 2 if wears else 0.0) for body in bodies]
+        taken = sum(body.conducted(now) for body, now in zip(bodies, after, strict=True))
+        return flux - taken - speed * price
+
     while worn < kit.burn_in_depth:
-        for _ in range(2):  # the speed of wear and what is conducted hang on each other
-            after = [body.step(speed / 2 if wears else 0.0) for body in bodies]
-            taken = sum(body.conducted(now) for body, now in zip(bodies, after, strict=True))
-            speed = max(flux - taken, 0.0) / price
-        for body, now in zip(bodies, after, strict=True):
-            body.kelvin = now
+        speed = newton(spare, speed, x1=speed + 0.01 * flux / price, rtol=1e-7)
+        for body in bodies:
+            body.kelvin = body.step(speed / 2 if wears else 0.0)
         time, worn = time + _STEP, worn + speed * _STEP
-    return float(known), time
+    return float(known), time - (worn - kit.burn_in_depth) / speed
 
 
 STATES = [
@@ -112,6 +117,7 @@ def test_with_faces_that_stay_it_is_the_two_stage_curve(kit, effort):
 
 
 @pytest.mark.parametrize(("kit", "effort"), STATES)
-def test_wear_brings_an_ember_about_a_quarter_sooner(kit, effort):
+def test_wear_brings_an_ember_more_than_a_quarter_sooner(kit, effort):
+    # Nearly all that dust takes, its wood holds already, a fortieth less: hardly more can be saved.
     known, marched = ember(kit, effort, wears=True)
-    assert 0.20 < 1 - marched / known < 0.30
+    assert 0.25 < 1 - marched / known < 0.31

@@ -10,12 +10,13 @@ from oracles.removing import Grid, extrapolated, removing
 from oracles.wood import energy_per_area
 
 from fireheat import Air, Effort, InputError, Kit
-from fireheat.heat import wearing
+from fireheat.heat import warming, wearing
 from fireheat.heat.contact import Contact, side_film
 from fireheat.heat.hole import hole_draw
 from fireheat.heat.march import march
 from fireheat.heat.material import Material
-from fireheat.heat.wearing import Wear, least_power, warm_up, wearing_march
+from fireheat.heat.warming import least_power, warm_up
+from fireheat.heat.wearing import Wear, wearing_heat, wearing_march
 from fireheat.kit.bowing import friction_power
 from fireheat.kit.wood import hot_properties, wood
 from fireheat.quantities import default
@@ -76,9 +77,9 @@ def in_fine_steps(monkeypatch, steps=40):
         "_PACE": grading * step ** (grading - 1) / steps,
         "_EARLY": 16,
         "_LATE": 24,
-        "_TERMS": 11,
         "_CLOSE": 1e-5,
     }
+    monkeypatch.setattr(warming, "_TERMS", 11)
     for name, value in fine.items():
         monkeypatch.setattr(wearing, name, value)
 
@@ -196,7 +197,7 @@ def plane(kit, effort):
 
 @pytest.mark.parametrize(("kit", "effort"), test_receding.STATES)
 def test_plane_faces_wear_as_marched_in_one_dimension(monkeypatch, kit, effort):
-    monkeypatch.setattr(test_receding, "_STEP", 0.005)
+    monkeypatch.setattr(test_receding, "_STEP", 0.04)  # half of it moves the ember by 3e-5
     _, marched = test_receding.ember(kit, effort, wears=True)
     found = plane(kit, effort).ember
     print(f"{found:.3f} s, marched {marched:.3f} s: {found / marched - 1:+.5f}")
@@ -299,6 +300,28 @@ def test_the_ordinary_kit_comes_a_quarter_sooner_and_wood_really_taken_away_agre
     later, settled = compared(contact, a_try)
     assert settled < 0.01
     assert later < 0.03
+
+
+@pytest.mark.parametrize("index", [0, 3, 6])
+def test_wood_really_taken_away_leaves_the_heat_in_the_same_places(index):
+    contact, a_try = one_of(*kits(8, 4, least=(1.7, 12.0)), index)
+    heat = wearing_heat(behind_its_film(contact), **a_try)
+    run = removing(cells(contact, a_try), Grid(layers=16))
+    stored, air = (heat.spindle + heat.board) / run.made, heat.air / run.made
+    print(f"stored {stored:.4f} and {run.stored / run.made:.4f}, air {air:.4f}", end=" ")
+    print(f"and {run.lost / run.made:.4f} of {run.made:.0f} J")
+    assert stored == pytest.approx(run.stored / run.made, abs=0.015)
+    assert air == pytest.approx(run.lost / run.made, abs=0.01)
+
+
+def test_two_alike_plane_bodies_share_their_heat_alike():
+    wide = Contact(radius=3.0, length=1e3, film=0.0, spindle=BOARD, board=BOARD)
+    area = np.pi * 9.0
+    heat = wearing_heat(wide, power=8e4 * area, rise=280.0, energy=1e6 * area, depth=0.004)
+    # The spindle's is followed from its face, the board's is what is left of all that was made.
+    made = sum(heat) + 1e6 * area
+    assert heat.spindle == pytest.approx(heat.board, abs=2e-3 * made)
+    assert heat.air == pytest.approx(0.0, abs=1e-6 * made)
 
 
 def test_the_finite_volumes_lose_no_heat_and_know_their_walls():
