@@ -134,6 +134,28 @@ def side_by_side(contact: Contact, *numbers: Numbers) -> tuple[Contact, list, tu
     return contact, [flat(number) for number in numbers], shape
 
 
+def some_of(
+    which: np.ndarray, contact: Contact, numbers: list[np.ndarray]
+) -> tuple[Contact, list[np.ndarray]]:
+    """Pick some of the kits that stand side by side.
+
+    Examples
+    --------
+    >>> wood = Material(0.12, 0.22, 6e5)
+    >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=wood, board=wood)
+    >>> kits, numbers, _ = side_by_side(kit, [10.0, 20.0])
+    >>> some_of(np.array([False, True]), kits, numbers)[1]
+    [array([20.])]
+    """
+    spindle, board = (
+        Material(*(value[which] for value in vars(body).values()))
+        for body in (contact.spindle, contact.board)
+    )
+    radius, length, film = contact.radius[which], contact.length[which], contact.film[which]
+    contact = Contact(radius=radius, length=length, film=film, spindle=spindle, board=board)
+    return contact, [number[which] for number in numbers]
+
+
 def in_time(time: np.ndarray, *, able: np.ndarray, shape: tuple[int, ...]) -> Numbers:
     """Give times the shape asked for; infinite where never, or too late to count.
 
@@ -217,14 +239,14 @@ def when_reached(
     return place**-2, growth
 
 
-def divided(contact: Contact, *, until: np.ndarray) -> np.ndarray:
+def divided(contact: Contact, *, time: np.ndarray) -> np.ndarray:
     """How heat divides between spindle and board: polynomials in the root of the time.
 
     Parameters
     ----------
     contact : Contact
         Kits side by side, along one axis.
-    until : ndarray
+    time : ndarray
         The time at which that root is one. [s]
 
     Returns
@@ -243,11 +265,11 @@ def divided(contact: Contact, *, until: np.ndarray) -> np.ndarray:
     >>> wood = Material(0.12, 0.22, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=wood, board=wood)
     >>> kits, _, _ = side_by_side(kit, [0.0])
-    >>> divided(kits, until=np.array([4.0]))[:, :, 0].sum(axis=1).round(9).tolist()
+    >>> divided(kits, time=np.array([4.0]))[:, :, 0].sum(axis=1).round(9).tolist()
     [1.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0]
     """
     place = (1 + np.cos(np.pi * np.arange(_TERMS) / (_TERMS - 1))) / 2
-    s = _POINTS / (until * place[:-1, np.newaxis] ** 2)[..., np.newaxis]
+    s = _POINTS / (time * place[:-1, np.newaxis] ** 2)[..., np.newaxis]
     rod, board = contact._admittances(s)
     share = np.sum(np.real(_POINT_WEIGHTS / _POINTS * rod / (rod + board)), axis=-1)
     rod, board = contact.spindle.effusivity_axial, contact.board.effusivity_axial

@@ -59,7 +59,7 @@ from ..quantities import Numbers, check
 from .contact import Contact
 from .hole import hole_draw
 from .material import Material
-from .warming import divided, in_time, least_power, side_by_side, when_reached
+from .warming import divided, in_time, least_power, side_by_side, some_of, when_reached
 
 _LATEST = constant("latest_answer")
 _AMPLE = 1.01  # of the least power: with less the ember would take hours, for some kits days
@@ -185,21 +185,10 @@ def wearing(
     ember, ground = np.full(power.shape, np.inf), np.flatnonzero(able & ample)
     if ground.size:
         since, growth = (known[ground] for known in start)
-        some, theirs = _only(ground, contact, numbers)
+        some, theirs = some_of(ground, contact, numbers)
         ember[ground] = since + _ground(_kits(some, theirs, since, growth)).root[-1] ** 2
     reached = in_time(start[0], able=able, shape=shape)
     return Wear(reached, in_time(ember, able=able & ample, shape=shape))
-
-
-def _only(some, contact, numbers):
-    """Pick some of the kits that stand side by side."""
-    spindle, board = (
-        Material(*(value[some] for value in vars(body).values()))
-        for body in (contact.spindle, contact.board)
-    )
-    radius, length, film = contact.radius[some], contact.length[some], contact.film[some]
-    contact = Contact(radius=radius, length=length, film=film, spindle=spindle, board=board)
-    return contact, [number[some] for number in numbers]
 
 
 def wearing_heat(
@@ -398,7 +387,7 @@ def _kits(contact, numbers, reached, growth):
         held=held,
         reached=reached,
         growth=growth,
-        division=divided(contact, until=reached),
+        division=divided(contact, time=reached),
         level=rise / answer,
         answer=answer,
         leaking=leaking,
