@@ -202,7 +202,7 @@ def best_force(kit: Kit, *, arm: Arm, slip_pull: float | None = None) -> float:
     >>> round(best_force(Kit(), arm=Arm()), 1)
     137.3
     >>> round(best_force(Kit(), arm=Arm(law="linear")), 1)
-    211.4
+    222.2
     """
     return _force_for(kit, arm.best_pull, slip_pull)
 
