@@ -332,6 +332,22 @@ def test_the_default_arm_is_the_teenager():
     assert {name: getattr(teenager, name) for name in same} == vars(Arm())
 
 
+def test_the_teenager_bows_the_ordinary_kit_as_an_ordinary_effort_says():
+    speed = speed_at_force(Kit(), arm=arms()["teenager"], force=default("force"))
+    assert speed == pytest.approx(default("speed"), abs=0.005)
+    assert press(Kit(), arm=Arm(), force=60.0).power == pytest.approx(10.5, abs=0.05)
+
+
+def test_from_a_tired_beginner_to_an_adult_every_arm_is_stronger_and_quicker():
+    order = [arms()[key] for key in ("tired_beginner", "ten_year_old", "teenager", "adult")]
+    for field in ("pull_max", "speed_max", "critical_power", "work_above"):
+        for arms_of in (
+            [arm.weak for arm in order], order, [arm.strong for arm in order],
+        ):  # fmt: skip
+            values = [getattr(arm, field) for arm in arms_of]
+            assert values == sorted(values), field
+
+
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
