@@ -17,7 +17,7 @@ from .constants import constant
 from .heat.contact import Contact
 from .heat.two_stage import over_rate
 from .heat.warming import least_power, warm_up
-from .heat.wearing import wearing_heat
+from .heat.wear_course import wearing_heat
 from .kit.bowing import friction_power
 from .kit.kit import Air, Effort, Kit, Try
 from .quantities import Numbers, check, plain

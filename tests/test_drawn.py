@@ -23,7 +23,7 @@ from scipy.interpolate import RegularGridInterpolator
 
 from fireheat import figures, panels
 from fireheat.answers.explorer import outlook
-from fireheat.answers.heat_view import kit_heat
+from fireheat.answers.heat_view import heat_so_far, kit_heat
 from fireheat.answers.pressing import press, valley
 from fireheat.answers.rings import cut
 from fireheat.answers.warmth import Rhythm, contact_heat
@@ -303,10 +303,7 @@ def heat_view(shown):
             moment = int(np.argmin(np.abs(run.time - state["elapsed"])))
             cut_open(meant, shown, name, frame, one.kit, run, moment)
             if name == "now":
-                parts = dict(zip(run.names, run.stored[moment], strict=True))
-                parts["dust_and_water"] = run.dust[moment]
-                parts["air"] = run.lost[moment].sum()
-                heat_parts(meant, sketch.bar, parts)
+                heat_parts(meant, sketch.bar, heat_so_far(one, time=run.time[moment]))
     meant.text("heat\nis in", 6, 330)
     if not shown.then:
         words = "Pin this kit, then change it:\nboth will stand side by side."

@@ -16,7 +16,8 @@ from fireheat.heat.hole import hole_draw
 from fireheat.heat.march import march
 from fireheat.heat.material import Material
 from fireheat.heat.warming import least_power, warm_up
-from fireheat.heat.wearing import Wear, wearing_heat, wearing_march
+from fireheat.heat.wear_course import wearing_heat
+from fireheat.heat.wearing import Wear, wearing_march
 from fireheat.kit.bowing import friction_power
 from fireheat.kit.wood import hot_properties, wood
 from fireheat.quantities import default

@@ -5,11 +5,13 @@ from functools import lru_cache
 
 import numpy as np
 
+from ..cases import case
 from ..constants import constant
 from ..estimates import contacts
 from ..heat.volumes import HeatRun, drill
+from ..heat.wear_course import wearing_heat
 from ..kit.kit import Try
-from ..quantities import check, default
+from ..quantities import Numbers, check, default, plain
 
 
 def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
@@ -36,8 +38,8 @@ def kit_heat(state: Try, *, duration: float = 120.0) -> HeatRun:
     Notes
     -----
     Wood and temperatures are those of :func:`fireheat.estimates.estimate`, but here the faces stay
-    where they are: nothing is worn off. So more heat soaks in than in the estimate, and the dust
-    gets less.
+    where they are: nothing is worn off, so the heat reaches a little further. How much of it is
+    where is told by :func:`heat_so_far`.
 
     References
     ----------
@@ -105,3 +107,40 @@ def first_smoke(run: HeatRun, *, rise: float) -> float:
     until = warm[0] + 1  # later it may hover
     time, mean = (np.append(0.0, history[:until]) for history in (run.time, run.contact_mean))
     return float(np.interp(rise, mean, time))
+
+
+def heat_so_far(state: Try, *, time: Numbers) -> dict[str, Numbers]:
+    """Where the heat of a try has gone, as the estimate has it: wear and all.
+
+    Parameters
+    ----------
+    state : Try
+        The try; its effort is steady from the start.
+    time : float or ndarray
+        When to look. [s]
+
+    Returns
+    -------
+    dict of str to float or ndarray
+        Heat in ``"dust_and_water"``, in ``"spindle"`` and ``"board"``, and given to ``"air"``; at
+        the ember what :func:`fireheat.estimates.estimate` says. [J]
+
+    Raises
+    ------
+    InputError
+        If a time is not positive.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.heat.wear_course.wearing_heat`.
+
+    Examples
+    --------
+    >>> {part: round(joules) for part, joules in heat_so_far(Try(), time=20.0).items()}
+    {'dust_and_water': 0, 'spindle': 109, 'board': 95, 'air': 6}
+    """
+    likely = case(state)
+    spindle, board, air = wearing_heat(likely.contact, **likely.march, time=time)
+    dust = np.maximum(likely.power * np.asarray(time) - spindle - board - air, 0.0)
+    parts = {"dust_and_water": dust, "spindle": spindle, "board": board, "air": air}
+    return {part: plain(joules) for part, joules in parts.items()}

@@ -1,5 +1,6 @@
 """A cut through spindle and board: how hot it is where, and where the heat has gone."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,6 +48,8 @@ class Moment:
         Temperature of the air, and at which dust leaves. [K]
     title : str
         What the cut is called.
+    heat : mapping
+        Where the heat has gone by now: dust with its water, spindle, board, air. [J]
     """
 
     run: HeatRun
@@ -55,14 +58,7 @@ class Moment:
     ambient: float
     char: float
     title: str
-
-    @property
-    def heat(self) -> dict[str, float]:
-        """Where the heat has gone by now: dust with its water, spindle, board, air. [J]."""
-        run = self.run
-        stored = dict(zip(run.names, run.stored[self.at], strict=True))
-        air = float(run.lost[self.at].sum())
-        return {"dust_and_water": float(run.dust[self.at]), **stored, "air": air}
+    heat: Mapping[str, float]
 
 
 class HeatSection(Sketch):

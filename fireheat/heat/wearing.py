@@ -35,7 +35,7 @@ Where it is exact, and where not:
   In the steady state finite volumes say by how much; z_board is taken for that much more, at all
   ages (:func:`fireheat.heat.hole.hole_draw`). Against finite volumes in which the wood is really
   taken away (``tests/oracles/removing.py``), ordinary embers are 0.5 to 2 % early, as with faces
-  that stay. Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width
+  that stay. _Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width
   up to 11 %.
 - The hole's walls neither lose heat to the air nor take any from the spindle's side, which loses
   as much inside the hole as above it.
@@ -51,7 +51,6 @@ from functools import cache
 from typing import NamedTuple
 
 import numpy as np
-from scipy.interpolate import CubicSpline
 from scipy.special import i0e, i1e
 
 from ..constants import constant
@@ -70,24 +69,7 @@ _STEP = np.arange(_STEPS + 1) / _STEPS
 _MADE = _STEP**_GRADING  # share of the dust
 _PACE = _GRADING * _STEP ** (_GRADING - 1) / _STEPS  # how it grows from step to step
 _EARLY, _LATE = 10, 12  # places in the time before the rise, and since
-_PLACES = 24  # of the sums over a whole path
 _CLOSE, _TRIES = 5e-3, 15  # a last move by this share of x leaves less than 1e-5 to do
-
-
-class WearHeat(NamedTuple):
-    """Where the heat has gone when the ember is there, dust and its water aside.
-
-    Attributes
-    ----------
-    spindle, board : float or ndarray
-        Heat stored in each. [J]
-    air : float or ndarray
-        Heat given to the air by the spindle's side. [J]
-    """
-
-    spindle: float | np.ndarray
-    board: float | np.ndarray
-    air: float | np.ndarray
 
 
 class Wear(NamedTuple):
@@ -191,70 +173,72 @@ def wearing(
     return Wear(reached, in_time(ember, able=able & ample, shape=shape))
 
 
-def wearing_heat(
-    contact: Contact,
-    *,
-    power: Numbers,
-    rise: Numbers,
-    energy: Numbers,
-    depth: Numbers,
-    spindle_share: Numbers = 0.5,
-) -> WearHeat:
-    r"""Heat in spindle, board and air when the ember is there.
+class Path(NamedTuple):
+    """The way of one contact from the wanted rise to the ember, at nine moments.
 
-    What a body gains is what its face conducts into it, less what its ground wood takes along.
-    The rod's heat H leaks at one pace wherever it is, since its film is the same all along:
+    Attributes
+    ----------
+    reached : float
+        When it has the rise. [s]
+    since : ndarray, shape (9,)
+        Root of the time since then; evenly about, from zero to the ember. [s^0.5]
+    made : ndarray, shape (9,)
+        Share of the dust made by then. [1]
+    conducted : ndarray, shape (9, 2)
+        Conducted into spindle and board at that moment. [W]
+    shares : ndarray, shape (terms, 2)
+        How heat divides between them before the rise: terms of polynomials in the root of the
+        share of that time. [1]
+    leaking : float
+        Pace at which the spindle's heat leaks. [1/s]
+    """
 
-    .. math:: \frac{dH}{dt} = p - C A \, \Delta T \, w - \frac{2 h}{r C} H
+    reached: float
+    since: np.ndarray
+    made: np.ndarray
+    conducted: np.ndarray
+    shares: np.ndarray
+    leaking: float
+
+
+def worn_path(contact: Contact, **tried: Numbers) -> Path:
+    """Follow the wear of one contact.
 
     Parameters
     ----------
-    contact, power, rise, energy, depth, spindle_share
-        As in :func:`wearing`.
+    contact : Contact
+        Spindle and board, of single numbers.
+    **tried : float
+        The rest of what :func:`wearing` takes; with more than the least power.
 
     Returns
     -------
-    WearHeat
-        The three; with the energy of the dust they add up to all the heat made. [J]
-
-    Raises
-    ------
-    InputError
-        If a value is out of its range, the contact is something else, or there is no ember.
-
-    Notes
-    -----
-    For a contact of single numbers. Good to half a per cent of all the heat.
-
-    References
-    ----------
-    .. [1] Conservation of energy over the path that :func:`wearing` follows.
+    Path
+        What :func:`wearing` goes through on the way to its answer.
 
     Examples
     --------
     >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
-    >>> try_ = {"power": 10.0, "rise": 280.0, "energy": 130.0, "depth": 0.004}
-    >>> heat = wearing_heat(kit, **try_)
-    >>> round(sum(heat)) + 130 == round(10.0 * wearing(kit, **try_).ember)
-    True
+    >>> path = worn_path(
+    ...     kit, power=10.0, rise=280.0, energy=130.0, depth=0.004, spindle_share=0.5
+    ... )
+    >>> print(round(path.reached, 1), round(path.reached + path.since[-1] ** 2, 1))
+    4.7 22.0
     """
-    power, rise, energy, depth, share = check(
-        power=power,
-        rise=rise,
-        energy=energy,
-        burn_in_depth=depth,
-        spindle_share=spindle_share,
-    )
-    contact, numbers, _ = side_by_side(contact, power, rise, energy, depth, share)
+    names = ("power", "rise", "energy", "depth", "spindle_share")
+    contact, numbers, _ = side_by_side(contact, *(tried[name] for name in names))
     start = when_reached(contact, power=numbers[0], rise=numbers[1])
     kits = _kits(contact, numbers, *start)
     past = _ground(kits)
-    worn = rise * np.pi * contact.radius**2 * depth * share
-    spindle, air = _rod_heat(kits, past, worn * contact.spindle.volumetric_heat_capacity)
-    made = power * (start[0] + past.root[-1] ** 2)
-    board = made - energy - spindle - air
-    return WearHeat(*(float(np.squeeze(part)) for part in (spindle, board, air)))
+    return Path(
+        reached=kits.reached.item(),
+        since=past.root[:, 0],
+        made=_MADE,
+        conducted=past.conducted[..., 0],
+        shares=kits.division[..., 0],
+        leaking=kits.leaking.item(),
+    )
 
 
 def wearing_march(
@@ -346,7 +330,7 @@ def wearing_march(
 
 @dataclass(frozen=True)
 class _Kits:
-    """Kits side by side, along the last axis; of more axes the first is spindle and board."""
+    """_Kits side by side, along the last axis; of more axes the first is spindle and board."""
 
     power: np.ndarray  # W
     price: np.ndarray  # of all the dust, beyond what its wood held; J
@@ -561,23 +545,6 @@ def _ground(kits):
             past.root[step], past.source[step], past.spared[step] = root, end.source, end.spared
             past.conducted[step] = end.conducted
     return past
-
-
-def _rod_heat(kits, past, worn):
-    """Tell what the rod of one kit holds when all the dust is made, and what it gave to the air."""
-    end, root = kits.reached + past.root[-1] ** 2, past.root[:, 0]
-    share = np.polynomial.Polynomial(kits.division[:, 0, 0])
-    nodes, weights = _gauss(_PLACES)
-    place = (nodes + 1) / 2  # before the rise, in sqrt(t/reached)
-    early = kits.reached * place**2, kits.power * share(place) * kits.reached * place * weights
-    since = root[-1] * place  # then, in sqrt(t - reached)
-    conducted = CubicSpline(root, past.conducted[:, 0, 0])(since)
-    pace = CubicSpline(root, _MADE)(since, 1)
-    gain = (conducted * 2 * since - worn * pace) * root[-1] / 2 * weights
-    time = np.concatenate([early[0], kits.reached + since**2])
-    gain = np.concatenate([early[1], gain])
-    kept = np.sum(gain * np.exp(-kits.leaking * (end - time)))
-    return kept, np.sum(gain) - kept
 
 
 def _steepness(past, step, root, end):

@@ -1,11 +1,12 @@
 """Heat in spindle and board, moment by moment; two kits side by side."""
 
+from collections.abc import Mapping
 from functools import cache
 from typing import NamedTuple
 
 import numpy as np
 
-from ..answers.heat_view import first_smoke, kit_heat
+from ..answers.heat_view import first_smoke, heat_so_far, kit_heat
 from ..bands import Band
 from ..estimates import times
 from ..figures.heat_view import HeatSection, Moment
@@ -23,6 +24,7 @@ class Watched(NamedTuple):
     kit: Kit
     run: HeatRun
     at: int
+    heat: Mapping[str, float]
     first: float
     smoke: Band
 
@@ -74,13 +76,18 @@ class HeatView(Panel):
         run = kit_heat(tried, duration=self._duration)
         at = int(np.argmin(np.abs(run.time - state["elapsed"])))
         first = first_smoke(run, rise=default("temperature_smoke") - tried.air.temperature)
-        return Watched(tried.kit, run, at, first, times(tried).smoke)
+        heat = heat_so_far(tried, time=run.time[at])
+        return Watched(tried.kit, run, at, heat, first, times(tried).smoke)
 
     def _moment(self, answer):
-        ends = {"ambient": self._try.air.temperature, "char": default("temperature_char")}
+        rest = {
+            "heat": answer.heat,
+            "ambient": self._try.air.temperature,
+            "char": default("temperature_char"),
+        }
         thick = quantity("diameter").text(answer.kit.diameter, self.system)
         title = f"{thick} spindle, {number_words(answer.run.power)} W"
-        return Moment(answer.run, answer.at, radius=answer.kit.radius, title=title, **ends)
+        return Moment(answer.run, answer.at, radius=answer.kit.radius, title=title, **rest)
 
     def draw(self, answer, pinned):
         """Draw the cut now, and the pinned one beside it."""
