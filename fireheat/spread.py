@@ -1,7 +1,8 @@
 r"""All we do not know about a try, drawn many times over: what a stopwatch might see.
 
-Each draw moves every row of ``data/spread.toml`` to a value of its own, and asks the march. Draws
-are no dice: number i of row j lies above a share of
+Each draw moves every row of ``data/spread.toml`` to a value of its own, and asks the shadow
+of the march (:mod:`fireheat.heat.shadow`), which errs by less than so many draws do. Draws are no
+dice: number i of row j lies above a share of
 
 .. math:: u_{ij} = \left( \tfrac{1}{2} + i \sqrt{p_j} \right) \bmod 1
 
@@ -20,7 +21,7 @@ import numpy as np
 
 from .bands import Band
 from .cases import case
-from .estimates import times
+from .estimates import Times, times
 from .kit.kit import Try
 from .quantities import InputError, Numbers, choose, default, plain, quantity
 from .unknowns import Unknown, unknown, unknowns
@@ -114,6 +115,7 @@ def spread(
     guessed: Collection[str] = (),
     measured: Mapping[str, float | None] = {},
     draws: int = 256,
+    found: Times | None = None,
 ) -> Spread:
     """Draw all we do not know about a try, and tell how far its times may lie apart.
 
@@ -131,6 +133,9 @@ def spread(
         this share of the value, either way; as the table says if None. [SI]
     draws : int, optional
         How many; their cost is in proportion.
+    found : Times, optional
+        What :func:`fireheat.estimates.times` says of the try, where that is known already: its
+        march takes longer than all draws.
 
     Returns
     -------
@@ -164,17 +169,17 @@ def spread(
     """
     state = _checked("state", state)
     drawn = _shares(_count("draws", draws, _FEWEST), axes=_axes(swept))
-    found = _outcomes(state, _off(state, drawn, guessed, measured, swept), swept)
-    own = times(state, **swept)
+    made = _outcomes(state, _off(state, drawn, guessed, measured, swept), swept)
+    own = times(state, **swept) if found is None else found
     return Spread(
         wood=own.ember,
-        all=_band(found.ember, own.ember.likely),
+        all=_band(made.ember, own.ember.likely),
         smoke_wood=own.smoke,
-        smoke_all=_band(found.smoke, own.smoke.likely),
-        bound=_band(found.bound, own.bound),
-        power=_band(found.power, own.power),
-        never=plain(np.mean(np.isinf(found.ember), axis=0)),
-        never_smokes=plain(np.mean(np.isinf(found.smoke), axis=0)),
+        smoke_all=_band(made.smoke, own.smoke.likely),
+        bound=_band(made.bound, own.bound),
+        power=_band(made.power, own.power),
+        never=plain(np.mean(np.isinf(made.ember), axis=0)),
+        never_smokes=plain(np.mean(np.isinf(made.smoke), axis=0)),
     )
 
 
@@ -213,7 +218,7 @@ def tries(
     Examples
     --------
     >>> tries(Try(), 10).ember.round()
-    array([ 54.,  51.,  85., 117.,  69.,  26.,  58.,  85.,  54.,  33.])
+    array([ 54.,  51.,  85., 117.,  69.,  26.,  58.,  85.,  53.,  33.])
     """
     drawn = _shares(_count("count", count, 1), first=_count("first", first, 0))
     return _outcomes(_checked("state", state), _off(state, drawn, guessed, measured))
@@ -286,7 +291,7 @@ def compare(
             off["burn_in_depth"] = off.get("burn_in_depth", 1.0) * wider**-exponent
             as_set = {"burn_in_depth": wider**-ends.likely}
         drawn.append(_outcomes(state, off).ember)
-        likely.append(_outcomes(state, as_set).ember)
+        likely.append(case(state, off=as_set).ember)
     return _band(_ratio(*drawn), plain(_ratio(*likely)))
 
 
@@ -306,9 +311,9 @@ def _ratio(one, other):
 
 
 def _outcomes(state, off, swept: Mapping[str, Numbers] = {}):
-    """Ask the march for all draws at once."""
+    """Ask the shadow of the march for all draws at once."""
     made = case(state, swept=swept, off=off)
-    return Outcomes(made.power, made.bound, made.smoke, made.ember)
+    return Outcomes(made.power, made.bound, *made.quick())
 
 
 # ---- how far off each draw is -------------------------------------------------------------------

@@ -160,7 +160,7 @@ def test_a_formula_gives_arrays_for_arrays_in_any_of_its_places(formula):
 # A step of a formula that has checked its numbers already, under names of its own.
 CHECKED = {"heat.two_stage.energy_ratio", "heat.two_stage.curve_root"}
 # What the message calls it, where an argument is a quantity under a shorter name.
-CALLED = {("least_power", "depth"): "burn_in_depth"}
+CALLED = {(name, "depth"): "burn_in_depth" for name in ("least_power", "quick_ember")}
 
 
 def arguments():
@@ -217,6 +217,8 @@ BUILT_IN = {
         "ember.draw.draw_history",
         "ember.draw.joules_by_thickness",
         "heat.march.march",
+        "heat.shadow.quick_ember",
+        "heat.shadow.quick_smoke",
         "heat.warming.least_power",
         "heat.warming.warm_up",
         "oracles.catcher.boiling_front",

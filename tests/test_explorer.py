@@ -14,6 +14,7 @@ from fireheat.kit.kit import Try
 from fireheat.quantities import quantity
 
 SWEPT = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
+SHADOW = 0.02  # a curve is the march's shadow, which errs by so much; see test_shadow.py
 LESS, MORE = ("force", "friction", "speed"), ("diameter", "burn_in_depth", "moisture")
 
 
@@ -164,7 +165,7 @@ def test_the_sweep_passes_through_the_state_now(across):
     at = int(np.abs(seen.values - seen.here).argmin())
     swept, direct = seen.sweep.at(at), times(Try(), **{across: float(seen.values[at])})
     assert swept.bound == pytest.approx(direct.bound, rel=1e-6)
-    np.testing.assert_allclose(swept.ember, direct.ember, rtol=0.02)
+    np.testing.assert_allclose(swept.ember, direct.ember, rtol=SHADOW)
 
 
 @pytest.mark.parametrize("key", ["diameter", "force", "friction", "speed", "burn_in_depth"])
@@ -180,14 +181,17 @@ def test_what_would_help_is_what_really_happens(key):
 @pytest.mark.parametrize("across", SWEPT)
 def test_a_kit_in_grams_keeps_them_where_it_is_compared(across):
     kit = Try(Kit(dust_mass=0.25e-3))
-    for _ in range(2):  # moving along the curve, the sweep is not made anew
-        seen = outlook(kit, across=across)
-        swept = times(kit, **{across: seen.values})
-        np.testing.assert_allclose(seen.sweep.ember, swept.ember, rtol=3e-5)
-        for key in ("diameter", "burn_in_depth"):
-            factor, _, bound = seen.ratios[key]
-            then = times(kit.changed(**{key: factor * kit.value(key)}))
-            assert bound == pytest.approx(then.bound / times(kit).bound)
+    seen = outlook(kit, across=across)
+    swept = times(kit, **{across: seen.values})
+    assert seen.sweep.bound == pytest.approx(swept.bound)
+    quick, marched = np.array(seen.sweep.ember), np.array(swept.ember)
+    soon = marched < 600  # later ones no curve shows to a per cent: the shadow errs by more there
+    np.testing.assert_allclose(quick[soon], marched[soon], rtol=SHADOW)
+    np.testing.assert_allclose(quick[~soon], marched[~soon], rtol=0.1)
+    for key in ("diameter", "burn_in_depth"):
+        factor, _, bound = seen.ratios[key]
+        then = times(kit.changed(**{key: factor * kit.value(key)}))
+        assert bound == pytest.approx(then.bound / times(kit).bound)
 
 
 def test_what_cannot_be_swept_or_changed_is_refused():
@@ -209,5 +213,5 @@ def test_a_property_of_the_wood_can_be_swept_too(across):
     found = outlook(tried, across=across)
     assert found.here == tried.value(across)
     one = times(tried, **{across: found.values[3]})
-    assert found.sweep.ember.likely[3] == pytest.approx(one.ember.likely)
+    assert found.sweep.ember.likely[3] == pytest.approx(one.ember.likely, rel=SHADOW)
     assert np.ptp(found.sweep.ember.likely) > 0

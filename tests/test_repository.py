@@ -31,8 +31,8 @@ TOP = {
 }
 STATUSES = {"published", "common practice", "assumption", "memory"}
 POINTERS = {"constant", "same_as"}  # such a row takes source and status from where it points
-# Words and invented scenes, not values of the world: nothing there has a source.
-WITHOUT_SOURCES = {"lessons.toml"}
+# Words and invented scenes, and polynomials fitted to our own march: not values of the world.
+WITHOUT_SOURCES = {"lessons.toml", "shadow.toml"}
 
 
 def ignored(repository):

@@ -14,6 +14,7 @@ import fireheat.spread
 from fireheat import InputError
 from fireheat.bands import Band
 from fireheat.cases import case
+from fireheat.estimates import times
 from fireheat.kit.kit import Try
 from fireheat.spread import compare, settable, spread, tries
 from fireheat.unknowns import unknowns
@@ -67,9 +68,24 @@ def test_three_lines_remake_a_draw():
         for key, row in unknowns().items()
         if row.group != "set" and key != "depth_exponent"
     }
-    assert tries(ORDINARY, 1, first=number).ember[0] == pytest.approx(
-        float(case(ORDINARY, off=off).ember)
-    )
+    drawn, made = tries(ORDINARY, 1, first=number).ember[0], case(ORDINARY, off=off)
+    assert drawn == pytest.approx(float(made.quick()[1]))
+    assert drawn == pytest.approx(float(made.ember), rel=0.02)  # the shadow of the march
+
+
+@pytest.mark.parametrize("state", KITS)
+def test_bands_are_those_of_the_march(state, monkeypatch):
+    def marched(state, off, swept):
+        made = case(state, swept=swept, off=off)
+        return fireheat.spread.Outcomes(made.power, made.bound, made.smoke, made.ember)
+
+    known = {"guessed": ALL}
+    quick = spread(state, **known)
+    monkeypatch.setattr(fireheat.spread, "_outcomes", marched)
+    slow = spread(state, **known)
+    assert np.array(quick.all) == pytest.approx(np.array(slow.all), rel=0.02)
+    assert np.array(quick.smoke_all) == pytest.approx(np.array(slow.smoke_all), rel=0.003)
+    assert (quick.never, quick.never_smokes) == (slow.never, slow.never_smokes)
 
 
 @pytest.mark.parametrize("state", KITS)
@@ -179,6 +195,12 @@ def test_an_end_lies_between_its_draws_by_ratio():
 
 
 # ---- swept --------------------------------------------------------------------------------------
+
+
+def test_times_that_are_known_are_not_marched_again(monkeypatch):
+    known, whole = times(ORDINARY), spread(ORDINARY)
+    monkeypatch.setattr(fireheat.spread, "times", None)
+    assert spread(ORDINARY, found=known) == whole
 
 
 def test_swept_quantities_have_each_the_band_of_a_try_of_its_own():

@@ -6,9 +6,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..estimates import Estimate, Times, explained, times
+from ..estimates import Estimate, Times, explained, quick_times, times
 from ..kit.kit import Try
-from ..quantities import InputError, quantity
+from ..quantities import quantity
 
 _POINTS = 21  # of a sweep: enough for a smooth curve, few enough for a slider to feel immediate
 # What is tried of each quantity to say what it would do: half the spindle, twice the effort.
@@ -88,63 +88,21 @@ def outlook(state: Try, *, across: str) -> Outlook:
     >>> outlook(Try(), across="diameter").ratios["diameter"].bound
     0.25
     """
-    tried, sweep = _times(state, across)
+    here, tried = state.value(across), times(state, **_tried(state))
+    values = _values(across)
     return Outlook(
         across=across,
-        here=state.value(across),
+        here=here,
         now=explained(state, found=tried.at(0)),
-        values=_values(across),
-        sweep=sweep,
+        values=values,
+        # the march's shadow errs by less than a curve is wide; what is read as a number is marched
+        sweep=quick_times(state, **{across: values}),
         ratios=_ratios(tried),
     )
 
 
 def _values(across):
     return np.linspace(*quantity(across).slider, _POINTS)
-
-
-def _without(across, state):
-    """Forget the swept quantity, on which the sweep does not depend."""
-    try:
-        return state.changed(**{across: Try().value(across)})
-    except InputError:  # a property of the wood, which a kit holds only by name
-        return state
-
-
-_SWEEPS: dict[tuple[Try, str], Times] = {}  # moving along a curve asks for the same one again
-_KEPT = 8
-
-
-def _times(state, across):
-    """Time what is tried, and the sweep: in one march if they can be, which costs less."""
-    tried, line = _tried(state), (_without(across, state), across)
-    if line in _SWEEPS:
-        return times(state, **tried), _SWEEPS[line]
-    while len(_SWEEPS) >= _KEPT:
-        del _SWEEPS[next(iter(_SWEEPS))]
-    if {across, *tried} >= {"burn_in_depth", "dust_mass"}:  # one would give way to the other
-        _SWEEPS[line] = times(state, **{across: _values(across)})
-        return times(state, **tried), _SWEEPS[line]
-    first = tried | {across: tried.get(across, state.value(across))}
-    along = {key: state.value(key) for key in tried} | {across: _values(across)}
-    parts = (first, len(_TRIED) + 1), (along, _POINTS)
-    both = times(
-        state,
-        **{
-            key: np.concatenate([np.broadcast_to(part[key], count) for part, count in parts])
-            for key in first
-        },
-    )
-    tries = _part(both, slice(parts[0][1]))
-    _SWEEPS[line] = _part(both, slice(parts[0][1], None))
-    return tries, _SWEEPS[line]
-
-
-def _part(found, some):
-    """Pick some of many tries."""
-    power, flux, bound = (values[some] for values in (found.power, found.flux, found.bound))
-    smoke, ember = (band.each(lambda seconds: seconds[some]) for band in (found.smoke, found.ember))
-    return Times(power, flux, bound, smoke, ember)
 
 
 def _tried(state):
