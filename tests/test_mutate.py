@@ -100,6 +100,7 @@ def test_tests_that_fail_without_a_fault_are_told_first(toy):
         ("x = -a", "-a → a"),
         ("x = 0.5 * a", "0.5 * a → 0.55 * a"),
         ("x = a < b", "a < b → a <= b"),
+        ("x = a in b", "a in b → not a in b"),
         ("x = a and b", "a and b → a or b"),
         ("x = max(a, b)", "max(a, b) → min(a, b)"),
         ("x = np.sin(a)", "np.sin(a) → np.cos(a)"),
