@@ -23,7 +23,7 @@ from fireheat.ember.ignition import (
     layer_critical_parameter,
     will_it_keep,
 )
-from fireheat.quantities import InputError, default
+from fireheat.quantities import InputError, default, quantity
 
 SHAPES = ("slab", "cylinder", "sphere")
 BIOTS = np.array([1e-3, 0.05, 0.3, 1.0, 4.0, 30.0, 1e3])
