@@ -89,6 +89,7 @@ def test_tests_that_fail_without_a_fault_are_told_first(toy):
     (toy / "tests/test_toy.py").write_text(TESTS.replace("> 2", "> 5"), "utf-8")
     ended, said = tried(toy, "")
     assert (ended, said.count("→")) == (1, 0)
+    assert "test_toy.py does not pass without a fault" in said
 
 
 @pytest.mark.parametrize(
