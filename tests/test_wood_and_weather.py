@@ -227,3 +227,10 @@ def test_the_card_of_the_hedge_has_two_ways_out(moved, solves):
     state = {**task.start, **moved}
     kit = Kit(wood=state.pop("wood"))
     assert bool(times(Try(kit), **state).ember.high < task.below) is solves
+
+
+def test_water_s_share_is_of_all_the_heat_that_the_dust_takes():
+    outdoors, rack = stores(Try(), warming=10.0)
+    for kept in (outdoors, rack):
+        assert kept.water_share * (kept.wood + kept.water) == pytest.approx(kept.water)
+    assert 0 < rack.water_share < outdoors.water_share < 1
