@@ -239,6 +239,12 @@ def test_what_a_better_block_buys_is_the_ratio_of_the_tips_shares():
     assert tip_share(Kit(block_radius=0.002)) > tip_share(Kit(block_radius=0.006))
 
 
+def test_a_thicker_hub_for_the_cord_lightens_the_pull_but_not_the_tips_share():
+    kit = Kit(cord_radius=0.013)  # twice the tip's
+    assert kit_pull(kit, force=60.0) == pytest.approx(kit_pull(Kit(), force=60.0) / 2)
+    assert tip_share(kit) == pytest.approx(tip_share(Kit()))
+
+
 def test_the_shares_of_pull_by_hand():
     # Worn tip: 0.35/2 of the force. Block: 2/3 x 0.15 x 4 mm over a 6.5 mm cord radius.
     kit = Kit(radius=0.0065, friction=0.35, block_friction=0.15, block_radius=0.004)

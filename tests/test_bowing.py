@@ -246,3 +246,10 @@ def test_a_cord_radius_needs_its_tip_radius():
 def test_an_unknown_contact_is_refused_with_the_allowed_ones(contact):
     with pytest.raises(InputError, match="allowed: uniform_wear, uniform_pressure"):
         friction_torque(60, friction=0.35, radius=0.0065, contact=contact)
+
+
+def test_tip_and_block_are_each_pressed_in_their_own_way():
+    # Worked from the formula: (2/3 0.3 60 0.01 + 1/2 0.2 60 0.005) / 0.02.
+    block = {"block_friction": 0.2, "block_radius": 0.005, "block_contact": "uniform_wear"}
+    tip = {"friction": 0.3, "radius": 0.01, "contact": "uniform_pressure"}
+    assert bow_pull(60.0, **tip, **block, cord_radius=0.02) == pytest.approx(7.5)

@@ -242,6 +242,16 @@ def test_a_stack_of_sawdust_takes_fire_within_the_band_when_the_layer_does(stack
     assert min(sizes) < 0.6096 / 2 < max(sizes)
 
 
+def test_a_layer_hardly_hotter_than_the_air_still_has_a_size():
+    assert critical_size(673.15, temperature_ambient=368.15, temperature_layer=373.15) > 0
+
+
+def test_a_heap_too_cool_to_have_a_size_is_told_what_it_lacks():
+    # Worked from the formula: 353.15 K and R 380^2 / E more.
+    with pytest.raises(InputError, match=r"allowed: above 413\.18 K"):
+        critical_size(380.0, temperature_ambient=353.15, activation_energy=20e3)
+
+
 def test_a_critical_size_is_put_together_as_its_formula_says():
     # Put together here from the same two functions: an example, not a check. delta grows with size
     # squared, so the layer's own size comes back from its own delta. Applied Sciences 10 (2020)
@@ -418,8 +428,10 @@ def test_the_band_of_what_an_ember_makes_holds_its_own_power_and_the_tables_ends
 
 def test_a_black_face_radiates_as_the_textbooks_black_enclosure_does():
     # Incropera et al., Fundamentals of Heat and Mass Transfer, example 12.3: from the small hole of
-    # an enclosure at 2000 K, 9.07e5 W/m^2. (from memory)
-    assert face_flux(2000.0, temperature_ambient=1e-3, film=0.0) == pytest.approx(9.07e5, rel=5e-4)
+    # an enclosure at 2000 K, 9.07e5 W/m^2. (from memory) The coldest air there is gives back 168.
+    coldest = quantity("temperature_ambient").low
+    leaves = face_flux(2000.0, temperature_ambient=coldest, film=0.0)
+    assert leaves == pytest.approx(9.07e5, rel=5e-4)
     assert face_flux(293.15, temperature_ambient=293.15, film=10.0) == 0.0
 
 

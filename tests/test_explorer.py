@@ -28,8 +28,11 @@ few = settings(max_examples=40)
 
 
 def at(**state):
-    """Times of an ordinary kit with some of its quantities changed."""
-    return times(Try(), **state)
+    """Times of an ordinary kit with some of its quantities changed.
+
+    A sweep of one: three times a slider's end is beyond anybody, which alone is refused.
+    """
+    return times(Try(), **{key: np.array([value]) for key, value in state.items()}).at(0)
 
 
 @few

@@ -89,6 +89,7 @@ def test_tests_that_fail_without_a_fault_are_told_first(toy):
     (toy / "tests/test_toy.py").write_text(TESTS.replace("> 2", "> 5"), "utf-8")
     ended, said = tried(toy, "")
     assert (ended, said.count("→")) == (1, 0)
+    assert "test_toy.py does not pass without a fault" in said
 
 
 @pytest.mark.parametrize(
@@ -100,6 +101,7 @@ def test_tests_that_fail_without_a_fault_are_told_first(toy):
         ("x = -a", "-a → a"),
         ("x = 0.5 * a", "0.5 * a → 0.55 * a"),
         ("x = a < b", "a < b → a <= b"),
+        ("x = a in b", "a in b → not a in b"),
         ("x = a and b", "a and b → a or b"),
         ("x = max(a, b)", "max(a, b) → min(a, b)"),
         ("x = np.sin(a)", "np.sin(a) → np.cos(a)"),

@@ -190,6 +190,21 @@ def test_rate_and_length_are_those_asked_for(rate, length):
     assert len(loudness(track)[1]) == len(track.times)
 
 
+def test_a_beat_that_could_not_ring_out_before_the_end_is_left_out():
+    assert beat_track(120, duration=2.02).times.tolist() == [0.0, 0.5, 1.0, 1.5]
+    assert beat_track(120, duration=2.1).times.tolist() == [0.0, 0.5, 1.0, 1.5, 2.0]
+
+
+def test_a_beat_dies_away_from_the_start_and_is_never_louder_than_its_fall():
+    track = beat_track(120)
+    time = np.arange(0, 0.08, 1 / track.sample_rate)
+    start = round(20 * track.sample_rate)  # a beat in full loudness, four fifths of full scale
+    heard = np.abs(track.samples[start : start + len(time)])
+    fall = 0.8 * np.exp(-time / 0.02)
+    assert np.all(heard <= fall * (1 + 1e-6))
+    assert np.max(heard / fall) == pytest.approx(1.0, abs=0.01)
+
+
 def test_the_file_holds_what_was_made():
     track = beat_track(120)
     with wave.open(io.BytesIO(wav_bytes(track.samples, sample_rate=track.sample_rate))) as sound:

@@ -44,6 +44,8 @@ def test_a_sweep_goes_right_up_to_the_cliff_where_the_cord_slips():
     found = valley(Kit(), arm=Arm(), air=Air(), force=60.0, slip_pull=30.0)
     assert found.slips
     assert found.stall == pytest.approx(stall_force(Kit(), arm=Arm(), slip_pull=30.0))
+    assert found.best == pytest.approx(best_force(Kit(), arm=Arm(), slip_pull=30.0))
+    assert found.best < best_force(Kit(), arm=Arm())
     moving = found.sweep.force[found.sweep.speed > 0]
     assert moving.max() == pytest.approx(found.stall, rel=1e-6)
     assert found.sweep.speed[found.sweep.force == moving.max()] > 0.5
@@ -69,6 +71,17 @@ def test_a_sweep_stands_on_both_sides_of_the_cliff(slip_pull):
     before = found.sweep.force[found.sweep.speed > 0].max()
     behind = found.sweep.force[found.sweep.speed == 0].min()
     assert before < found.stall < behind < before * (1 + 1e-6)
+
+
+def test_how_long_an_arm_holds_out_is_not_known_where_it_all_but_stalls():
+    child = arms()["ten_year_old"]
+    light, hard = (
+        valley(Kit(), arm=child, air=Air(), force=force, slip_pull=500.0) for force in (20.0, 200.0)
+    )
+    assert light.now.hold == hard.now.hold == np.inf
+    assert light.hold_known
+    assert not hard.hold_known
+    assert valley(Kit(), arm=Arm(), air=Air(), force=80.0, slip_pull=500.0).hold_known
 
 
 def test_small_steps_up_end_within_a_step_of_the_best_force():

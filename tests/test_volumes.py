@@ -510,8 +510,8 @@ def test_a_stack_that_cannot_be_is_refused(stack, source, time, words):
         (lambda: Source(RADIUS, -1.0), "friction power is -1 W"),
         (lambda: Source(RADIUS, 1.0, rise_char=0.0), "above 0 K"),
         (lambda: Source(RADIUS, 1.0, plateau="rim"), "'rim'; allowed: mean, pointwise"),
-        (lambda: Grid(steps=0), "steps=0.*; allowed: every part above 0"),
-        (lambda: Grid(growth=math.nan), "growth=nan"),
+        (lambda: Grid(steps=0), "steps for each doubling is 0; allowed: a whole number, 1 or more"),
+        (lambda: Grid(growth=math.nan), "growth of the grid is nan"),
     ],
 )
 def test_a_part_that_cannot_be_is_refused(make, words):

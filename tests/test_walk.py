@@ -311,8 +311,8 @@ def anything(control, chance):
 NOTHING = (math.nan, math.inf, -math.inf, "", "much", None, True, [], [1.0, 2.0], 1j, {}, object())
 
 
-def ask(panel, chance):
-    """Set some controls by name, right or wrong; yield what is wrong afterwards."""
+def wished(panel, chance):
+    """Values for some controls by name, right or wrong."""
     keys = chance.sample(sorted(panel.control), chance.randint(1, len(panel.control)))
     if chance.random() < 0.6:
         keys = keys[:1]
@@ -321,19 +321,32 @@ def ask(panel, chance):
     given = {key: anything(panel.control[key], chance) for key in keys}
     if chance.random() < 0.2:
         given[chance.choice([keys[0], "nobody"])] = chance.choice(NOTHING)
-    before = panel.state, panel.sentence(), panel.face.value if not panel.png else None
+    return given
+
+
+def ask(panel, given):
+    """Set controls by name; return what was done, and what is wrong afterwards."""
+    before = panel.state, panel.sentence()
     try:
         said = panel.set(**given)
     except InputError:
-        after = panel.state, panel.sentence(), panel.face.value if not panel.png else None
-        return f"refuse {given}", [] if after[:2] == before[:2] else ["a refused value moved it"]
+        stays = (panel.state, panel.sentence()) == before
+        return f"refuse {given}", [] if stays else ["a refused value moved it"]
     return f"set {given}", [] if said == panel.sentence() else ["set said something else"]
+
+
+def corners(panel):
+    """Each slider at the ends of what may be set, where there is no force, no speed, no water."""
+    for key, control in getattr(panel, "control", {}).items():
+        if isinstance(control, Slider):
+            for end in (control.row.low, control.row.high):
+                yield {**{one: panel.control[one].start for one in panel.control}, key: end}
 
 
 def step(panel, chance):
     """Do one thing; return it, and what was wrong with how it went."""
     if isinstance(panel, Panel) and chance.random() < 0.45:
-        return ask(panel, chance)
+        return ask(panel, wished(panel, chance))
     able = [one for one in everything(panel) if not isinstance(one, SILENT)]
     widget = chance.choice(able)
     before = getattr(panel, "state", None)
@@ -408,8 +421,8 @@ def walk(panel, start, brush, steps=STEPS):
     brush.clear()
     watched = Watched(made(panel, start))
     yield "start", [*watched.complaints()]
-    for number in range(1, steps + 1):
-        done, wrong = step(watched.panel, chance)
+    for number, given in enumerate([*corners(watched.panel), *[None] * steps], start=1):
+        done, wrong = ask(watched.panel, given) if given else step(watched.panel, chance)
         wrong += watched.complaints()
         wrong += [f"on the picture: {flaw}" for text in brush for flaw in flaws(text)]
         brush.clear()

@@ -253,3 +253,10 @@ def test_the_ends_of_the_range_of_temperatures_are_allowed_however_they_are_reck
     assert equilibrium_moisture(kelvin, relative_humidity=0.5) > 0
     with pytest.raises(InputError, match=r"temperature is .*; allowed: 233\.15 to 405\.37 K"):
         equilibrium_moisture(kelvin - 0.5 if kelvin < 300 else kelvin + 0.5, relative_humidity=0.5)
+
+
+def test_water_s_share_is_of_all_the_heat_that_the_dust_takes():
+    outdoors, rack = stores(Try(), warming=10.0)
+    for kept in (outdoors, rack):
+        assert kept.water_share * (kept.wood + kept.water) == pytest.approx(kept.water)
+    assert 0 < rack.water_share < outdoors.water_share < 1

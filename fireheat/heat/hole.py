@@ -1,7 +1,7 @@
 """What a hole does to the heat that a disc on its bottom draws."""
 
 from ..constants import constant
-from ..quantities import Numbers, check, plain
+from ..quantities import Numbers, check
 
 _HOLE_DRAW = constant("hole_draw")
 
@@ -45,4 +45,4 @@ def hole_draw(depth: Numbers, *, radius: Numbers) -> Numbers:
     """
     depth, radius = check(depth=depth, radius=radius)
     most, half = _HOLE_DRAW
-    return plain(1 + most * depth / (depth + half * radius))
+    return 1 + most * depth / (depth + half * radius)

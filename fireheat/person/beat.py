@@ -83,7 +83,7 @@ def beat_track(
     rate = _whole_rate(sample_rate)
     length = check(duration=default("duration") if duration is None else duration)
     gap = _beat_gap(strokes_per_minute)
-    times = np.arange(int(np.ceil(length / gap * (1 - 1e-12)))) * gap
+    times = np.arange(int(np.ceil(length / gap))) * gap
     times = times[times + _RING <= length]
     count_in = check_whole("number of beats to count in", count_in, least=0)
     ramp = np.interp(np.arange(len(times)), [0, max(count_in, 1)], [_SOFTEST, _LOUDEST])

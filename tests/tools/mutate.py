@@ -210,7 +210,7 @@ def whole(what: str, name: str, paths: tuple[Path, ...]):
 
     passed, reached, seconds = in_child(run, 600) or (False, {}, {})
     if not passed:
-        raise SystemExit(f"{name}: without a fault, {what} does not pass")
+        raise RuntimeError(f"{what} does not pass without a fault")
     return reached, seconds
 
 
@@ -255,7 +255,11 @@ def try_module(path: Path, paths, options) -> tuple[int, int, int, int]:
     wrong = [f"stale: {row}" for row in excuses - {(one.line, one.change) for one in faults}]
     if len(excuses) > MOST_EXCUSED * len(faults):
         wrong.append(f"{len(excuses)} of {len(faults)} faults excused, more than one in twenty")
-    tests = chosen(name, paths, options.seconds)
+    try:
+        tests = chosen(name, paths, options.seconds)
+    except RuntimeError as error:
+        say(f"{place}: {error}")
+        return 0, 0, 0, 1
     work = sum(row[1] for row in tests.values())
     say(f"{place}: {len(faults)} faults, {len(tests)} tests, {work:.0f} s of work")
     if not options.all:

@@ -25,8 +25,6 @@ COMPARISONS = {
     ast.NotEq: (ast.Eq,),
     ast.Is: (ast.IsNot,),
     ast.IsNot: (ast.Is,),
-    ast.In: (ast.NotIn,),
-    ast.NotIn: (ast.In,),
 }
 PAIRS = "min max, minimum maximum, sin cos, sinh cosh, any all, floor ceil, erf erfc, low high"
 NAMES = dict(
@@ -146,7 +144,10 @@ def _faults(node, above):
         case ast.UnaryOp(ast.USub() | ast.Not(), operand):
             yield operand
         case ast.Compare(left, [op], right):
-            yield from (ast.Compare(left, [other()], right) for other in COMPARISONS[type(op)])
+            others = COMPARISONS.get(type(op), ())
+            yield from (ast.Compare(left, [other()], right) for other in others)
+            if not others:  # of what is or is not in something
+                yield ast.UnaryOp(ast.Not(), node)
         case ast.BoolOp(op, values):
             yield ast.BoolOp(ast.Or() if isinstance(op, ast.And) else ast.And(), values)
             yield from values if len(values) == 2 else [ast.BoolOp(op, values[1:])]
