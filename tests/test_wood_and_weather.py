@@ -179,7 +179,7 @@ def test_air_too_damp_for_the_model_is_refused():
 @pytest.mark.parametrize(
     ("key", "right"),
     [
-        ("twice_heavy_wood", "nearly three times as long"),
+        ("twice_heavy_wood", "nearly four times as long"),
         ("twice_water", "1.4 times as long"),
         ("rack_share", "about a third of it"),
     ],
