@@ -94,7 +94,14 @@ def wearing_heat(
     tried = {"power": power, "rise": rise, "energy": energy, "depth": depth, "spindle_share": share}
     if not power and time is not None:
         return WearHeat(*(plain(np.zeros_like(check(time=time))) for _ in range(3)))
-    ember = wearing(contact, **tried).ember
+    path = None
+    if time is None and power > _AMPLE * least_power(
+        contact, rise=rise, depth=depth, spindle_share=share
+    ):
+        path = worn_path(contact, **tried)  # which ends with the ember: no need to march twice
+        ember = path.reached + path.since[-1] ** 2
+    else:
+        ember = wearing(contact, **tried).ember
     time = check(time=ember if time is None else time)
     last = np.max(time)
     many = 1.0 if last <= ember else _MORE * power * last / energy  # embers by then, at most
@@ -102,7 +109,7 @@ def wearing_heat(
     hole = {"rise": rise, "depth": many * depth, "spindle_share": share}
     if power <= _AMPLE * least_power(contact, **hole):
         return _without_wear(contact, power, rise, time)
-    path = worn_path(contact, **tried)
+    path = path or worn_path(contact, **tried)
     capacity = contact.spindle.volumetric_heat_capacity
     worn = rise * np.pi * contact.radius**2 * many * depth * share * capacity
     spindle, air = _rod_heat(path, power, worn, np.asarray(time))
