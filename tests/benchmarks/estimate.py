@@ -38,9 +38,6 @@ rows = {
     "all the explorer shows, another force": (
         lambda turn: outlook(another_force(turn), across="diameter")
     ),
-    "all the explorer shows, another spindle": (  # no sweep is remembered of that
-        lambda turn: outlook(another_spindle(turn), across="force")
-    ),
     "heat map of one kit, two minutes, 120 moments": lambda turn: kit_heat(another_spindle(turn)),
 }
 for what, action in rows.items():
