@@ -340,3 +340,10 @@ def test_a_hand_too_slow_for_its_stroke_is_followed_as_the_slowest_that_could():
     rhythm = Rhythm(shape="trapezoid", stroke_length=0.2, strokes_per_minute=360.0)
     assert rhythm.peak == np.inf
     assert rhythm.history(4.0).speed.max() == pytest.approx(2 * rhythm.speed, rel=0.03)
+
+
+def test_a_rhythm_by_hand():
+    rhythm = Rhythm(stroke_length=np.array(0.6), strokes_per_minute=100.0, acceleration=20.0)
+    assert rhythm.stroke_time == rhythm.cycle == pytest.approx(0.6)
+    assert rhythm.shortest == pytest.approx(4 * 1.0**2 / 20.0)
+    assert rhythm in {rhythm}  # plain numbers, so that what was worked out for it is found again
