@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 from oracles.catcher import boiling_front, touch_temperature
 from oracles.conduction import contact_temperature
 
+from fireheat.answers.under_ember import under_ember
 from fireheat.ember import scorch
 from fireheat.ember.catchers import Catcher, catcher, catchers, grounds
 from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness, sheet
@@ -682,3 +683,17 @@ def test_no_choice_of_properties_within_range_scorches_before_the_least(name, gr
     drawn = {k: data.draw(st.floats(low, high), label=k) for k, (low, high) in one.ranges.items()}
     sooner = scorch_time(replace(one, ranges={}, **drawn), ground=ground)
     assert sooner.least >= scorch_time(name, ground=ground).least * (1 - 1e-6)
+
+
+def test_what_is_seen_under_an_ember_is_the_models_own_at_that_second():
+    below, ember = {"ground": "wet soil"}, Ember(crust=0.002)
+    seen = under_ember("leather", **below, crust=0.002, elapsed=30.4)
+    run = solve_catcher("leather", time=np.arange(1.0, 121.0), **below, ember=ember)
+    minute = draw("leather", **below, ember=ember)
+    assert (seen.seconds, seen.draw, seen.away) == (30.0, minute, 2 * ember.radius)
+    assert seen.joules_band == minute.joules_then(seen.joules)
+    assert seen.made == ember.joules_made(30.0)
+    top = np.flatnonzero(run.axial < -0.002)[-1]  # the catcher's own uppermost cells
+    rise = np.interp(seen.away, run.radial, run.rise[29, top])
+    assert seen.beside == pytest.approx(ember.temperature_ambient + rise)
+    assert rise > 0

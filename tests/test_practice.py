@@ -205,6 +205,19 @@ def test_a_beat_dies_away_from_the_start_and_is_never_louder_than_its_fall():
     assert np.max(heard / fall) == pytest.approx(1.0, abs=0.01)
 
 
+def test_four_beats_count_in_and_one_alone_is_the_soft_one():
+    assert beat_track(120).count_in == 4
+    track = beat_track(120, count_in=1)
+    parts = np.split(track.samples[: 3 * round(0.5 * track.sample_rate)], 3)
+    first, second, third = (np.abs(part).max() for part in parts)
+    assert first < 0.3 * second
+    assert second == pytest.approx(third, rel=1e-3)
+
+
+def test_one_sample_a_second_is_the_least():
+    assert beat_track(60, sample_rate=1, duration=5.0).sample_rate == 1
+
+
 def test_the_file_holds_what_was_made():
     track = beat_track(120)
     with wave.open(io.BytesIO(wav_bytes(track.samples, sample_rate=track.sample_rate))) as sound:

@@ -340,3 +340,18 @@ def test_a_hand_too_slow_for_its_stroke_is_followed_as_the_slowest_that_could():
     rhythm = Rhythm(shape="trapezoid", stroke_length=0.2, strokes_per_minute=360.0)
     assert rhythm.peak == np.inf
     assert rhythm.history(4.0).speed.max() == pytest.approx(2 * rhythm.speed, rel=0.03)
+
+
+def test_a_rhythm_by_hand():
+    rhythm = Rhythm(stroke_length=np.array(0.6), strokes_per_minute=100.0, acceleration=20.0)
+    assert rhythm.stroke_time == rhythm.cycle == pytest.approx(0.6)
+    assert rhythm.shortest == pytest.approx(4 * 1.0**2 / 20.0)
+    assert rhythm in {rhythm}  # plain numbers, so that what was worked out for it is found again
+
+
+def test_pressing_harder_chars_sooner_by_strokes_and_by_an_even_speed():
+    soft, hard = (
+        contact_heat(Kit(), rhythm=Rhythm(), force=force, duration=20.0) for force in (60.0, 90.0)
+    )
+    assert hard.first_char.likely < 0.7 * soft.first_char.likely
+    assert hard.steady_char.likely < 0.7 * soft.steady_char.likely
