@@ -22,6 +22,7 @@ from .kit.bowing import friction_power
 from .kit.kit import Air, Effort, Kit, Try
 from .quantities import Numbers, check, plain
 from .unknowns import unknowns
+from .words import number_words
 
 
 def energy_bound(
@@ -377,7 +378,7 @@ _HARDLY = 0.95  # of the least power: with more than this it never is only becau
 def _why_never(found, smoke, ember):
     if np.isfinite(found.ember.likely):
         return ""
-    makes, takes = f"this kit makes {found.power:.2g} W", f"{ember:.2g} W"
+    makes, takes = f"this kit makes {number_words(found.power)} W", f"{number_words(ember)} W"
     if found.power > _HARDLY * ember:
         return (
             f"this kit makes hardly more than the {takes} that wood carries away: "
@@ -385,7 +386,7 @@ def _why_never(found, smoke, ember):
         )
     if np.isfinite(found.smoke.likely):
         return f"{makes}: it smokes, but wood carries away {takes} before the dust is hot enough"
-    return f"{makes}, and wood carries away {smoke:.2g} W before it smokes"
+    return f"{makes}, and wood carries away {number_words(smoke)} W before it smokes"
 
 
 def _heat_shares(found, likely):

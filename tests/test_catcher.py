@@ -425,7 +425,9 @@ def test_a_sheet_next_to_nothing_adds_next_to_nothing():
         one = sheet("leather", thickness=1e-6, ground=ground)
         assert abs(one.added.likely) < 0.06 * one.bare.likely
         assert one.bare.ends[0] < one.bare.likely < one.bare.ends[1]
-        assert one.added.ends == pytest.approx((0.0, 0.0), abs=0.03 * one.bare.likely)
+        # its band is that of a micrometre of leather, its likely value that of none; it holds both
+        assert one.added.ends == pytest.approx((0.0, 0.0), abs=0.06 * one.bare.likely)
+        assert one.added.low <= one.added.likely <= one.added.high
 
 
 def test_a_sheet_as_thick_as_the_table_says_draws_as_the_table_says():

@@ -201,33 +201,58 @@ class Path(NamedTuple):
     leaking: float
 
 
-def worn_path(contact: Contact, **tried: Numbers) -> Path:
+def worn_path(
+    contact: Contact,
+    *,
+    power: float,
+    rise: float,
+    energy: float,
+    depth: float,
+    spindle_share: float = 0.5,
+) -> Path:
     """Follow the wear of one contact.
 
     Parameters
     ----------
     contact : Contact
         Spindle and board, of single numbers.
-    **tried : float
-        The rest of what :func:`wearing` takes; with more than the least power.
+    power : float
+        Heat made in the contact, more than the least. [W]
+    rise : float
+        Temperature at which dust leaves, less the temperature at the start. [K]
+    energy : float
+        Energy that one ember's dust needs, from cold wood on. [J]
+    depth : float
+        How much shorter spindle and board get, together, for one ember. [m]
+    spindle_share : float, optional
+        How much of that is the spindle's. [1]
 
     Returns
     -------
     Path
         What :func:`wearing` goes through on the way to its answer.
 
+    Raises
+    ------
+    InputError
+        If a value is out of its range, or the contact is something else.
+
+    References
+    ----------
+    .. [1] As :func:`wearing`.
+
     Examples
     --------
     >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
-    >>> path = worn_path(
-    ...     kit, power=10.0, rise=280.0, energy=130.0, depth=0.004, spindle_share=0.5
-    ... )
+    >>> path = worn_path(kit, power=10.0, rise=280.0, energy=130.0, depth=0.004)
     >>> print(round(path.reached, 1), round(path.reached + path.since[-1] ** 2, 1))
     4.7 22.0
     """
-    names = ("power", "rise", "energy", "depth", "spindle_share")
-    contact, numbers, _ = side_by_side(contact, *(tried[name] for name in names))
+    numbers = check(
+        power=power, rise=rise, energy=energy, burn_in_depth=depth, spindle_share=spindle_share
+    )
+    contact, numbers, _ = side_by_side(contact, *numbers)
     start = when_reached(contact, power=numbers[0], rise=numbers[1])
     kits = _kits(contact, numbers, *start)
     past = _ground(kits)
