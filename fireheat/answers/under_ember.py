@@ -75,7 +75,7 @@ class Under:
         """Temperature of the catcher's top there. [K]."""
         run = self.run
         row = int(np.searchsorted(run.axial, -self.ember.crust)) - 1
-        rise = np.interp(self.away, run.radial, run.rise[self.at, row])
+        rise = float(np.interp(self.away, run.radial, run.rise[self.at, row]))
         return self.ember.temperature_ambient + rise
 
 
