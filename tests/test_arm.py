@@ -240,7 +240,7 @@ def test_what_a_better_block_buys_is_the_ratio_of_the_tips_shares():
 
 
 def test_a_thicker_hub_for_the_cord_lightens_the_pull_but_not_the_tips_share():
-    kit = Kit(cord_radius=0.013)  # twice the tip's
+    kit = Kit(cord_radius=2 * Kit().radius)  # twice the tip's
     assert kit_pull(kit, force=60.0) == pytest.approx(kit_pull(Kit(), force=60.0) / 2)
     assert tip_share(kit) == pytest.approx(tip_share(Kit()))
 

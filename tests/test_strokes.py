@@ -349,9 +349,9 @@ def test_a_rhythm_by_hand():
     assert rhythm in {rhythm}  # plain numbers, so that what was worked out for it is found again
 
 
-def test_pressing_harder_chars_sooner_by_strokes_and_by_an_even_speed():
+def test_pressing_harder_smokes_sooner_by_strokes_and_by_an_even_speed():
     soft, hard = (
         contact_heat(Kit(), rhythm=Rhythm(), force=force, duration=20.0) for force in (60.0, 90.0)
     )
-    assert hard.first_char.likely < 0.7 * soft.first_char.likely
-    assert hard.steady_char.likely < 0.7 * soft.steady_char.likely
+    assert hard.first_smoke.likely < 0.7 * soft.first_smoke.likely
+    assert hard.steady_smoke.likely < 0.7 * soft.steady_smoke.likely
