@@ -371,7 +371,10 @@ def band_words(band: Iterable[float]) -> str:
 
 _FRACTIONS = (
     (1 / 16, "a sixteenth of"),
+    (1 / 12, "a twelfth of"),
+    (1 / 10, "a tenth of"),
     (1 / 8, "an eighth of"),
+    (1 / 7, "a seventh of"),
     (1 / 6, "a sixth of"),
     (1 / 5, "a fifth of"),
     (1 / 4, "a quarter of"),

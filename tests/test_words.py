@@ -191,6 +191,8 @@ def test_a_band_names_its_unit_once_and_both_ends(band, words):
     ("ratio", "words"),
     [
         (1 / 16, "a sixteenth of the time"),
+        (1 / 10, "a tenth of the time"),
+        (0.136, "a seventh of the time"),
         (1 / 4, "a quarter of the time"),
         (1 / 2, "half the time"),
         (1.0, "the same time"),
