@@ -20,7 +20,7 @@ from .heat.warming import least_power, warm_up
 from .heat.wear_course import wearing_heat
 from .kit.bowing import friction_power
 from .kit.kit import Air, Effort, Kit, Try
-from .quantities import Numbers, check, plain
+from .quantities import Numbers, check, check_whole, plain
 from .unknowns import unknowns
 from .words import number_words
 
@@ -241,18 +241,24 @@ def wood_ends(axes: int = 0) -> dict[str, np.ndarray]:
     Parameters
     ----------
     axes : int, optional
-        Axes of the tries beside which they stand.
+        How many axes the tries have beside which they stand.
 
     Returns
     -------
     dict of str to ndarray, shape (3, 1, ...)
         For :func:`fireheat.cases.case`, by row of ``data/spread.toml``. [1]
 
+    Raises
+    ------
+    InputError
+        If that is no whole number.
+
     Examples
     --------
     >>> {key: values.round(2).tolist() for key, values in wood_ends().items()}
     {'conductivity': [0.87, 1.0, 1.29], 'density': [0.89, 1.0, 1.1], 'grain': [0.89, 1.0, 1.32]}
     """
+    axes = check_whole("number of axes", axes, least=0)
     reach, beside = constant("wood_reach"), (3, *(1,) * axes)
     wood = {key: row.band for key, row in unknowns().items() if row.group == "wood"}
     return {

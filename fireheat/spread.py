@@ -343,7 +343,8 @@ def _off(state, shares, guessed, measured, swept: Mapping[str, Numbers] = {}):
 def _known(state, guessed, measured, swept):
     """Return the bands of what a reader says is not known exactly."""
     allowed = _settable(state, swept)
-    if isinstance(guessed, str) or not isinstance(measured, Mapping):
+    listed = isinstance(guessed, Collection) and not isinstance(guessed, str | np.ndarray)
+    if not (listed and isinstance(measured, Mapping)):
         raise InputError(
             f"guessed is {guessed!r} and measured {measured!r}; allowed: a list of names, and a"
             " dictionary of names and shares"

@@ -74,6 +74,7 @@ ORDINARY = {
     "shape": "sphere",
     "soaking": 2.1e5,
     "speed_recession": 1e-4,
+    "state": Try(),
     "spindle_conductivity": 0.22,
     "spindle_volumetric_heat_capacity": 6e5,
     "surface_rise": 280.0,
@@ -118,6 +119,8 @@ def ordinary(formula):
 
 
 def parts(result):
+    if isinstance(result, dict):
+        return tuple(result.values())
     return result if isinstance(result, tuple) else (result,)
 
 
@@ -213,7 +216,8 @@ BUILT_IN = {
         "kit.wood.heat_capacity",
         "oracles.wood.equilibrium_humidity",
     ),
-    "an arm, a contact or a catcher given with it is made in SI": (
+    "an arm, a contact, a catcher or a try given with it is made in SI": (
+        "answers.heat_view.heat_so_far",
         "ember.draw.draw_history",
         "ember.draw.joules_by_thickness",
         "heat.march.march",

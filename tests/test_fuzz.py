@@ -25,6 +25,7 @@ from test_docstrings import documented, public_things
 from test_every_formula import ORDINARY
 
 from fireheat import Air, Arm, Ember, InputError, Try
+from fireheat.answers.heat_view import kit_heat
 from fireheat.answers.warmth import Rhythm
 from fireheat.bands import Band
 from fireheat.ember.catchers import catcher
@@ -85,6 +86,10 @@ STEPS = {
     "heat.two_stage.curve_root",
     "heat.two_stage.energy_ratio",
     "heat.two_stage.over_rate",
+    "heat.warming.divided",
+    "heat.warming.in_time",
+    "heat.warming.some_of",
+    "heat.warming.when_reached",
 }
 # What a refusal calls an argument, where that is neither its name nor its quantity's.
 CALLED = {
@@ -96,7 +101,7 @@ CALLED = {
     "board_thickness": "thickness",
     "below": "block under the source",
     "count": "number of rings",
-    "key": "there are|catcher|wood",
+    "key": "there are|catcher|unknown is|wood",
     "name": "ground|a block has|name of a catcher",
     "sheet_radius": "radius",
     "tap_times": "taps",
@@ -125,6 +130,7 @@ USUAL = ORDINARY | {
     "change": {"diameter": 0.5},
     "conductivity_axial": 0.22,
     "conductivity_radial": 0.12,
+    "count": 10,
     "ember": Ember(),
     "found": times(Try()),
     "ground": "dry soil",
@@ -135,13 +141,13 @@ USUAL = ORDINARY | {
     "name": "slate",
     "one": catcher("leather"),
     "rhythm": Rhythm(),
+    "run": kit_heat(Try(), duration=20.0),
     "samples": np.zeros(3),
     "slip_pull": 56.0,
     "spindle": WALL,
     "board": WALL,
     "stack": [Block("wall", WALL, radius=0.02, thickness=0.02)],
     "source": Source(radius=0.005, power=1.0),
-    "state": Try(),
     "strokes": Band(95.0, 100.0, 105.0),
     "tap_times": [0.0, 0.5, 1.0, 1.5],
     "tier": 1,
@@ -153,6 +159,7 @@ USUAL = ORDINARY | {
 THERE = {
     "ember.catchers.Catcher": {"thickness": 0.005},
     "heat.volumes.solve": {"time": [1.0, 2.0]},
+    "kit.bowing.area_factor": {"contact": "uniform_wear"},
     "kit.bowing.torque_coefficient": {"contact": "uniform_wear"},
     "kit.tip.force_exponent": {"contact": "uniform_wear"},
     "kit.wood.wood": {"key": "red_oak"},
@@ -161,6 +168,8 @@ THERE = {
     "lessons.self_check": {"key": "units"},
     "person.arm.ExampleArm": {"source": "a guess"},
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
+    "spread.compare": {"one": Try(), "other": Try().changed(force=75.0)},
+    "unknowns.unknown": {"key": "luck"},
 }
 
 

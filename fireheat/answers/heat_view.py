@@ -128,7 +128,7 @@ def heat_so_far(state: Try, *, time: Numbers) -> dict[str, Numbers]:
     Raises
     ------
     InputError
-        If a time is not positive.
+        If a time is negative.
 
     References
     ----------
@@ -139,8 +139,8 @@ def heat_so_far(state: Try, *, time: Numbers) -> dict[str, Numbers]:
     >>> {part: round(joules) for part, joules in heat_so_far(Try(), time=20.0).items()}
     {'dust_and_water': 0, 'spindle': 109, 'board': 95, 'air': 6}
     """
-    likely = case(state)
+    time, likely = check(time=time), case(state)
     spindle, board, air = wearing_heat(likely.contact, **likely.march, time=time)
-    dust = np.maximum(likely.power * np.asarray(time) - spindle - board - air, 0.0)
+    dust = np.maximum(likely.power * time - spindle - board - air, 0.0)
     parts = {"dust_and_water": dust, "spindle": spindle, "board": board, "air": air}
     return {part: plain(joules) for part, joules in parts.items()}

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.polynomial import Polynomial
 from scipy.interpolate import CubicSpline
 
-from ..quantities import Numbers, check, plain
+from ..quantities import InputError, Numbers, check, plain
 from .contact import Contact
 from .warming import least_power, warm_up
 from .wearing import Path, wearing, worn_path
@@ -92,7 +92,7 @@ def wearing_heat(
         power=power, rise=rise, energy=energy, burn_in_depth=depth, spindle_share=spindle_share
     )
     tried = {"power": power, "rise": rise, "energy": energy, "depth": depth, "spindle_share": share}
-    if not power and time is not None:
+    if time is not None and not (power and np.size(time)):
         return WearHeat(*(plain(np.zeros_like(check(time=time))) for _ in range(3)))
     path = None
     if time is None and power > _AMPLE * least_power(
@@ -102,6 +102,10 @@ def wearing_heat(
         ember = path.reached + path.since[-1] ** 2
     else:
         ember = wearing(contact, **tried).ember
+        if time is None and np.isinf(ember):
+            raise InputError(
+                f"power is {power!r} W, which makes no ember; allowed: more, or a time"
+            )
     time = check(time=ember if time is None else time)
     last = np.max(time)
     many = 1.0 if last <= ember else _MORE * power * last / energy  # embers by then, at most

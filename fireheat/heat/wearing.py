@@ -54,7 +54,7 @@ import numpy as np
 from scipy.special import i0e, i1e
 
 from ..constants import constant
-from ..quantities import Numbers, check
+from ..quantities import InputError, Numbers, check
 from .contact import Contact
 from .hole import hole_draw
 from .material import Material
@@ -235,7 +235,7 @@ def worn_path(
     Raises
     ------
     InputError
-        If a value is out of its range, or the contact is something else.
+        If a value is out of its range, the power makes no ember, or the contact is something else.
 
     References
     ----------
@@ -252,6 +252,11 @@ def worn_path(
     numbers = check(
         power=power, rise=rise, energy=energy, burn_in_depth=depth, spindle_share=spindle_share
     )
+    least = _AMPLE * least_power(contact, rise=rise, depth=depth, spindle_share=spindle_share)
+    if np.any(numbers[0] <= least):
+        raise InputError(
+            f"power is {numbers[0]!r} W; allowed: above {least:g} W, which makes an ember"
+        )
     contact, numbers, _ = side_by_side(contact, *numbers)
     start = when_reached(contact, power=numbers[0], rise=numbers[1])
     kits = _kits(contact, numbers, *start)
