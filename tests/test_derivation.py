@@ -228,6 +228,36 @@ SOAKED = {"q_c": of(t, q * SHARE.subs(s, t / t1))}
 NEEDED = {"varepsilon": of(s, CURVE), E: q * t1 * CURVE, t: s * t1}
 SPREAD = SMOKE.subs(q, P / (pi * r**2))
 GROWN = {EXPONENT: 2 - CURVE / (s * (1 - SHARE))}
+# The end of a ball of the radius r/a, and its slope at s from the axis. Wear, as pressure times s,
+# eats it at a right angle to the slope; the dome sinks by sqrt(1 + slope^2) times as much.
+SLOPE = sympy.diff(sqrt((r / tip.a) ** 2 - s**2), s)
+DOMED = tip.p_1 / (s * sqrt(1 + SLOPE**2))
+# The same in angles from the ball's middle: a cap of the height h r ends at twice the arc tangent
+# of h, the arm is the angle's sine, and the pressure goes with cosine over sine.
+ANGLE, RIM = sympy.Symbol("phi", positive=True), 2 * sympy.atan(tip.h)
+TURNED = sympy.Integral(sympy.cos(ANGLE) * sympy.sin(ANGLE), (ANGLE, 0, RIM))
+PRESSED = sympy.Integral(sympy.cos(ANGLE) ** 2, (ANGLE, 0, RIM))
+BALL = r / sympy.sin(RIM)
+LOAD, DRAG = 2 * pi * tip.p_1 * BALL * PRESSED, 2 * pi * mu * tip.p_1 * BALL**2 * TURNED
+DOME = DRAG / (mu * LOAD * r)
+DOME_BY_HAND = sympy.sin(RIM) / (RIM + sympy.sin(RIM) * sympy.cos(RIM))
+# All the heat of a worn-in tip, over what its dust would hold if each patch wore as fast as
+# pressure times speed.
+EVEN_WATTS = WATTS.subs(C, sympy.Rational(1, 2))
+RUBBED = sympy.integrate(WORN * (v * s / r) * 2 * pi * s, (s, 0, r))
+NEVER = {"p": of(s, WORN), tip.wear: EVEN_WATTS / (tip.capacity * DT * RUBBED)}
+# Dust of the same volume under a thicker or thinner tip: as deep as the volume over the area.
+DEPTH, DIAMETER, PER_POWER = sympy.symbols("d_b D c")
+VOLUME = sympy.Symbol("V", positive=True)
+SAME_GRAMS = {
+    DEPTH: VOLUME / (pi * (DIAMETER / 2) ** 2),
+    PER_POWER: 4 * VOLUME / pi,
+    two_stage.p: 2,
+}
+# With the area the dust's energy goes as its power -p/2, the flux as -1 and t1 as 2; so the dust
+# ratio as -1 - p/2, and s as that over the curve's own power of s.
+CURVES_POWER = s * sympy.diff(CURVE, s) / CURVE
+DEEPER = GROWN | {"n": of(two_stage.p, 2 + (-1 - two_stage.p / 2) / CURVES_POWER)}
 
 LEFT = {
     "Cut the tip into rings": ({"p": of(s, WORN)}, {"p": of(s, WORN), T: mu * F * r / 2}),
@@ -253,6 +283,11 @@ LEFT = {
     "Stroke length is only half of speed": ({t: BOUND.subs(v, L * N / 60)}, BOUNDS),
     "Bow length is not in it": (BOUNDS,),
     "A factor of four": (BOUNDS,),
+    "A dome that sinks evenly": ({"p": of(s, DOMED)},),
+    "The dome wedges": ({C: DOME, F: LOAD, T: DRAG}, {C: DOME}),
+    "From flat to half a ball": ({C: DOME_BY_HAND}, {C: DOME_BY_HAND}),
+    "Dust takes its heat along": (NEVER,),
+    "A pair that never chars": (NEVER,),
     "How heat moves": (WARMED,),
     "Add up pulses of heat": (WARMED,),
     "Check: it obeys the heat equation": (WARMED,),
@@ -273,6 +308,8 @@ LEFT = {
     "When the wood soaks up nearly all the heat": (NEEDED,),
     "Between four and sixteen": (GROWN,),
     "The two ends": (GROWN, GROWN),
+    "How much deeper a thinner spindle wears": (SAME_GRAMS, DEEPER),
+    "Millimetres or grams": (DEEPER, DEEPER),
     "An arm that pulls hard moves slowly": (watts(HILL), DEFINED, watts(HILL)),
     "Watts are pull times speed": (watts(HILL), watts(HILL)),
     "The best pull": (watts(HILL), {BEST: HILLS_BEST}),
@@ -285,8 +322,9 @@ LEFT = {
     "From pull to force": ({B: C * mu * F * r / R, PULL_PER_FORCE: C * mu * r / R},),
     "The best force": ({BEST_FORCE: BEST * B_MAX / PULL_PER_FORCE},),
 }
-# Any number above 0 would do, but t and s begin when the surface smokes, and x ends at 1.
-NUMBERS = {s: 2.3, t: 1.9, t1: 0.7, x: 0.4}
+# Any number above 0 would do, but t and s begin when the surface smokes, x ends at 1, and a dome is
+# no higher than half a ball and its rim no steeper than upright.
+NUMBERS = {s: 2.3, t: 1.9, t1: 0.7, x: 0.4, tip.h: 0.6, tip.a: 0.3}
 
 
 def with_meaning(side, meaning):
