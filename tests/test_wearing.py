@@ -342,11 +342,23 @@ def test_a_disc_draws_more_heat_from_the_bottom_of_a_hole():
     assert hole_draw(0.0, radius=1.0) == 1
 
 
+def test_where_next_to_all_heat_goes_into_dust_nothing_holds_less_than_none():
+    contact, a_try = kits(40, 8, least=(200.0, 1e5))
+    for index in range(40):
+        one, theirs = one_of(contact, a_try, index)
+        ember = wearing.wearing(one, **theirs).ember
+        heat = wearing_heat(one, **theirs)
+        assert min(heat) >= 0
+        assert sum(heat) + theirs["energy"] == pytest.approx(theirs["power"] * ember, rel=1e-9)
+        course = wearing_heat(one, **theirs, time=np.linspace(0, 2 * ember, 9))
+        assert min(map(np.min, course)) >= 0
+
+
 # ---- never, order, and no jumps ---------------------------------------------------------------
 
 
 def test_no_ember_is_sooner_than_its_energy():
-    for seed, least in ((5, None), (6, (1.02, 2.0)), (7, (2.0, 200.0))):
+    for seed, least in ((5, None), (6, (1.02, 2.0)), (7, (2.0, 200.0)), (8, (200.0, 1e5))):
         contact, a_try = kits(200, seed, least=least)
         found = wearing.wearing(contact, **a_try)
         assert not np.isnan(found.ember).any()

@@ -99,7 +99,7 @@ def wearing_heat(
         contact, rise=rise, depth=depth, spindle_share=share
     ):
         path = worn_path(contact, **tried)  # which ends with the ember: no need to march twice
-        ember = path.reached + path.since[-1] ** 2
+        ember = max(path.reached + path.since[-1] ** 2, energy / power)
     else:
         ember = wearing(contact, **tried).ember
         if time is None and np.isinf(ember):
@@ -118,8 +118,12 @@ def wearing_heat(
     worn = rise * np.pi * contact.radius**2 * many * depth * share * capacity
     spindle, air = _rod_heat(path, power, worn, np.asarray(time))
     made = CubicSpline(path.since, path.made)(np.sqrt(np.maximum(time - path.reached, 0.0)))
-    board = power * time - many * energy * made - spindle - air
-    return WearHeat(plain(spindle), plain(board), plain(air))
+    # Where dust takes next to all, the march's error is more than what is left: none has less
+    # than nothing, and together they have no more than that.
+    left = np.maximum(power * time - many * energy * np.clip(made, 0.0, 1.0), 0.0)
+    spindle = np.clip(spindle, 0.0, left)
+    air = np.clip(air, 0.0, left - spindle)
+    return WearHeat(plain(spindle), plain(left - spindle - air), plain(air))
 
 
 def _without_wear(contact, power, rise, time):
