@@ -25,11 +25,13 @@ import numpy as np
 import pytest
 from reading import alt, read
 
-from fireheat import InputError, derivation, panels, words
+from fireheat import InputError, derivation, estimates, panels, words
 from fireheat.bands import Band
 from fireheat.data import table
+from fireheat.estimates import wood_ends
 from fireheat.figures import explorer, heat_bar
 from fireheat.figures.sketch import Sketch
+from fireheat.heat import wear_course
 from fireheat.heat.contact import Contact
 from fireheat.panels import HeatView, Stepper, base, ladder, stroke_map, woods
 from fireheat.panels.base import Choice, Panel, Slider, Voice
@@ -205,6 +207,18 @@ def below(low, high):
     return bool(np.all(low <= high + slack))
 
 
+def soonest(sooner):
+    """Return what an ember's band may not go below, at each of its ends.
+
+    A bound is for exactly the numbers set. The low end of an ember's band is of lighter wood, whose
+    dust takes less energy by as much, and may lie so much under the bound; nothing else may.
+    """
+    if isinstance(sooner, Band):
+        return sooner
+    lighter = wood_ends()["density"].flat[0]
+    return Band(lighter * np.asarray(sooner), sooner, sooner)
+
+
 def answer_flaws(answer):
     """What contradicts itself in an answer: order of times and bands, sums of heat."""
     for part in inside(answer):
@@ -217,8 +231,7 @@ def answer_flaws(answer):
             sooner, later = getattr(part, first, None), getattr(part, then, None)
             if sooner is None or not isinstance(later, Band):
                 continue
-            sooner = sooner if isinstance(sooner, Band) else Band(sooner, sooner, sooner)
-            if not all(map(below, sooner, later)):
+            if not all(map(below, soonest(sooner), later)):
                 yield f"{first} {sooner} after {then} {later}"
         yield from heat_flaws(part)
 
@@ -230,6 +243,8 @@ def heat_flaws(part):
         made = part.power * (likely if math.isfinite(likely) else 600.0)
         if sum(part.heat.values()) != pytest.approx(made, rel=SUMS, abs=1e-9):
             yield f"heat {part.heat} makes no {made} J"
+        if min(part.heat.values()) < 0:
+            yield f"less than no heat: {part.heat}"
     if hasattr(part, "stored") and hasattr(part, "power_in"):  # a run
         there = part.stored.sum(axis=1) + part.lost.sum(axis=1) + part.dust
         if hasattr(part, "smoke") and not np.allclose(there, part.power * part.time, rtol=SUMS):
@@ -492,6 +507,27 @@ def heat_lost(monkeypatch):
     )
 
 
+def heat_less_than_none(monkeypatch):
+    def heat(*args, **given):
+        spindle, board, air = wear_course.wearing_heat(*args, **given)
+        return wear_course.WearHeat(-1e-6, board + spindle + 1e-6, air)
+
+    monkeypatch.setattr(estimates, "wearing_heat", heat)
+
+
+def ember_too_far_under_its_bound(monkeypatch):
+    answer = panels.Strokes.answer
+
+    def sooner(panel, state):
+        found = answer(panel, state)
+        smoke, ember, bound = found.times.smoke, found.times.ember, found.times.bound
+        low = np.maximum(smoke.low, np.minimum(ember.low, 0.88 * np.asarray(bound)))
+        ember = ember._replace(low=low)
+        return found._replace(times=replace(found.times, ember=ember))
+
+    monkeypatch.setattr(panels.Strokes, "answer", sooner)
+
+
 def moved_by_what_is_refused(monkeypatch):
     def set_them(panel, **values):
         for key, value in values.items():
@@ -516,6 +552,8 @@ FAULTS = [
     (answered_backwards, panels.Strokes),
     (unlike_its_picture, panels.WattLadder),
     (heat_lost, panels.Explorer),
+    (heat_less_than_none, panels.Explorer),
+    (ember_too_far_under_its_bound, panels.Strokes),
     (moved_by_what_is_refused, panels.WattLadder),
     (empty_tile, panels.WattLadder),
 ]
