@@ -129,8 +129,9 @@ def wearing(
     listed at the head of this module.
 
     An ember is never sooner than ``energy/power``; with hundreds of times the least power, where
-    dust takes next to all the heat, the march alone would fall under it. "Never" is an ember later than six days, or a
-    power within a hundredth of the least one: it would then take most of an hour, or days.
+    dust takes next to all the heat, the march alone would fall under it.
+    "Never" is an ember later than six days, or a power within a hundredth of the least one: it
+    would then take most of an hour, or days.
 
     References
     ----------
