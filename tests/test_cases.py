@@ -218,3 +218,9 @@ def test_draws_of_the_wood_are_as_the_table_says():
 def test_a_case_can_be_changed_like_any_value():
     made = case(Try())
     assert replace(made, power=2 * made.power).ember < made.ember
+
+
+def test_a_cord_round_a_thicker_hub_counts_in_the_watts():
+    tapered = Try().changed(cord_radius=0.012)
+    assert case(tapered).power == pytest.approx(tapered.power)
+    assert tapered.power < Try().power

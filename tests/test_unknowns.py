@@ -86,3 +86,8 @@ def test_the_row_of_density_is_the_scatter_between_boards():
 def test_no_such_unknown_is_refused_by_name():
     with pytest.raises(InputError, match="weather"):
         unknown("weather")
+
+
+@pytest.mark.parametrize("key", ["friction", "moisture"])
+def test_one_share_gives_a_plain_float(key):
+    assert type(unknown(key).at(0.7)) is float
