@@ -106,7 +106,7 @@ def test_an_arrow_key_moves_numbers_picture_and_spoken_line(lab):
     first.locator(HANDLE).first.focus()
     page.keyboard.press("ArrowRight")
     now = wait_for_other(first, words)
-    assert "13.5 mm" in now
+    assert "16.5 mm" in now
     assert image.get_attribute("alt") == now
     assert image.get_attribute("src") != pixels
     assert tiles.inner_text() != numbers
@@ -132,8 +132,8 @@ def test_the_tab_key_goes_from_slider_to_slider(page):
 @pytest.mark.parametrize(
     ("control", "key", "words"),
     [
-        (f"{HANDLE} >> nth=0", "ArrowUp", "13.5 mm"),
-        (f"{HANDLE} >> nth=0", "ArrowDown", "12.5 mm"),
+        (f"{HANDLE} >> nth=0", "ArrowUp", "16.5 mm"),
+        (f"{HANDLE} >> nth=0", "ArrowDown", "15.5 mm"),
         (f"{HANDLE} >> nth=0", "End", "32.0 mm"),
         ("select >> nth=0", "ArrowDown", "At downward force 60 N"),
         ("select >> nth=0", "b", "At bow speed 1.00 m/s"),
@@ -184,12 +184,12 @@ def test_switching_units_changes_labels_names_and_numbers(page):
     explorer = panel(page, EXPLORER)
     words = said(explorer)
     explorer.get_by_role("button", name="US").press("Enter")
-    assert "0.51 in" in wait_for_other(explorer, words)
+    assert "0.63 in" in wait_for_other(explorer, words)
     page.wait_for_timeout(300)
     cell = explorer.locator(".widget-slider").first
     assert cell.locator(".widget-label").inner_text() == "Spindle diameter (in)"
     assert cell.locator(HANDLE).get_attribute("aria-label") == "Spindle diameter (in)"
-    assert cell.locator(".widget-readout").inner_text() == "0.51"
+    assert cell.locator(".widget-readout").inner_text() == "0.63"
     assert "W/in²" in explorer.locator(".fh-tiles").inner_text()
 
 
@@ -200,7 +200,7 @@ def test_a_pinned_state_is_shown_beside_the_state_now(page):
     explorer.locator(".fh-pinned").first.wait_for()
     explorer.locator(HANDLE).first.focus()
     page.keyboard.press("ArrowRight")
-    explorer.locator(VOICE).filter(has_text="13.5 mm").wait_for()
+    explorer.locator(VOICE).filter(has_text="16.5 mm").wait_for()
     assert f"Pinned: estimate {band}" in said(explorer)
     tiles = explorer.locator(".fh-tiles").inner_text().replace("\xa0", " ")
     assert f"pinned: {band}" in tiles
