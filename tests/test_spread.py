@@ -318,3 +318,8 @@ def test_a_guess_that_both_share_hardly_matters_to_a_ratio():
 def test_what_cannot_be_is_refused_by_name(call, words):
     with pytest.raises(InputError, match=words):
         call()
+
+
+def test_shares_of_one_try_are_plain_numbers():
+    found = spread(Try(), draws=20)
+    assert type(found.never) is type(found.never_smokes) is float
