@@ -94,6 +94,12 @@ def test_first_smoke_is_when_the_contact_is_as_hot_as_smoke_and_not_as_dust(heat
     assert seconds(tile(heat, "First smoke")[0]) == pytest.approx(first, abs=0.5)
 
 
+def test_smoke_in_the_very_last_moment_is_still_seen():
+    run = kit_heat(Try(), duration=5.0)
+    rise = float(run.contact_mean[-2:].mean())
+    assert first_smoke(run, rise=rise) == pytest.approx(float(run.time[-2:].mean()))
+
+
 def test_a_run_that_is_over_before_it_smokes_has_no_first_smoke():
     run = kit_heat(Try(), duration=5.0)
     assert first_smoke(run, rise=SMOKE_RISE) == np.inf

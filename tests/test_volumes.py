@@ -486,6 +486,7 @@ def test_properties_that_grow_alike_act_as_at_the_middle_temperature():
             "time number 3 is -1 s after .* above 0 s",
         ),
         ([half_space()], Source(RADIUS, 1.0), [], r"shape \(0,\); allowed: one list of 1 or more"),
+        ([half_space()], Source(RADIUS, 1.0), [[1.0, 2.0]], r"shape \(1, 2\); allowed: one list"),
         ([half_space()], Source(RADIUS, 1.0), [math.nan], "time"),
         (
             [half_space()],
@@ -517,3 +518,24 @@ def test_a_stack_that_cannot_be_is_refused(stack, source, time, words):
 def test_a_part_that_cannot_be_is_refused(make, words):
     with pytest.raises(InputError, match=words):
         make()
+
+
+def test_a_drill_is_as_fine_as_its_grid():
+    runs = [
+        drill(
+            [2.0],
+            contact=Contact(
+                radius=0.0065,
+                length=0.15,
+                film=10.0,
+                spindle=Material(0.12, 0.22, 6e5),
+                board=Material(0.12, 0.12, 6e5),
+            ),
+            power=10.0,
+            board_thickness=0.015,
+            board_radius=0.04,
+            grid=grid,
+        )
+        for grid in (Grid(), Grid(finest=0.04))
+    ]
+    assert runs[0].axial.size > runs[1].axial.size
