@@ -326,8 +326,10 @@ def estimate(
     so it may lie a little under the bound, which is for exactly the numbers set.
 
     The rubbing faces eat into wood already warm, which brings an ember about a quarter sooner than
-    faces that stay would. What is left out is listed in :mod:`fireheat.heat.contact` and
-    :mod:`fireheat.heat.wearing`.
+    faces that stay would. Properties are those at one temperature, midway from the air to that of
+    the dust; until first smoke the wood is cooler and soaks up less, so smoke may come up to a
+    fifth sooner than said (``tests/oracles/horn.py``). What is left out is listed in
+    :mod:`fireheat.heat.contact` and :mod:`fireheat.heat.wearing`.
 
     References
     ----------
