@@ -7,8 +7,10 @@ import pytest
 from scipy import constants, integrate
 
 from fireheat import Ember, InputError
+from fireheat.ember.catchers import catchers
 from fireheat.ember.draw import draw_history
-from fireheat.ember.lasting import lasting
+from fireheat.ember.ember import face_flux
+from fireheat.ember.lasting import lasting, lastings
 
 
 @pytest.mark.parametrize(
@@ -97,3 +99,23 @@ def test_an_unknown_catcher_or_ground_is_refused():
         lasting("ice")
     with pytest.raises(InputError, match="ground is 'sea'"):
         lasting("leather", ground="sea")
+
+
+@pytest.mark.parametrize("crust", [0.0, 0.001])
+def test_all_catchers_at_once_say_what_each_says_alone(crust):
+    ember = Ember(crust=crust)
+    together = lastings(ground="dry soil", ember=ember)
+    assert list(together) == list(catchers())
+    for key in ("steel", "leather", "thick_bark"):
+        alone = lasting(key, ground="dry soil", ember=ember)
+        for one, other in zip(together[key], alone, strict=True):
+            assert list(one) == pytest.approx(list(other), rel=1e-9)
+
+
+def test_a_face_loses_what_the_law_says_and_as_much_more_for_a_kelvin():
+    ember = Ember()
+    for kelvin in (723.15, 873.15):
+        law = face_flux(kelvin, temperature_ambient=293.15, film=10.0, emissivity=0.9)
+        assert ember.face_loss_at(kelvin) == pytest.approx(law * ember.area)
+        more = ember.face_loss_at(kelvin + 0.5) - ember.face_loss_at(kelvin - 0.5)
+        assert ember.face_loss_slope(kelvin) == pytest.approx(more, rel=1e-6)

@@ -178,8 +178,14 @@ def ground_row(name: str, tier: int) -> tuple[Numbers, Numbers]:
     """Conductivity and heat capacity of the ground; none for the air gap."""
     if choose("ground", name, grounds()) == AIR_GAP:
         return 0.0, 0.0
+    conductivity, capacity = _ground_bands(name)
+    return conductivity[tier], capacity[tier]
+
+
+@cache
+def _ground_bands(name):
     row = constants_under(f"grounds.{name}")
-    return row["conductivity"].band[tier], row["volumetric_heat_capacity"].band[tier]
+    return row["conductivity"].band, row["volumetric_heat_capacity"].band
 
 
 def wet_capacity(capacity: float, water: float, ember: Ember) -> float:

@@ -189,12 +189,18 @@ class Ember:
     @property
     def face_loss(self) -> float:
         """Heat its open face loses to air and sky, in watts; a heap has more face than a disc."""
-        return self.area * face_flux(
-            self.temperature,
-            temperature_ambient=self.temperature_ambient,
-            film=self.film,
-            emissivity=self.emissivity,
+        return self.face_loss_at(self.temperature)
+
+    def face_loss_at(self, temperature: Numbers) -> Numbers:
+        """Heat its open face loses while it is as hot as this, in kelvin. [W]."""
+        return self.area * _face_flux(
+            temperature, self.temperature_ambient, self.film, self.emissivity
         )
+
+    def face_loss_slope(self, temperature: Numbers) -> Numbers:
+        """How much more that is for each kelvin more. [W/K]."""
+        radiated = 4 * self.emissivity * constants.Stefan_Boltzmann * temperature**3
+        return self.area * (self.film + radiated)
 
 
 def dust_mass(burn_in_depth: Numbers, *, radius: Numbers, density: Numbers) -> Numbers:
@@ -329,5 +335,10 @@ def face_flux(
     temperature = check_kelvin("temperature", temperature, coldest)
     temperature_ambient = check_kelvin("temperature_ambient", temperature_ambient, coldest)
     film, emissivity = check(film=film, emissivity=emissivity)
-    radiated = constants.Stefan_Boltzmann * (temperature**4 - temperature_ambient**4)
-    return film * (temperature - temperature_ambient) + emissivity * radiated
+    return _face_flux(temperature, temperature_ambient, film, emissivity)
+
+
+def _face_flux(temperature, ambient, film, emissivity):
+    """Do as :func:`face_flux` with what has been checked: a march asks thousands of times."""
+    radiated = constants.Stefan_Boltzmann * (temperature**4 - ambient**4)
+    return film * (temperature - ambient) + emissivity * radiated

@@ -6,19 +6,23 @@ holds its own, it lasts until its dust is gone; fed with more, on a bed of its o
 as long as somebody feeds it.
 """
 
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import product
 from typing import NamedTuple
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 
 from ..bands import Band
 from ..constants import constant, constant_band
-from .catchers import AIR_GAP, Catcher
-from .draw import draw, draw_history
-from .ember import Ember, face_flux, smoulder_power
+from ..heat.layered import disc_draw
+from .catchers import AIR_GAP, Catcher, as_catcher, catchers
+from .draw import draws, layers
+from .ember import Ember, smoulder_power
 
 _TIMES = np.geomspace(0.02, 3600.0, 240)  # an hour: longer than anybody feeds one
+_SOME_TIMES = np.geomspace(0.02, 3600.0, 16)
 
 
 class Lasting(NamedTuple):
@@ -84,10 +88,51 @@ def lasting(catcher: Catcher | str, *, ground: str = AIR_GAP, ember: Ember = Emb
     0.6 s, 0.4 to 1.2
     600.0 s, 3.7 to 900.0
     """
+    return lastings({"this": as_catcher(catcher)}, ground=ground, ember=ember)["this"]
+
+
+def lastings(
+    rows: Mapping[str, Catcher] | None = None, *, ground: str = AIR_GAP, ember: Ember = Ember()
+) -> dict[str, Lasting]:
+    """How long an ember keeps on each of many catchers. ROUGH.
+
+    Parameters
+    ----------
+    rows : mapping of str to Catcher, optional
+        The catchers; the whole table if not given.
+    ground : str, optional
+        What lies below.
+    ember : Ember, optional
+        As in :func:`lasting`.
+
+    Returns
+    -------
+    dict of str to Lasting
+        In the order of the rows.
+
+    Raises
+    ------
+    InputError
+        If the ground is unknown.
+
+    References
+    ----------
+    .. [1] As :func:`lasting`.
+
+    Examples
+    --------
+    >>> keeps = lastings(ground="dry soil")
+    >>> keeps["aluminium_foil"].alone.likely < keeps["leather"].alone.likely
+    True
+    """
+    rows = catchers() if rows is None else rows
     bed = replace(ember, crust=max(ember.crust, constant_band("crust").high))
-    alone, fed = (_until_out(one, _drawn(catcher, ground, one)) for one in (ember, bed))
-    times = _burning_times(ember)
-    return Lasting(_over(np.minimum(alone, times)), _over(fed))
+    alone, fed = _until_out(ember, _drawn(rows, ground, (ember, bed)))
+    alone = np.minimum(alone, _burning_times(ember))
+    return {
+        key: Lasting(_over(first), _over(then))
+        for key, first, then in zip(rows, alone, fed, strict=True)
+    }
 
 
 def _over(times):
@@ -95,11 +140,29 @@ def _over(times):
     return Band(*map(float, (times.min(), times[0], times.max())))
 
 
-def _drawn(catcher, ground, ember):
-    """Joules drawn up to each time: likely, most and least."""
-    _, joules = draw_history(catcher, time=_TIMES, ground=ground, ember=ember)
-    minute = draw(catcher, ground=ground, ember=ember).joules
-    return [joules * end / minute.likely for end in (minute.likely, minute.high, minute.low)]
+def _drawn(rows, ground, embers):
+    """Joules drawn up to each time, ember by ember on each catcher: likely, most and least.
+
+    The embers differ in their crust alone.
+    """
+    alike, *_ = embers
+    stacks = [[layers(one, ground=ground, ember=each) for one in rows.values()] for each in embers]
+    together = {key: np.array([[stack[key]] for stack in stacks[0]]) for key in stacks[0][0]}
+    together["crust_resistance"] = np.array(
+        [[[stack["crust_resistance"]] for stack in line] for line in stacks]
+    )
+    _, joules, _ = disc_draw(_SOME_TIMES, radius=alike.radius, **together)
+    # It grows so evenly, both axes in factors, that a curve through some times tells all of them.
+    curve = CubicSpline(np.log(_SOME_TIMES), np.log(alike.rise * joules), axis=-1)
+    likely = np.exp(curve(np.log(_TIMES)))
+    ends = [
+        [
+            (1.0, *(end / one.joules.likely for end in one.joules.ends[::-1]))
+            for one in draws(rows, ground=ground, ember=each).values()
+        ]
+        for each in embers
+    ]
+    return np.array(ends)[..., np.newaxis] * likely[..., np.newaxis, :]
 
 
 def _corners(ember):
@@ -123,29 +186,22 @@ def _until_out(ember, drawn):
         smoulder_power(ember.mass, heat_of_smouldering=heat, burning_time=time)
         for heat, time in _corners(ember)
     ]
-    power, taken = np.repeat(powers, 3), np.tile(drawn, (len(powers), 1))
+    ends = drawn.shape[-2]
+    count = *drawn.shape[:-2], len(powers) * ends
+    power = np.broadcast_to(np.repeat(powers, ends), count)
+    taken = np.moveaxis(np.tile(drawn, (len(powers), 1)), -1, 0)
     stored = ember.mass * constant("dust_heat_capacity")
-    least = constant_band("temperature_ember").low
-    hot = np.full(len(power), ember.temperature)
-    out = np.full(len(power), np.inf)
-    before, had = 0.0, np.zeros(len(power))
-    for time, joules in zip(_TIMES, taken.T, strict=True):
+    least, ambient = constant_band("temperature_ember").low, ember.temperature_ambient
+    hot, out = np.full(count, ember.temperature), np.full(count, np.inf)
+    before, had = 0.0, np.zeros(count)
+    for time, joules in zip(_TIMES, taken, strict=True):
         step = time - before
         leads = (joules - had) / step / ember.rise
-
-        def gain(kelvin, leads=leads):
-            loss = ember.area * face_flux(
-                kelvin,
-                temperature_ambient=ember.temperature_ambient,
-                film=ember.film,
-                emissivity=ember.emissivity,
-            )
-            return (power - loss - leads * (kelvin - ember.temperature_ambient)) / stored
-
-        now, slope = gain(hot), gain(hot + 1) - gain(hot)
-        cooler = hot + step * now / (1 - step * slope)  # half implicit: steady where steps are long
+        gain = (power - ember.face_loss_at(hot) - leads * (hot - ambient)) / stored
+        slope = -(ember.face_loss_slope(hot) + leads) / stored
+        cooler = hot + step * gain / (1 - step * slope)  # half implicit: steady in long steps
         falls = (cooler < least) & (hot >= least)
         share = (hot - least) / np.where(falls, hot - cooler, 1.0)
         out = np.where(falls & np.isinf(out), before + share * step, out)
-        hot, before, had = np.maximum(cooler, ember.temperature_ambient), time, joules
+        hot, before, had = np.maximum(cooler, ambient), time, joules
     return out

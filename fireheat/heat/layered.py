@@ -310,9 +310,11 @@ def disc_draw(
     )
     if np.any(values[0] == 0):
         raise InputError("time is 0 s; a body set down at once draws without limit then")
-    time, radius, thickness, conductivity, capacity, film, *ground, crust = (
-        np.asarray(value) for value in np.broadcast_arrays(*values)
+    # The crust last and alone: how the stack answers does not hang on it.
+    time, radius, thickness, conductivity, capacity, film, *ground = (
+        np.asarray(value) for value in np.broadcast_arrays(*values[:-1])
     )
+    crust = np.asarray(values[-1])
     sheet = (conductivity, capacity, thickness)
     drawn, far = _disc_conductance(_POINTS / time[..., None], radius, sheet, film, ground, crust)
     return (
