@@ -10,7 +10,8 @@ of all cases, p_j a prime, and :meth:`fireheat.unknowns.Unknown.at` says which v
 lines of script remake them anywhere. They fill the space evenly, and the same draw is the same
 wood, friction and luck for every try; so tries are compared on the same draws.
 
-What a reader sets is taken as true, unless it is named as guessed or measured.
+What a reader sets is taken as true, unless it is named as guessed or measured. A gauge reads the
+watts, or the pull that makes them, and so stands for several unknowns at once (``GAUGES``).
 """
 
 from collections.abc import Collection, Mapping
@@ -20,7 +21,7 @@ from typing import NamedTuple
 import numpy as np
 
 from .bands import Band
-from .cases import case
+from .cases import Case, case
 from .estimates import Times, times
 from .kit.kit import Try
 from .quantities import InputError, Numbers, choose, default, plain, quantity
@@ -33,6 +34,11 @@ _PRIMES = (
     *(829, 367, 601, 1097, 61, 773, 541, 41, 1039, 31, 29, 211),
     *(191, 1021, 11, 521, 857, 7, 137, 1231, 151, 859, 3),
 )
+# What one reading tells at once, besides the friction, whose draws are then of its own error.
+GAUGES = {
+    "pull": ("force", "tip_shape"),  # read cold and slow
+    "power": ("force", "speed", "hot_friction", "tip_shape", "creep"),
+}
 _EXPONENT, _OTHER_LUCK = "depth_exponent", "luck of the other"
 _LOW, _HIGH = 0.05, 0.95
 _FEWEST = 20  # draws, so that one lies below the low end
@@ -130,7 +136,8 @@ def spread(
         Which of :func:`settable` nobody measured.
     measured : mapping of str to float or None, optional
         Which were measured, and how well: nine of ten such measurements lie no further off than
-        this share of the value, either way; as the table says if None. [SI]
+        this share of the value, either way; as the table says if None. One of ``GAUGES`` says that
+        the try's friction is what the bow's pull, or the watts, ask for. [SI]
     draws : int, optional
         How many; their cost is in proportion.
     found : Times, optional
@@ -307,6 +314,69 @@ def _ratio(one, other):
         return np.where(np.isinf(one) & np.isinf(other), 1.0, other / one)
 
 
+def drawn_case(
+    state: Try,
+    shares: Mapping[str, np.ndarray],
+    *,
+    guessed: Collection[str] = (),
+    measured: Mapping[str, float | None] = {},
+) -> Case:
+    """Turn a try into cases, one for each set of shares of all that is not known.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+    shares : mapping of str to ndarray
+        For each row of ``data/spread.toml``, the share of all cases that lies below: between 0
+        and 1. [1]
+    guessed, measured : optional
+        As in :func:`spread`.
+
+    Returns
+    -------
+    Case
+        Of arrays as long as the shares.
+
+    Raises
+    ------
+    InputError
+        As :func:`spread`.
+
+    Examples
+    --------
+    >>> drawn_case(Try(), even_shares(3)).power.round(1)
+    array([10.4, 12.3,  8.7])
+    """
+    return case(state, off=_off(_checked("state", state), shares, guessed, measured))
+
+
+def even_shares(count: int) -> dict[str, np.ndarray]:
+    """Return the shares of so many draws, for :func:`drawn_case`.
+
+    Parameters
+    ----------
+    count : int
+        How many.
+
+    Returns
+    -------
+    dict of str to ndarray
+        By row of ``data/spread.toml``. [1]
+
+    Raises
+    ------
+    InputError
+        If that is no whole number.
+
+    Examples
+    --------
+    >>> even_shares(2)["luck"].round(3).tolist()
+    [0.5, 0.809]
+    """
+    return _shares(_count("count", count, 1))
+
+
 # ---- one call of the model ----------------------------------------------------------------------
 
 
@@ -331,9 +401,10 @@ def _shares(count, *, first=0, axes=0):
 def _off(state, shares, guessed, measured, swept: Mapping[str, Numbers] = {}):
     """Return how far off each row of the table is in draws, for :func:`fireheat.cases.case`."""
     known = _known(state, guessed, measured, swept)
+    told = {key for gauge in GAUGES if gauge in measured for key in GAUGES[gauge]}
     off = {}
     for key, row in unknowns().items():
-        if key != _EXPONENT and (row.group != "set" or key in known):
+        if key not in (_EXPONENT, *told) and (row.group != "set" or key in known):
             off[key] = row.at(shares[key], known.get(key))
             if row.kind == "added":
                 off[key] = _possible(key, _value(state, key, swept), off[key])
@@ -349,12 +420,34 @@ def _known(state, guessed, measured, swept):
             f"guessed is {guessed!r} and measured {measured!r}; allowed: a list of names, and a"
             " dictionary of names and shares"
         )
-    for name in (*guessed, *measured):
-        choose("what is guessed or measured", name, allowed)
-    if both := set(guessed) & set(measured):
+    for name in guessed:
+        choose("what is guessed", name, allowed)
+    for name in measured:
+        choose("what is measured", name, (*allowed, *GAUGES))
+    read = _unrolled(measured)
+    if both := set(guessed) & set(read):
         raise InputError(f"{sorted(both)} guessed and measured; allowed: one of the two")
-    bands = {key: _measured(state, unknown(key), off, swept) for key, off in measured.items()}
+    bands = {
+        key: _measured(state, unknown(key), off, swept)
+        for key, off in measured.items()
+        if key not in GAUGES
+    }
+    for gauge in set(GAUGES) & set(measured):
+        if measured[gauge] is None:
+            raise InputError(f"{gauge} is measured to a share of None; allowed: 0 to below 1")
+        bands["friction"] = _measured(state, unknown("friction"), measured[gauge], swept)
     return bands | {key: unknown(key).band for key in guessed}
+
+
+def _unrolled(measured):
+    """List what was read; twice the same is refused."""
+    read = [key for key in measured if key not in GAUGES]
+    for gauge in GAUGES:
+        if gauge in measured:
+            read += ["friction", *GAUGES[gauge]]
+    if twice := {key for key in read if read.count(key) > 1}:
+        raise InputError(f"{sorted(twice)} measured twice; allowed: once, by itself or by a gauge")
+    return read
 
 
 def _settable(state, swept):

@@ -16,8 +16,8 @@ from fireheat.bands import Band
 from fireheat.cases import case
 from fireheat.estimates import times
 from fireheat.kit.kit import Try
-from fireheat.spread import compare, settable, spread, tries
-from fireheat.unknowns import unknowns
+from fireheat.spread import compare, drawn_case, even_shares, settable, spread, tries
+from fireheat.unknowns import unknown, unknowns
 
 ORDINARY = Try()
 ALL = settable(ORDINARY)
@@ -323,3 +323,43 @@ def test_what_cannot_be_is_refused_by_name(call, words):
 def test_shares_of_one_try_are_plain_numbers():
     found = spread(Try(), draws=20)
     assert type(found.never) is type(found.never_smokes) is float
+
+
+# ---- gauges that read several unknowns at once --------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("gauge", "left"), [("pull", ("hot_friction", "creep", "speed")), ("power", ())]
+)
+def test_a_gauge_stands_for_what_it_reads_and_leaves_the_rest(gauge, left):
+    shares = even_shares(64)
+    share = {"speed": None} if "speed" in left else {}
+    made = drawn_case(ORDINARY, shares, measured={gauge: 0.2, **share}).power / ORDINARY.power
+    own = unknown("friction").at(shares["friction"], Band(1 / 1.2, 1.0, 1.2))
+    for key in left:
+        row = unknown(key)
+        known = Band(*np.insert(row.measured, 1, 1.0)) if row.measured else None
+        own = own * row.at(shares[key], known)
+    assert made == pytest.approx(own)
+
+
+def test_an_exact_gauge_of_the_watts_leaves_no_doubt_of_them():
+    assert np.ptp(drawn_case(ORDINARY, even_shares(64), measured={"power": 0.0}).power) < 1e-9
+    sure = spread(ORDINARY, measured={"power": 0.0}).all
+    assert np.log(sure.high / sure.low) < 0.8 * np.log(np.divide(*spread(ORDINARY).all.ends[::-1]))
+
+
+@pytest.mark.parametrize(
+    ("known", "words"),
+    [
+        ({"measured": {"pull": None}}, "pull is measured to a share of None; allowed: 0 to"),
+        ({"measured": {"pull": 0.2, "friction": 0.1}}, "'friction'. measured twice; allowed: once"),
+        ({"measured": {"pull": 0.2, "force": 0.1}}, "'force'. measured twice"),
+        ({"measured": {"pull": 0.2, "power": 0.1}}, "measured twice"),
+        ({"measured": {"power": 0.2}, "guessed": ["speed"]}, "'speed'. guessed and measured"),
+        ({"guessed": ["pull"]}, "what is guessed is 'pull'; allowed"),
+    ],
+)
+def test_what_is_read_twice_or_not_at_all_is_refused_by_name(known, words):
+    with pytest.raises(InputError, match=words):
+        spread(ORDINARY, **known)
