@@ -72,7 +72,7 @@ def test_the_picture_puts_the_least_greedy_first_and_marks_the_chosen_one(rows):
     at = {}
     for key in (order[0], order[-1]):
         rows.set(catcher=key)
-        at[key] = painted(rows, style.SOAKED)
+        at[key] = painted(rows, style.SPINDLE)
     assert at[order[0]][:, 0].max() < at[order[-1]][:, 0].min()  # a higher row
     assert at[order[0]][:, 1].max() < at[order[-1]][:, 1].min()  # and further left
 
@@ -97,7 +97,7 @@ def test_the_line_of_what_the_ember_makes_stands_in_its_band(rows):
     }
     left, line, right = column.values()
     seen = pixels(rows.png)[26:30]  # above the rows
-    tint = rgb(style.EMBER_BAND)
+    tint = rgb(style.EMBER_PALE)
     inside = (seen == tint).all(axis=(0, 2))
     assert inside[left + 2 : line - 3].mean() > 0.9  # but for the other line
     assert inside[line + 3 : right - 2].all()
@@ -277,7 +277,7 @@ def test_the_dot_stands_on_its_curve(sheet):
     for thickness in (1e-6, 16e-6, 3e-4, 3e-3):
         sheet.set(catcher_thickness=thickness)
         now = sheet.answer(sheet.state)
-        along, joules = sheet._sketch(METRIC).lines[0].get_data()  # in millimetres
+        along, joules = sheet.sketched.lines[0].get_data()  # in millimetres
         there = np.interp(np.log(1000 * now.thickness), np.log(along), joules)
         assert now.draw.joules.likely == pytest.approx(there, rel=0.02)
 
@@ -293,7 +293,7 @@ def test_thick_leather_saves_heat_on_wet_soil_and_foil_never_does(sheet):
 @pytest.mark.parametrize("crust", [0.0, 0.001, 0.004])
 def test_names_of_curves_stay_apart_and_near_their_curves(sheet, ground, crust):
     sheet.set(ground=ground, crust=crust)
-    written = {text: y for text, x, y, *_ in sheet._sketch(METRIC).letters if x > 592}
+    written = {text: y for text, x, y, *_ in sheet.sketched.letters if x > 592}
     places = sorted(written.values())
     assert len(places) == 3
     assert min(np.diff(places)) >= 19
@@ -303,7 +303,7 @@ def test_names_of_curves_stay_apart_and_near_their_curves(sheet, ground, crust):
     }
     names = [catchers()[key].name for key in sorted(ends, key=lambda key: -ends[key])]
     assert names == sorted(written, key=lambda name: written[name])
-    bare = next(y for text, _, y, *_ in sheet._sketch(METRIC).letters if "no sheet" in text)
+    bare = next(y for text, _, y, *_ in sheet.sketched.letters if "no sheet" in text)
     assert bare < 278 - 10  # above the axis
 
 
@@ -311,7 +311,7 @@ def test_the_dot_is_whole_where_the_frame_ends(sheet):
     beyond = {}
     for thickness in (1e-3, 3e-3):
         sheet.set(catcher_thickness=thickness)
-        columns = painted(sheet, style.SOAKED)[:, 1]
+        columns = painted(sheet, style.SPINDLE)[:, 1]
         beyond[thickness] = np.count_nonzero((columns > 594) & (columns < 600))
     assert beyond[1e-3] == 0 < beyond[3e-3]
 
@@ -389,7 +389,7 @@ def test_the_mark_of_the_heap_strikes_through_no_name(heap):
     for kelvin in (573.15, 623.15, 723.15):
         for depth in np.linspace(0.001, 0.01, 10):
             heap.set(temperature_heap=kelvin, burn_in_depth=float(depth))
-            letters = {text: x for text, x, *_ in heap._sketch.letters}
+            letters = {text: x for text, x, *_ in heap.sketched.letters}
             mark = next(x for text, x in letters.items() if text.startswith("your heap"))
             for text in {"goes out", "perhaps", "stays hot"} & set(letters):
                 assert abs(letters[text] - mark) > 5 * len(text)

@@ -131,7 +131,7 @@ class Shown(NamedTuple):
 class Case(NamedTuple):
     name: str
     moved: Mapping = MappingProxyType({})
-    pinned: dict | None = None
+    before: dict | None = None
     units: str = METRIC
     start: Mapping = MappingProxyType({})
 
@@ -140,9 +140,9 @@ def show(panel_name, case):
     """Put a panel in a state as a reader would; return it with the picture it drew last."""
     panel = getattr(panels, panel_name)(units=case.units, **case.start)
     then = None
-    if case.pinned is not None:
-        panel.set(**case.pinned)
-        panel.pin()
+    if case.before is not None:
+        panel.set(**case.before)
+        panel.keep_before()
         then = panel.state
     panel.set(**case.moved)
     now = panel.state
@@ -158,7 +158,12 @@ DRAWING: list[Sketch] = []  # every sketch that made a picture, in order
 def _watch(monkeypatch):
     """Note each sketch that is made a picture of."""
     png = Sketch.png
-    monkeypatch.setattr(Sketch, "png", lambda self: DRAWING.append(self) or png(self))
+
+    def watched(sketch, *scale):
+        DRAWING.append(sketch)
+        return png(sketch, *scale)
+
+    monkeypatch.setattr(Sketch, "png", watched)
     yield
     DRAWING.clear()
 
@@ -206,22 +211,24 @@ def closed(left, right, low, high):
 
 
 HEAT = {
-    "dust": ("dust", style.DUST),
-    "dust_and_water": ("dust and water", style.DUST),
-    "water": ("water", style.WATER),
-    "spindle": ("spindle", style.SOAKED),
-    "board": ("board", style.SOAKED_TOO),
-    "air": ("air", style.LEAKED),
+    "dust": ("dust", "EMBER_BAND"),
+    "dust_and_water": ("dust and water", "EMBER_BAND"),
+    "water": ("water", "SHADE"),
+    "spindle": ("spindle", "SPINDLE"),
+    "board": ("board", "BOARD"),
+    "air": ("air", "PAPER"),
 }
 
 
 def heat_parts(meant, frame, heat):
     """Parts of the bar of heat, in order; each ends two pixels before the next begins."""
     whole, place, words = sum(heat.values()) or 1.0, frame.left, shares_words(heat)
-    for key, (label, color) in HEAT.items():
+    for key, (label, token) in HEAT.items():
         end = place + heat.get(key, 0.0) / whole * (frame.right - frame.left)
         if end - place > 2:
-            meant.box(f"heat in {label}", place, frame.top, end - 2, frame.bottom, color)
+            meant.box(
+                f"heat in {label}", place, frame.top, end - 2, frame.bottom, style.color(token)
+            )
         if end - place > 8 * len(label):
             text, middle = f"{label}\n{words[key]}", (frame.top + frame.bottom) / 2
             roomy = end - place > 13 * len(label) + 10
@@ -244,7 +251,7 @@ def explorer(shown):
     meant.still = {row.label(system), "heat\ngoes to"}
     rows = {"energy floor": found.sweep.bound, "smoke, likely": found.sweep.smoke.likely}
     rows |= {"ember, likely": found.sweep.ember.likely}
-    colors = (style.BOUND, style.SMOKE, style.EMBER)
+    colors = (style.INK, style.SMOKE, style.EMBER)
     for (name, seconds), color in zip(rows.items(), colors, strict=True):
         meant.line(name, frame, x, placed(frame, seconds), color)
     for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER)):
@@ -275,8 +282,8 @@ def explorer(shown):
         past = answer(shown.then)
         then, likely = row.shown(past.here, system), placed(frame, past.now.ember.likely)
         dots = placed(frame, past.sweep.ember.likely)
-        meant.line("pinned, likely", frame, x, dots, style.PINNED)
-        meant.line("pinned", frame, [then], [likely], style.PINNED)
+        meant.line("pinned, likely", frame, x, dots, style.INK)
+        meant.line("pinned", frame, [then], [likely], style.INK)
         side = "left" if across(frame, then) < middle else "right"
         meant.text("pinned", across(frame, then), max(down(frame, likely) - 22, 38), side)
     return meant
@@ -389,7 +396,7 @@ class Field:
         """A thin line is where the temperature passes a level, and every level has its line."""
         for level in levels:
             near = np.abs(self.kelvin - level) <= 1.5 * self.steep + 0.5
-            line = np.any([np.all(seen.color == grey, axis=-1) for grey in (235, 60)], axis=0)
+            line = np.all(seen.color == style.rgb("INK"), axis=-1)
             crossed = np.nanmin(self.kelvin) < level - 5 and np.nanmax(self.kelvin) > level + 5
             if crossed:
                 assert (line & near).sum() >= 12
@@ -399,7 +406,7 @@ class Field:
 
     def check_char(self, seen, charred):
         """Black is what is charred."""
-        black = np.all(seen.color == 0, axis=-1)
+        black = np.all(seen.color == style.rgb("CHAR"), axis=-1)
         sure = np.isfinite(self.steep)
         assert not np.any(black & sure & (self.kelvin < charred - 1.2 * self.steep - 0.5))
         assert not np.any(~black & sure & (self.kelvin > charred + 1.2 * self.steep + 0.5))
@@ -415,7 +422,7 @@ def ladder(shown):
     meant.box("rail", rail - 2, 14, rail + 2, 330, style.INK)
     for watts in (1, 10, 100):
         y = height(watts)
-        meant.box(f"{watts} W", 60, y, 110, y + 1, style.FAINT)
+        meant.box(f"{watts} W", 60, y, 110, y + 1, style.RULE)
         meant.text(f"{watts} W", 52, y, "right")
     for watts, name in familiar_powers():
         y = height(watts)
@@ -423,7 +430,7 @@ def ladder(shown):
         meant.text(f"{name}, {watts:g} W", rail + 26, y)
     marks = {"your tip": (tried(shown.now).power, style.EMBER)}
     if shown.then:
-        marks["◆ pinned"] = tried(shown.then).power, style.PINNED
+        marks["◆ pinned"] = tried(shown.then).power, style.INK
     apart = np.ptp([height(watts) for watts, _ in marks.values()])
     for name, (watts, color) in marks.items():
         y, words = height(watts), f"{name}: {number_words(watts)} W"
@@ -504,7 +511,7 @@ def press_and_speed(shown):
         force.shown(each, system) for each in (found.sweep.force, found.best, found.stall)
     )
     here = force.shown(shown.now["force"], system)
-    colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
+    colors = {"speed": style.INK, "power": style.EMBER_BAND, "ember": style.EMBER}
     for name, lane in lanes.items():
         low, high = lane.axes.get_ylim()
         meant.line(f"{name}, likely", lane, x, values(found.sweep)[name], colors[name])
@@ -512,13 +519,13 @@ def press_and_speed(shown):
         meant.line(f"{name}, you are here", lane, [here, here], [low, high], style.INK)
         if best <= lane.x.high:
             meant.line(f"{name}, best force", lane, [best, best], [low, high], style.INK)
-        meant.shape(f"{name}, stopped", lane, *closed(stall, lane.x.high, low, high), "#EEEEEE")
+        meant.shape(f"{name}, stopped", lane, *closed(stall, lane.x.high, low, high), style.SHADE)
     low, _, high = placed(lanes["ember"], found.sweep.ember)
     meant.shape(
         "ember, low to high", lanes["ember"], outline(x, x), outline(low, high), style.EMBER
     )
     hold = np.where(found.sweep.speed > 0, np.minimum(found.sweep.hold, 2 * 8400), np.nan)
-    meant.line("arm is spent", lanes["ember"], x, hold, style.BOUND)
+    meant.line("arm is spent", lanes["ember"], x, hold, style.INK)
     name_spent(meant, shown, lanes["ember"], x, hold)
     unit = speed.label(system).split("(")[1].rstrip(")")
     for words, y in (
@@ -538,8 +545,8 @@ def press_and_speed(shown):
         for name, lane in lanes.items():
             dots = values(past.sweep)[name]
             line_x = force.shown(past.sweep.force, system)
-            meant.line(f"{name}, pinned, likely", lane, line_x, dots, style.PINNED)
-            meant.line(f"{name}, pinned", lane, [at_then], [values(then)[name]], style.PINNED)
+            meant.line(f"{name}, pinned, likely", lane, line_x, dots, style.INK)
+            meant.line(f"{name}, pinned", lane, [at_then], [values(then)[name]], style.INK)
         meant.text("pinned (dotted)", 654, 422)
     return meant
 
@@ -593,7 +600,7 @@ def ramp(shown):
     frame = next(each for each in sketch.frames if each.axes is whole)
     meant.line("ramp", frame, *pixels([4j, 262 + 4j]), style.INK)
     block = np.array([0.42, 0.66, 0.66 - 0.14j, 0.42 - 0.14j]) * 262
-    meant.shape("block", frame, *pixels(block), "#C9A36A")
+    meant.shape("block", frame, *pixels(block), style.WOOD_MID)
     bow = foot + 78 * np.exp(-1j * np.linspace(0, mean.value, 30))
     meant.line("angle", frame, bow.real, bow.imag, style.INK)
     meant.text(f"{np.degrees(mean.value):.1f}°", 80, 244)
@@ -616,7 +623,7 @@ def ramp(shown):
         meant.box(f"reading {number}", x - 1, 92, x + 1, 110, style.SMOKE)
     low, high = place(friction.value - friction.error), place(friction.value + friction.error)
     middle = place(friction.value)
-    meant.box("yours, ±", low, 116, max(high, low + 1), 128, style.DUST)
+    meant.box("yours, ±", low, 116, max(high, low + 1), 128, style.YOURS)
     meant.box("yours", middle - 2, 112, middle + 2, 132, style.INK)
     meant.text("each reading", middle, 78, "center")
     meant.text(f"yours: {friction.value:.2f} ± {friction.error:.2f}", middle, 48, "center")
@@ -668,7 +675,7 @@ def ring_scale(meant, sketch, key, piled, most):
     top = float(min(numbers, key=lambda word: word.y).text.replace(",", ""))
     assert 0.35 * top <= most <= 0.95 * top or most == 0
     for value, y in ((0, 280), (top / 2, 160), (top, 40)):
-        color = style.FAINT if value else style.INK
+        color = style.RULE if value else style.INK
         meant.box(number_words(value), 360, y, 748 if piled else 686, y + 1, color)
         meant.text(number_words(value), 356, y, "right")
     return top
@@ -678,7 +685,7 @@ def piled_bars(meant, values, whole, height):
     edges, heights = np.linspace(366, 686, len(values) + 1), np.r_[0, np.cumsum(values)]
     for number, (left, right) in enumerate(pairwise(edges)):
         low, high = height(heights[number]), height(heights[number + 1])
-        meant.box(f"below ring {number}", left, low, right - 1, 280, style.FAINT)
+        meant.box(f"below ring {number}", left, low, right - 1, 280, style.RULE)
         edged(meant, f"ring {number}", left, high, right - 1, low)
         edged(meant, f"total, ring {number}", 708, high, 748, low)
         share = values[number] / (whole or 1)
@@ -708,20 +715,17 @@ def pinned_bars(meant, values, whole, height, piled):
     edges, heights = np.linspace(366, 686, len(values) + 1), np.cumsum(values) if piled else values
     for number, (left, right) in enumerate(pairwise(edges)):
         y = height(heights[number])
-        meant.box(f"pinned ring {number}", left, y - 1.5, right, y + 1.5, style.PINNED)
+        meant.box(f"pinned ring {number}", left, y - 1.5, right, y + 1.5, style.INK)
     if piled:
         y = height(whole)
-        meant.box("pinned total", 702, y - 1.5, 754, y + 1.5, style.PINNED)
+        meant.box("pinned total", 702, y - 1.5, 754, y + 1.5, style.INK)
     meant.text("◆", 758 if piled else 690, y)
-
-
-FLUX_SHADES = np.round(style.HEAT).astype(int)
 
 
 def ring_color(seen, flux):
     """A ring's colour is that of its heat per area: even factors from 1 to 1000."""
     share = np.clip(np.log10(max(flux, 1e-9)) / 3, 0, 1)
-    wanted = FLUX_SHADES[int(share * 255)]
+    wanted = np.round(style.HEAT).astype(int)[int(share * 255)]
     assert np.abs(wanted - rgb(seen.color)).max() <= 2
 
 
@@ -741,7 +745,7 @@ def disc(meant, sketch, found, flux, then, system):
     def circles(seen):
         rim = np.all(seen.color == np.array(rgb(style.INK)), axis=-1)
         assert out[rim].mean() == pytest.approx(found.edges[-1], abs=0.0001)
-        pinned = np.all(np.abs(seen.color - rgb(style.PINNED)) < 1, axis=-1)
+        pinned = np.all(np.abs(seen.color - rgb(style.EDGE)) < 1, axis=-1)
         if then:
             assert pinned.sum() > 40
             assert out[pinned].mean() == pytest.approx(then["diameter"] / 2, abs=0.0001)
@@ -781,7 +785,7 @@ def warmth(shown):
     start = max(0.0, end - np.clip(strokes, 1.5, 6.0))
     assert speed.axes.get_xlim() == close.axes.get_xlim() == pytest.approx((start, end))
     for name, each in bowed.items():
-        color = style.PINNED if name else style.INK
+        color = style.INK
         history, ambient = each.heat.history, Air().temperature
         heat = (
             np.append(0.0, history.time),
@@ -877,18 +881,18 @@ def sheets(shown):
         joules = joules_by_thickness(
             key, thickness=row.si(x, system), ground=shown.now["ground"], ember=ember
         )
-        meant.line(name, frame, x, joules, style.SOAKED if chosen else style.SMOKE)
+        meant.line(name, frame, x, joules, style.SPINDLE if chosen else style.SMOKE)
         heights[name] = np.clip(down(frame, joules[-1]), 22, 270)
     named_ends(meant, 606, heights, (22, 270, 20))
     place = row.shown(shown.now["catcher_thickness"], system)
     meant.line("no sheet", frame, ends, [now.bare.likely] * 2, style.SMOKE)
-    meant.line("low to high", frame, [place] * 2, now.draw.joules.ends, style.SOAKED)
-    meant.line("now", frame, [place], [now.draw.joules.likely], style.SOAKED)
+    meant.line("low to high", frame, [place] * 2, now.draw.joules.ends, style.SPINDLE)
+    meant.line("now", frame, [place], [now.draw.joules.likely], style.SPINDLE)
     words = f"no sheet at all: {number_words(now.bare.likely)} J"
     meant.text(words, 118, np.clip(down(frame, now.bare.likely), 22, 270) + 14)
     if then:
         place = row.shown(shown.then["catcher_thickness"], system)
-        meant.line("pinned", frame, [place], [then.draw.joules.likely], style.PINNED)
+        meant.line("pinned", frame, [place], [then.draw.joules.likely], style.INK)
         meant.text("◆ pinned", 118, 24)
     return meant
 
@@ -920,7 +924,7 @@ def strokes(shown):
     meant.text("at equal bow speed,\nember, estimate:", 530, y - 42)
     for name, state, color in (
         ("now", shown.now, style.EMBER),
-        ("pinned", shown.then, style.PINNED),
+        ("pinned", shown.then, style.INK),
     ):
         if state:
             x, count = length.shown(state["stroke_length"], system), state["strokes_per_minute"]
@@ -953,7 +957,7 @@ def too_quick(meant, shown, frame):
     lengths = quantity("stroke_length").si(x, shown.system)
     quickest = most_strokes(lengths, acceleration=shown.now["acceleration"])
     corners = np.r_[np.minimum(quickest, most), most, most]
-    meant.shape("too quick", frame, np.r_[x, longest, 0], corners, "#E6E6E6")
+    meant.shape("too quick", frame, np.r_[x, longest, 0], corners, style.SHADE)
     if quickest[-1] < 0.82 * most:
         meant.text("too quick for this hand", 512, 28, "right")
 
@@ -1025,7 +1029,7 @@ def open_end(run, moment, ember, kelvin):
 
 def layers(seen, rows, ember, scale):
     """Edges of the catcher are where they are, and the heap is as wide as it is."""
-    grey = np.all(seen.color == 120, axis=-1).sum(axis=1)
+    grey = np.all(seen.color == style.rgb("EDGE"), axis=-1).sum(axis=1)
     assert set(np.flatnonzero(grey > 60)) == {row for row in rows if row < 210}
     heap = np.all(seen.color == np.array(rgb(style.EMBER)), axis=-1)
     assert heap.sum(axis=1).max() / scale == pytest.approx(2 * ember.radius, abs=0.0004)
@@ -1034,7 +1038,7 @@ def layers(seen, rows, ember, scale):
 
 def leaders(seen, run, moment, ember, levels):
     """From each name a line goes down to where its isotherm comes up."""
-    lines = np.flatnonzero(np.all(seen.color[:60] == 90, axis=-1).sum(axis=0) > 8)
+    lines = np.flatnonzero(np.all(seen.color[:60] == style.rgb("INK"), axis=-1).sum(axis=0) > 8)
     ends = [open_end(run, moment, ember, level) for level in levels]
     wanted = sorted({170 + end for end in ends if end})
     assert len(lines) == len(wanted)
@@ -1057,10 +1061,10 @@ def weather(shown):
     meant.line("moisture", frame, x, 100 * settled, style.SMOKE)
     ends = sorted(100 * store.relative_humidity for store in found)
     way = np.linspace(*ends, 30)
-    meant.line("rack to outdoors", frame, way, np.interp(way, x, 100 * settled), style.WATER)
+    meant.line("rack to outdoors", frame, way, np.interp(way, x, 100 * settled), style.SMOKE)
     for name, pair, color in (
-        ("outdoors and rack", found, style.WATER),
-        ("pinned", shown.then and answer(shown.then), style.PINNED),
+        ("outdoors and rack", found, style.SMOKE),
+        ("pinned", shown.then and answer(shown.then), style.INK),
     ):
         if pair:
             humidity = [100 * store.relative_humidity for store in pair]
@@ -1085,8 +1089,8 @@ def dust_bars(meant, found):
     for top, store, name in zip((80, 192), found, ("outdoors", "from the rack"), strict=True):
         split = 476 + store.wood / most * 254
         end = 476 + (store.wood + store.water) / most * 254
-        meant.box(f"{name}, dry wood", 476, top, split - 2, top + 46, style.DUST)
-        meant.box(f"{name}, water", split, top, end, top + 46, style.WATER)
+        meant.box(f"{name}, dry wood", 476, top, split - 2, top + 46, style.EMBER_BAND)
+        meant.box(f"{name}, water", split, top, end, top + 46, style.SMOKE)
         meant.text(f"{name}: {number_words(store.wood + store.water)} J", 476, top - 14)
         meant.text("dry wood", (476 + split) / 2, top + 23, "center")
         x, align = ((split + end) / 2, "center") if end - split > 60 else (end + 6, "left")
@@ -1105,13 +1109,13 @@ def wood_rows(shown):
         single = times(tried({**shown.now, "wood": key_of(one)}))
         low, likely, high = place(single.ember)
         (floor,) = place(single.bound)
-        ink = style.INK if chosen else style.SMOKE_TEXT
-        band = style.EMBER if chosen else "#F2CBB0"
+        ink = style.INK if chosen else style.QUIET
+        band = style.EMBER_BAND if chosen else style.EMBER_PALE
         meant.box(f"{one.name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
         meant.box(f"{one.name}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
         meant.box(f"{one.name}, floor", floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
         if chosen:
-            meant.box("chosen", 0, y - 11.5, 226, y + 11.5, "#F4F4F4")
+            meant.box("chosen", 0, y - 11.5, 226, y + 11.5, style.SHADE)
         meant.text("▸ " * chosen + one.name, 220, y, "right")
         meant.text(time_words(single.ember.likely), 796, y, "right")
         if at_row == 0:
@@ -1146,8 +1150,8 @@ def catcher_rows(shown):
     one = found[chosen]
     weak, strong = map(place, one.made.ends)
     made, lost = place(one.made.likely), place(one.joules_lost)
-    meant.box("ember makes, low to high", weak, 24, strong, bottom, style.EMBER_BAND)
-    meant.box("open face loses", lost - 1, 24, lost + 1, bottom, style.LEAKED)
+    meant.box("ember makes, low to high", weak, 24, strong, bottom, style.EMBER_PALE)
+    meant.box("open face loses", lost - 1, 24, lost + 1, bottom, style.EDGE)
     meant.box("ember makes", made - 1.5, 24, made + 1.5, bottom, style.EMBER)
     meant.text("open face loses", lost + 2, 14, "right")
     meant.text("ember makes", made, 14)
@@ -1160,11 +1164,11 @@ def catcher_rows(shown):
             map(place, found[key].joules.ends),
             place(found[key].joules.likely),
         )
-        band, line = (style.SOAKED, style.PAPER) if mine else ("#B5D3E7", style.INK)
+        band, line = (style.SPINDLE, style.PAPER) if mine else (style.WOOD, style.INK)
         meant.box(f"{name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
         meant.box(f"{name}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, line)
         if mine:
-            meant.box("chosen", 0, y - 11.5, 224, y + 11.5, "#F4F4F4")
+            meant.box("chosen", 0, y - 11.5, 224, y + 11.5, style.SHADE)
         meant.text("▸ " * mine + name, 218, y, "right")
         meant.text("J", 796, y, "right")
         meant.text(number_words(found[key].joules.likely), 782, y, "right")
@@ -1191,8 +1195,8 @@ def keeps(shown):
     mass, least = answer(shown.now)
     low, likely, high = map(place, least)
     heap = place(mass)
-    meant.box("goes out", 20, 72, low, 137, "#EEEEEE")
-    meant.box("perhaps", low, 72, high, 137, style.EMBER_BAND)
+    meant.box("goes out", 20, 72, low, 137, style.SHADE)
+    meant.box("perhaps", low, 72, high, 137, style.EMBER_PALE)
     meant.box("stays hot", high, 72, 780, 137, style.EMBER)
     meant.box("least, likely", likely - 1, 124, likely + 1, 137, style.SMOKE)
     meant.box("your heap", heap - 2, 46, heap + 2, 138, style.INK)
@@ -1232,8 +1236,8 @@ ROWS = {
         explorer,
         (
             Case("ordinary"),
-            Case("pinned", {"diameter": 0.011}, {"diameter": 0.022, "force": 50.0}),
-            Case("pinned, other side", {"diameter": 0.028}, {"speed": 1.4}),
+            Case("before", {"diameter": 0.011}, {"diameter": 0.022, "force": 50.0}),
+            Case("before, other side", {"diameter": 0.028}, {"speed": 1.4}),
             Case("never", {"force": 10.0, "speed": 0.2, "diameter": 0.03}, {}),
             Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
             Case("wet", {"moisture": 0.22}, start={"across": "moisture"}),
@@ -1247,7 +1251,7 @@ ROWS = {
         (
             Case("ordinary"),
             Case("early", {"elapsed": 2.0}),
-            Case("pinned", {"diameter": 0.010, "elapsed": 60.0}, {"diameter": 0.022}),
+            Case("before", {"diameter": 0.010, "elapsed": 60.0}, {"diameter": 0.022}),
             Case("US", {"elapsed": 90.0, "force": 90.0}, {"force": 40.0}, US),
             Case("cold", {"elapsed": 100.0, "force": 15.0, "speed": 0.3}),
             Case("still", {"elapsed": 30.0, "speed": 0.0}),
@@ -1258,8 +1262,8 @@ ROWS = {
         ladder,
         (
             Case("ordinary"),
-            Case("pinned", {"force": 100.0, "speed": 1.8}, {"force": 30.0}),
-            Case("pinned beside it", {"force": 62.0}, {"force": 60.0}),
+            Case("before", {"force": 100.0, "speed": 1.8}, {"force": 30.0}),
+            Case("before, close by", {"force": 62.0}, {"force": 60.0}),
             Case("nothing", {"speed": 0.0}),
             Case("US", {"friction": 0.5}, {"friction": 0.2}, US),
         ),
@@ -1288,7 +1292,7 @@ ROWS = {
         press_and_speed,
         (
             Case("ordinary"),
-            Case("pinned", {"force": 120.0}, {"force": 40.0, "diameter": 0.022}),
+            Case("before", {"force": 120.0}, {"force": 40.0, "diameter": 0.022}),
             Case("too hard", {"force": 380.0}),
             Case("best", {"force": 65.0}, start={"arm": "tired_beginner"}),
             Case("slips", {"slack_tension": 3.0, "force": 100.0}),
@@ -1311,7 +1315,7 @@ ROWS = {
         rings,
         (
             Case("ordinary"),
-            Case("pinned", {"diameter": 0.011, "shown": "force"}, {"diameter": 0.022}),
+            Case("before", {"diameter": 0.011, "shown": "force"}, {"diameter": 0.022}),
             Case("fresh", {"contact": "uniform_pressure", "shown": "power"}, {"force": 90.0}),
             Case("levels", {"contact": "uniform_pressure", "shown": "flux"}, {"force": 30.0}),
             Case("pressure", {"shown": "pressure", "count": 4}),
@@ -1325,7 +1329,7 @@ ROWS = {
         warmth,
         (
             Case("ordinary"),
-            Case("pinned", {"stroke_length": 0.2}, {"stroke_length": 0.6}),
+            Case("before", {"stroke_length": 0.2}, {"stroke_length": 0.6}),
             Case("rests", {"pause": 3.0, "shown": 60.0, "force": 30.0}, {}),
             Case("steady", {"shape": "steady", "shown": 30.0, "force": 20.0}),
             Case("US", {"force": 25.0, "shown": 30.0}, {"force": 50.0}, US),
@@ -1336,7 +1340,7 @@ ROWS = {
         sheets,
         (
             Case("ordinary"),
-            Case("pinned", {"sheet": "leather"}, {"sheet": "steel", "catcher_thickness": 0.001}),
+            Case("before", {"sheet": "leather"}, {"sheet": "steel", "catcher_thickness": 0.001}),
             Case("thin", {"catcher_thickness": 2e-6, "ground": "wet soil"}),
             Case("bedded", {"crust": 0.002, "ground": "air gap"}, {"crust": 0.0}),
             Case("US", {"catcher_thickness": 0.002}, {"ground": "board"}, US),
@@ -1347,7 +1351,7 @@ ROWS = {
         strokes,
         (
             Case("ordinary"),
-            Case("pinned", {"stroke_length": 0.7}, {"strokes_per_minute": 90.0}),
+            Case("before", {"stroke_length": 0.7}, {"strokes_per_minute": 90.0}),
             Case("small", {"stroke_length": 0.1, "strokes_per_minute": 60.0}),
             Case("slow hand", {"acceleration": 4.0, "strokes_per_minute": 250.0}),
             Case("long and slow", {"stroke_length": 0.75, "strokes_per_minute": 20.0}),
@@ -1369,7 +1373,7 @@ ROWS = {
         weather,
         (
             Case("ordinary"),
-            Case("pinned", {"relative_humidity": 0.9}, {"relative_humidity": 0.4}),
+            Case("before", {"relative_humidity": 0.9}, {"relative_humidity": 0.4}),
             Case("dry", {"relative_humidity": 0.1, "warming": 20.0}),
             Case("US", {"temperature_ambient": 300.0}, {"warming": 2.0}, US),
         ),
@@ -1379,7 +1383,7 @@ ROWS = {
         wood_rows,
         (
             Case("ordinary"),
-            Case("pinned", {"wood": list(woods())[5], "diameter": 0.016}, {"diameter": 0.022}),
+            Case("before", {"wood": list(woods())[5], "diameter": 0.016}, {"diameter": 0.022}),
             Case("never", {"force": 12.0, "speed": 0.3}, {}),
             Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
             Case("US", {"moisture": 0.2}, {"moisture": 0.05}, US),
@@ -1390,7 +1394,7 @@ ROWS = {
         catcher_rows,
         (
             Case("ordinary"),
-            Case("pinned", {"catcher": "steel", "mass": 0.0002}, {"mass": 0.0005}),
+            Case("before", {"catcher": "steel", "mass": 0.0002}, {"mass": 0.0005}),
             Case("bedded", {"crust": 0.003, "ground": "wet soil"}),
             Case("US", {"mass": 0.0001, "ground": "air gap"}, {"crust": 0.001}, US),
         ),
@@ -1400,7 +1404,7 @@ ROWS = {
         keeps,
         (
             Case("ordinary"),
-            Case("pinned", {"burn_in_depth": 0.01}, {"diameter": 0.010}),
+            Case("before", {"burn_in_depth": 0.01}, {"diameter": 0.010}),
             Case("little", {"burn_in_depth": 0.0005, "diameter": 0.006}),
             Case("hot", {"temperature_heap": 750.0, "diameter": 0.03}, {}, US),
         ),
@@ -1439,6 +1443,47 @@ def test_what_is_drawn_and_written_is_what_the_model_says(figure, row, case):
     figure = shown.sketch.figure
     labels = {label for axes in figure.axes for label in (axes.get_xlabel(), axes.get_ylabel())}
     assert labels | {text.get_text() for text in figure.texts} == meant.still | {""} & labels
+
+
+@pytest.fixture
+def made(monkeypatch):
+    """Note of each sketch what it was made of and what it was last asked to show."""
+    noted: dict[Sketch, dict] = {}
+
+    def note(kind, method):
+        done = getattr(kind, method)
+
+        def noting(self, *args, **kwargs):
+            if type(self) is kind:
+                noted.setdefault(self, {})[method] = args, kwargs
+            return done(self, *args, **kwargs)
+
+        monkeypatch.setattr(kind, method, noting)
+
+    for kind in kinds(Sketch):
+        for method in ("__init__", "update"):
+            note(kind, method)
+    return noted
+
+
+LIGHT_ONLY = set(style.TOKENS["light"].values()) - set(style.TOKENS["dark"].values())
+
+
+@pytest.mark.parametrize(("figure", "row"), ROWS.items())
+def test_nothing_of_the_light_theme_is_left_in_the_dark(figure, row, made):
+    sketch = show(row.panel, row.cases[0]).sketch
+    args, kwargs = made[sketch]["__init__"]
+    with style.theme("dark"):
+        dark = type(sketch)(*args, **kwargs)
+        args, kwargs = made[sketch]["update"]
+        dark.update(*args, **kwargs)
+        shown = pixels(dark.png())
+    used = [drawn.color for drawn in dark.drawn().values() if isinstance(drawn.color, str)]
+    used += [color for _, _, _, color, *_ in dark.letters]
+    assert not {color.upper() for color in used} & LIGHT_ONLY
+    assert not np.any(np.all(shown == rgb(style.TOKENS["light"]["PAPER"]), axis=-1))
+    paper = np.all(shown == rgb(style.TOKENS["dark"]["PAPER"]), axis=-1)
+    assert paper.mean() > 0.2
 
 
 ENDS = {"even": Scale(-5.0, 20.0), "factors": Scale(0.3, 250.0, factors=True)}
@@ -1531,9 +1576,9 @@ def test_what_was_shown_before_leaves_no_trace(figure, row):
     first, *others = (case for case in row.cases if case.units == METRIC and not case.start)
     panel = getattr(panels, row.panel)()
     for case in others[:3]:
-        panel.pin()
+        panel.keep_before()
         panel.set(**case.moved)
-    panel.unpin()
+    panel.drop_before()
     panel.reset()
     panel.set(**first.moved)
     used = panel.png

@@ -38,7 +38,7 @@ def test_the_chosen_wood_is_in_the_tiles_the_sentence_and_marked_in_the_picture(
             f"{woods()[key].name}: floor {time_words(now.bound)}; ember, "
         )
         assert f"estimate {band}." in pile.sentence()
-        rows[key] = painted(pile, style.EMBER)[:, 0]
+        rows[key] = painted(pile, style.EMBER_BAND)[:, 0]
     assert rows["northern_red_oak"].min() > rows["western_redcedar"].max()
     assert len(rows["western_redcedar"]) > 100
 
@@ -68,13 +68,13 @@ def test_a_bow_that_hardly_moves_says_never_for_every_wood(pile):
 
 
 def test_a_pinned_wood_stays_to_be_compared_with(pile):
-    assert not len(painted(pile, style.PINNED))
-    pile.pin()
+    assert not len(painted(pile, style.INK))
+    pile.keep_before()
     words = pile.set(wood="white_ash")
-    assert "Pinned: western redcedar, estimate" in words
-    assert len(painted(pile, style.PINNED)) > 200
-    pile.unpin()
-    assert not len(painted(pile, style.PINNED))
+    assert "Before: western redcedar, estimate" in words
+    assert len(painted(pile, style.INK)) > 200
+    pile.drop_before()
+    assert not len(painted(pile, style.INK))
 
 
 def test_the_weather_panel_says_what_the_model_says(weather):
@@ -89,9 +89,9 @@ def test_the_weather_panel_says_what_the_model_says(weather):
 
 
 def test_a_wetter_day_shows_more_water(weather):
-    dry = len(painted(weather, style.WATER))
+    dry = len(painted(weather, style.SMOKE))
     weather.set(relative_humidity=0.3)
-    assert len(painted(weather, style.WATER)) < dry
+    assert len(painted(weather, style.SMOKE)) < dry
 
 
 def test_the_units_switch_reaches_the_air(weather):
@@ -115,9 +115,9 @@ def test_every_corner_of_the_weather_sliders_answers(weather):
 
 
 def test_a_pinned_day_stays_to_be_compared_with(weather):
-    weather.pin()
-    assert "Pinned: outdoors 18 %" in weather.set(relative_humidity=0.4)
-    assert len(painted(weather, style.PINNED)) > 50
+    weather.keep_before()
+    assert "Before: outdoors 18 %" in weather.set(relative_humidity=0.4)
+    assert len(painted(weather, style.INK)) > 50
 
 
 def test_the_hedge_card_starts_as_its_story_says():

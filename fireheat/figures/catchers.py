@@ -17,8 +17,6 @@ _TICKS = (30, 100, 300, 1000, 3000, 10000)
 _LEAST, _MOST = 15.0, 30000.0
 _LEFT, _RIGHT, _TOP, _ROW = 230, 700, 34, 23  # in pixels from the top left
 _WIDTH = 800
-_QUIET = "#B5D3E7"  # the hue of soaked-up heat, for the catchers that are not chosen
-_CHOSEN = "#F4F4F4"
 
 
 @dataclass(frozen=True)
@@ -78,7 +76,7 @@ class CatcherRows(Sketch):
             axes.xaxis.set_tick_params(which="minor", length=0)
             axes.xaxis.set_minor_formatter("")
             axes.set_xlabel("joules taken from the ember in its first minute", labelpad=4)
-            axes.grid(axis="x", color=style.FAINT, linewidth=0.8)
+            axes.grid(axis="x", color=style.RULE, linewidth=0.8)
 
     def update(self, laid: Laid, pinned: Laid | None) -> str:
         """Move every row and return the sentence that says what is shown."""
@@ -87,11 +85,11 @@ class CatcherRows(Sketch):
         for at, key in enumerate(laid.order):
             self._row(laid.draws[key], at, catchers()[key].name, key == laid.chosen)
         if pinned is not None:
-            self.write("◆ pinned", 4, 14, color=style.PINNED)
+            self.write("◆ pinned", 4, 14, color=style.INK)
             for at, key in enumerate(laid.order):
                 size = 18 if key == pinned.chosen else 12
                 place = self._across(pinned.draws[key].joules.likely)
-                self.write("◆", place, _middle(at), color=style.PINNED, size=size, align="center")
+                self.write("◆", place, _middle(at), color=style.INK, size=size, align="center")
         return self.sentence(laid, pinned)
 
     def _marks(self, draw):
@@ -99,21 +97,21 @@ class CatcherRows(Sketch):
         weak, strong = self._across(draw.made.ends)
         made, lost = self._across((draw.made.likely, draw.joules_lost))
         fill = self.frame.fill
-        fill("ember makes, low to high", weak, 24, strong, self.bottom, style.EMBER_BAND)
-        fill("open face loses", lost - 1, 24, lost + 1, self.bottom, style.LEAKED)
+        fill("ember makes, low to high", weak, 24, strong, self.bottom, style.EMBER_PALE)
+        fill("open face loses", lost - 1, 24, lost + 1, self.bottom, style.EDGE)
         fill("ember makes", made - 1.5, 24, made + 1.5, self.bottom, style.EMBER)
-        self.write("open face loses", lost + 2, 14, color="#2A7CAB", align="right")
-        self.write("ember makes", made, 14, color=style.EMBER_TEXT)
+        self.write("open face loses", lost + 2, 14, color=style.QUIET, align="right")
+        self.write("ember makes", made, 14, color=style.EMBER)
         self.write("first minute", _WIDTH - 4, 14, align="right")
 
     def _row(self, draw, at, name, chosen):
         y, fill = _middle(at), self.frame.fill
         if chosen:
-            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
-        ink = style.INK if chosen else style.SMOKE_TEXT
+            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, style.SHADE)
+        ink = style.INK if chosen else style.QUIET
         self.write(f"{'▸ ' if chosen else ''}{name}", _LEFT - 12, y, color=ink, align="right")
         low, high = self._across(draw.joules.ends)
-        band = style.SOAKED if chosen else _QUIET
+        band = style.SPINDLE if chosen else style.WOOD
         fill(f"{name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
         likely = self._across(draw.joules.likely)
         line = style.PAPER if chosen else style.INK
@@ -140,7 +138,7 @@ class CatcherRows(Sketch):
         if laid.ground == "wet soil":
             words += " Wet soil is taken to stay wet under a sheet, and to boil dry when bare."
         if pinned is not None:
-            words += f" Pinned: {_where(pinned)}, {_joules(pinned.draw)}."
+            words += f" Before: {_where(pinned)}, {_joules(pinned.draw)}."
         return words
 
 

@@ -62,9 +62,9 @@ class Spot:
 
 
 _NAMES = {
-    "ember": ("ember,\nestimate", style.EMBER_TEXT),
-    "smoke": ("smoke,\nestimate", style.SMOKE_TEXT),
-    "bound": ("energy floor:\ndust alone", style.BOUND),
+    "ember": ("ember,\nestimate", "EMBER"),
+    "smoke": ("smoke,\nestimate", "SMOKE"),
+    "bound": ("energy floor:\ndust alone", "INK"),
 }
 
 
@@ -91,7 +91,7 @@ class TimeCurve(Sketch):
     def _still_part(self):
         axes = self.axes = self.frame.draw_axes()
         _TIMES.dress(axes, "y")
-        axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
+        axes.grid(axis="y", color=style.RULE, linewidth=0.8)
         axes.set_axisbelow(True)
         axes.set_xlabel(self.row.label(self.system), labelpad=2)
         middle = 1 - (self.bar.top + self.bar.bottom) / 2 / _HEIGHT
@@ -103,9 +103,9 @@ class TimeCurve(Sketch):
             name: add(axes.add_patch(band_patch(color, f"{name}, low to high")))
             for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER))
         }
-        dots: Any = {"color": style.PINNED, "ls": (0, (1, 1.2))}
+        dots: Any = {"color": style.INK, "ls": (0, (1, 1.2))}
         self.pinned_line = add(axes.plot([], [], label="pinned, likely", **dots)[0])
-        dashes: Any = {"color": style.BOUND, "ls": (0, (4, 2)), "lw": 2.5}
+        dashes: Any = {"color": style.INK, "ls": (0, (4, 2)), "lw": 2.5}
         self.lines = {
             "bound": add(axes.plot([], [], label="energy floor", **dashes)[0]),
             "smoke": add(axes.plot([], [], label="smoke, likely", color=style.SMOKE)[0]),
@@ -113,8 +113,8 @@ class TimeCurve(Sketch):
         }
         here: Any = {"color": style.INK, "lw": 1, "label": "you are here"}
         self.here_line = add(axes.plot([], [], **here)[0])
-        mark: Any = {"mec": "white", "mew": 2, "clip_on": False}
-        pin: Any = {"color": style.PINNED, "ms": 12, "label": "pinned"}
+        mark: Any = {"mec": style.PAPER, "mew": 2, "clip_on": False}
+        pin: Any = {"color": style.INK, "ms": 12, "label": "pinned"}
         self.pinned_mark = add(axes.plot([], [], "D", **pin, **mark)[0])
         dot: Any = {"color": style.EMBER, "ms": 14, "label": "now"}
         self.here_mark = add(axes.plot([], [], "o", **dot, **mark)[0])
@@ -153,7 +153,7 @@ class TimeCurve(Sketch):
     def _beside(self, x, y):
         """Write that a mark is pinned, on the side where there is room."""
         side = "left" if x < (self.frame.left + self.frame.right) / 2 else "right"
-        self.write("pinned", x, max(y, self.frame.top + 32), color=style.PINNED, align=side)
+        self.write("pinned", x, max(y, self.frame.top + 32), color=style.INK, align=side)
 
     def _mark_here(self, here):
         x = self.row.shown(here.value, self.system)
@@ -176,8 +176,8 @@ class TimeCurve(Sketch):
         for i in range(len(at) - 2, -1, -1):
             at[i] = max(at[i], at[i + 1] + gap)
         for name, y in zip(names, at, strict=True):
-            text, color = _NAMES[name]
-            self.write(text, self.frame.right + 10, y, color=color)
+            text, token = _NAMES[name]
+            self.write(text, self.frame.right + 10, y, color=style.color(token))
 
     def sentence(self, here: Spot, pinned: Spot | None) -> str:
         """Say in words what the picture shows."""
@@ -189,5 +189,5 @@ class TimeCurve(Sketch):
             words += f"floor {soonest}; ember, estimate {band}."
         words += f" {where_words('Heat goes to', here.heat)}"
         if pinned is not None:
-            words += f" Pinned: estimate {band_words(pinned.ember)}."
+            words += f" Before: estimate {band_words(pinned.ember)}."
         return words

@@ -13,6 +13,8 @@ Places: TypeAlias = tuple[np.ndarray, np.ndarray]  # cells, and the share of the
 Pixel: TypeAlias = tuple[int, int]  # column and row
 
 _ALIKE = 3  # of 255: a key is too short to show each shade of a picture
+_DASH, _GAP = 6, 4  # pixels
+_BOILING, _NEAR = 373.15, 10.0  # of water, in kelvin; a round number of degrees is near enough
 
 
 def places(centres: np.ndarray, wanted: np.ndarray) -> Places:
@@ -40,7 +42,7 @@ def filled(run: HeatRun, at: int) -> np.ndarray:
 
 
 def tinted(kelvin: np.ndarray, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
-    """Shade of each pixel, and its place in the shades, pale at ``low``, dark at ``high``."""
+    """Shade of each pixel, and its place in the shades, cold at ``low``, hot at ``high``."""
     share = np.clip((kelvin - low) / (high - low), 0, 1)
     tint = (share * 255).astype(int)
     return style.HEAT[tint], tint
@@ -48,14 +50,19 @@ def tinted(kelvin: np.ndarray, low: float, high: float) -> tuple[np.ndarray, np.
 
 def mark_isotherms(
     pixels: np.ndarray,
-    tint: np.ndarray,
     kelvin: np.ndarray,
     levels: Sequence[float],
     solid: np.ndarray,
 ) -> None:
-    """Draw a thin line where the temperature passes a level, light on dark and dark on light."""
-    line = edges(np.digitize(kelvin, levels)) & solid
-    pixels[line] = np.where(tint[line, np.newaxis] > 110, 235, 60)
+    """Draw a line where the temperature passes a level: whole where water boils, else in dashes."""
+    rise_down, rise_across = np.gradient(kelvin)
+    rows, columns = np.indices(kelvin.shape)
+    along = np.where(np.abs(rise_down) >= np.abs(rise_across), columns, rows)
+    dashes = along % (_DASH + _GAP) < _DASH
+    for level in levels:
+        line = edges((kelvin >= level).astype(int)) & solid
+        whole = abs(level - _BOILING) < _NEAR
+        pixels[line if whole else line & dashes] = style.rgb("INK")
 
 
 def edges(zones: np.ndarray) -> np.ndarray:
@@ -72,11 +79,11 @@ def draw_line(pixels: np.ndarray, start: Pixel, end: Pixel) -> None:
     columns = np.linspace(start[0], end[0], steps).round().astype(int)
     rows = np.linspace(start[1], end[1], steps).round().astype(int)
     room = (rows < pixels.shape[0]) & (columns < pixels.shape[1])
-    pixels[rows[room], columns[room]] = 90
+    pixels[rows[room], columns[room]] = style.rgb("INK")
 
 
 def tint_key(width: int, height: int) -> np.ndarray:
-    """Shades from dark to pale, top to bottom, to stand beside a picture."""
+    """Shades from hot to cold, top to bottom, to stand beside a picture."""
     shades = style.HEAT[np.linspace(255, 0, height).astype(int)][:, np.newaxis]
     return np.repeat(shades, width, axis=1)
 

@@ -6,13 +6,13 @@ from ..words import shares_words
 from . import style
 from .sketch import Frame
 
-_PARTS = {
-    "dust": ("dust", style.DUST),
-    "dust_and_water": ("dust and water", style.DUST),
-    "water": ("water", style.WATER),
-    "spindle": ("spindle", style.SOAKED),
-    "board": ("board", style.SOAKED_TOO),
-    "air": ("air", style.LEAKED),
+_PARTS = {  # in the order in which they always stand: how each is called, its colour
+    "dust": ("dust", "EMBER_BAND"),
+    "dust_and_water": ("dust and water", "EMBER_BAND"),
+    "water": ("water", "SHADE"),
+    "spindle": ("spindle", "SPINDLE"),
+    "board": ("board", "BOARD"),
+    "air": ("air", "PAPER"),
 }
 
 
@@ -28,13 +28,13 @@ def heat_bar(heat: Mapping[str, float], frame: Frame) -> None:
     """
     left, top, right, bottom = frame.box
     whole, place, words = sum(heat.values()) or 1.0, left, shares_words(heat)
-    for key, (label, color) in _PARTS.items():
+    for key, (label, token) in _PARTS.items():
         share = heat.get(key, 0.0) / whole
         end = place + share * (right - left)
         if end - place > 2:
-            frame.fill(f"heat in {label}", place, top, end - 2, bottom, color)
+            frame.fill(f"heat in {label}", place, top, end - 2, bottom, style.color(token))
         if end - place > 11 * len(label) + 6:
-            ink = style.PAPER if color == style.SOAKED else style.INK
+            ink = style.PAPER if token == "SPINDLE" else style.INK
             text, middle = f"{label}\n{words[key]}", (place + end) / 2
             frame.sketch.write(text, middle, (top + bottom) / 2, color=ink, align="center")
         place = end

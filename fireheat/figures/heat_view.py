@@ -86,7 +86,7 @@ class HeatSection(Sketch):
         self._cut(self.cuts[0], here, "now")
         if pinned is None:
             words = "Pin this kit, then change it:\nboth will stand side by side."
-            self.write(words, _LEFTS[1] + 165, 150, color=style.SMOKE_TEXT, align="center")
+            self.write(words, _LEFTS[1] + 165, 150, color=style.QUIET, align="center")
         else:
             self._cut(self.cuts[1], pinned, "pinned", " (pinned)")
         left, top, right, bottom = _KEY
@@ -104,13 +104,13 @@ class HeatSection(Sketch):
     def _cut(self, frame, moment, name, note=""):
         left = frame.left
         kelvin, solid = _temperatures(moment)
-        pixels, tint = tinted(kelvin, moment.ambient, moment.char)
+        pixels, _ = tinted(kelvin, moment.ambient, moment.char)
         levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
-        mark_isotherms(pixels, tint, kelvin, levels, solid)
+        mark_isotherms(pixels, kelvin, levels, solid)
         charred = (kelvin >= moment.char - _CHARRED) & solid
-        pixels[charred] = 0
-        pixels[~solid] = 255
-        pixels[edges(solid.astype(int))] = 120
+        pixels[charred] = style.rgb("CHAR")
+        pixels[~solid] = style.rgb("PAPER")
+        pixels[edges(solid.astype(int))] = style.rgb("EDGE")
         self._name_isotherms(pixels, left, moment, kelvin, levels)
         self.paste(pixels, left, _TOP, name=name, frame=frame)
         self.write(moment.title + note, left + _SIZE[0] / 2, 14, align="center")
@@ -148,7 +148,7 @@ class HeatSection(Sketch):
     def sentence(self, here: Moment, pinned: Moment | None) -> str:
         """Say in words what the picture shows."""
         words = self._say(here)
-        return words if pinned is None else f"{words} Pinned: {self._say(pinned)}"
+        return words if pinned is None else f"{words} Before: {self._say(pinned)}"
 
     def _say(self, moment):
         run, at = moment.run, moment.at

@@ -54,8 +54,8 @@ class KeepStrip(Sketch):
         self.clear()
         low, likely, high = self._across(heap.keep.mass_least)
         bottom, fill = _BOTTOM - 1, self.frame.fill
-        fill("goes out", _LEFT, _TOP, low, bottom, "#EEEEEE")
-        fill("perhaps", low, _TOP, high, bottom, style.EMBER_BAND)
+        fill("goes out", _LEFT, _TOP, low, bottom, style.SHADE)
+        fill("perhaps", low, _TOP, high, bottom, style.EMBER_PALE)
         fill("stays hot", high, _TOP, _RIGHT, bottom, style.EMBER)
         fill("least, likely", likely - 1, _BOTTOM - 14, likely + 1, bottom, style.SMOKE)
         middle, place = (_TOP + _BOTTOM) / 2, self._across(heap.ember.mass)
@@ -73,8 +73,8 @@ class KeepStrip(Sketch):
         fill("your heap", place - 2, 46, place + 2, _BOTTOM, style.INK)
         if pinned is not None:
             then = self._across(pinned.ember.mass)
-            self.write("◆", then, _TOP - 10, color=style.PINNED, size=18, align="center")
-            self.write("◆ pinned", 4, 14, color=style.PINNED)
+            self.write("◆", then, _TOP - 10, color=style.INK, size=18, align="center")
+            self.write("◆ pinned", 4, 14, color=style.INK)
         return self.sentence(heap, pinned)
 
     def _across(self, mass):
@@ -84,7 +84,7 @@ class KeepStrip(Sketch):
     def sentence(self, heap: Heap, pinned: Heap | None) -> str:
         """Say in words what the picture shows."""
         words = f"Rough: {_say(heap)}."
-        return words if pinned is None else f"{words} Pinned: {_say(pinned)}."
+        return words if pinned is None else f"{words} Before: {_say(pinned)}."
 
 
 def _say(heap):

@@ -34,7 +34,7 @@ class Ladder(Sketch):
         fill("rail", _RAIL - 2, _TOP, _RAIL + 2, _BOTTOM, style.INK)
         for watts in (1.0, 10.0, 100.0):
             y = self._height(watts)
-            fill(f"{watts:g} W", 60, y, 110, y + 1, style.FAINT)
+            fill(f"{watts:g} W", 60, y, 110, y + 1, style.RULE)
             self.write(f"{watts:g} W", 52, y, align="right")
         for watts, name in self.familiar:
             y = self._height(watts)
@@ -44,7 +44,7 @@ class Ladder(Sketch):
         if pinned is not None:
             apart = self._height(pinned) - self._height(power)
             aside = max(0.0, 24 - abs(apart)) / 2 * (1 if apart < 0 else -1)
-            self._mark(pinned, "◆ pinned", style.PINNED, -aside)
+            self._mark(pinned, "◆ pinned", style.INK, -aside)
         self._mark(power, "your tip", style.EMBER, aside)
         return self.sentence(power, pinned)
 
@@ -63,7 +63,7 @@ class Ladder(Sketch):
         """Say in words what the picture shows."""
         words = f"Your tip makes {number_words(power)} W, {self._between(power)}."
         if pinned is not None:
-            words += f" Pinned: {number_words(pinned)} W, {self._between(pinned)}."
+            words += f" Before: {number_words(pinned)} W, {self._between(pinned)}."
         return words
 
     def _between(self, power):

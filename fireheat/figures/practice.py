@@ -46,7 +46,7 @@ class TapLine(Sketch):
             return
         for start in taps[:-1][gaps >= 1.5 * np.median(gaps)]:
             x = self.frame.across(start + np.median(gaps))
-            self.write("missed?", x, _LINE - 46, color=style.EMBER_TEXT, align="center")
+            self.write("missed?", x, _LINE - 46, color=style.EMBER, align="center")
 
 
 def _taps_words(count, missed):
@@ -75,7 +75,7 @@ class BeatLine(Sketch):
             color, x = style.SMOKE if number < beat.count_in else style.INK, across(time)
             fill(f"beat {number}", x, self.frame.down(loud), x + 4, _LINE, color)
         gap = beat.times[1] if len(beat.times) > 1 else _LEAST
-        self.write("counting in", _LEFT, _LINE + 16, color=style.SMOKE_TEXT)
+        self.write("counting in", _LEFT, _LINE + 16, color=style.QUIET)
         start = max(across(beat.count_in * gap), _LEFT + 128)
         if start < _RIGHT - 200:
             self.write("one beat, one pass of the bow …", start, _LINE + 16)

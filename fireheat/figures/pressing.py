@@ -11,7 +11,7 @@ from ..quantities import quantity
 from ..words import TOO_LONG, band_words, number_words, time_words
 from . import style
 from .sketch import Frame, Scale, Sketch, band_corners, band_patch
-from .time_axis import HELD, LAST, TimeAxis
+from .time_axis import LAST, TimeAxis
 
 _WIDTH, _HEIGHT = 800, 440
 _LEFT, _RIGHT = 92, 640
@@ -23,7 +23,6 @@ _NEAR = 0.05  # of the best force: no nearer can be found by small steps
 _HERE_WIDE, _SPENT_WIDE = 124, 120  # pixels of "you are here" and "arm is spent"
 _FASTEST = 3.2  # end of the speed axis, SI
 _MOST_WATTS = {10.0: (0, 5, 10), 35.0: (0, 10, 20, 30), 150.0: (0, 50, 100, 150)}  # and its ticks
-_WATTS_TEXT = "#8A5A00"  # the hue of the watts, dark enough for letters
 
 
 def watts_axis(power: float) -> float:
@@ -59,7 +58,7 @@ class PressCurve(Sketch):
 
     def _lane(self, name):
         axes = self.lanes[name].draw_axes()
-        axes.grid(axis="y", color=style.FAINT, linewidth=0.8)
+        axes.grid(axis="y", color=style.RULE, linewidth=0.8)
         axes.set_axisbelow(True)
         if name != "ember":
             axes.set_xticklabels([])
@@ -73,19 +72,19 @@ class PressCurve(Sketch):
         _TIMES.dress(axes, "y")
 
     def _moving_part(self):
-        colors = {"speed": style.INK, "power": style.DUST, "ember": style.EMBER}
-        mark: Any = {"mec": "white", "mew": 2, "clip_on": False}  # whole at the ends, too
+        colors = {"speed": style.INK, "power": style.EMBER_BAND, "ember": style.EMBER}
+        mark: Any = {"mec": style.PAPER, "mew": 2, "clip_on": False}  # whole at the ends, too
         self.still = self._each(lambda axes, name: axes.add_patch(_block(f"{name}, stopped")))
         shape = band_patch(style.EMBER, "ember, low to high")
         self.band = self.add(self.axes["ember"].add_patch(shape))
         dashes = {"lw": 1.5, "ls": (0, (8, 3, 1, 3)), "clip_on": False}
         self.best = self._line("best force", color=style.INK, **dashes)
         self.here = self._line("you are here", color=style.INK, lw=1)
-        self.ghosts = self._line("pinned, likely", color=style.PINNED, ls=(0, (1, 1.2)), lw=2.5)
-        spent: Any = {"color": style.BOUND, "ls": (0, (4, 2)), "label": "arm is spent"}
+        self.ghosts = self._line("pinned, likely", color=style.INK, ls=(0, (1, 1.2)), lw=2.5)
+        spent: Any = {"color": style.INK, "ls": (0, (4, 2)), "label": "arm is spent"}
         self.hold = self.add(self.axes["ember"].plot([], [], **spent)[0])
         self.lines = self._line("likely", colors)
-        self.pins = self._line("pinned", marker="D", ls="", color=style.PINNED, ms=11, **mark)
+        self.pins = self._line("pinned", marker="D", ls="", color=style.INK, ms=11, **mark)
         self.marks = self._line("now", colors, marker="o", ls="", ms=13, **mark)
 
     def _each(self, make):
@@ -145,13 +144,13 @@ class PressCurve(Sketch):
         unit = self.speed.label(self.system).partition("(")[2].rstrip(")")
         for name, words, color in (
             ("speed", f"bow speed,\n{unit}", style.INK),
-            ("power", "heat at\nthe tip, W", _WATTS_TEXT),
-            ("ember", "ember,\nestimate", style.EMBER_TEXT),
+            ("power", "heat at\nthe tip, W", style.EMBER),
+            ("ember", "ember,\nestimate", style.EMBER),
         ):
             top, bottom = _LANES[name]
             self.write(words, _RIGHT + 14, (top + bottom) / 2 - 8, color=color)
         if pinned is not None:
-            self.write("pinned (dotted)", _RIGHT + 14, _LANES["ember"][1] + 42, color=style.PINNED)
+            self.write("pinned (dotted)", _RIGHT + 14, _LANES["ember"][1] + 42, color=style.INK)
         self._write_places(here)
 
     def _write_places(self, here):
@@ -188,7 +187,7 @@ class PressCurve(Sketch):
             self.fill(*ends, style.PAPER, name="paper for arm is spent")
         else:
             left, level = min(x[low] + _APART, _RIGHT - _SPENT_WIDE), y[low] + 16
-        self.write("arm is spent", left, level, color=style.BOUND)
+        self.write("arm is spent", left, level, color=style.INK)
 
     def _pixel(self, force):
         return self.lanes["ember"].across(self.force.shown(force, self.system))
@@ -199,7 +198,7 @@ class PressCurve(Sketch):
     def sentence(self, here: Valley, pinned: Valley | None) -> str:
         """Say in words what the picture shows."""
         words = self._say(here)
-        return words if pinned is None else f"{words} Pinned: {self._say(pinned)}"
+        return words if pinned is None else f"{words} Before: {self._say(pinned)}"
 
     def _say(self, valley):
         now, force = valley.now, self.force.text(valley.now.force, self.system)
@@ -245,4 +244,4 @@ def hold_words(valley: Valley) -> str:
 
 
 def _block(name):
-    return Rectangle((0, 0), 1, 1, color=HELD, linewidth=0, label=name)
+    return Rectangle((0, 0), 1, 1, color=style.SHADE, linewidth=0, label=name)

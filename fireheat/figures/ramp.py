@@ -44,7 +44,7 @@ class RampPicture(Sketch):
             axes.plot(*ground, color=style.SMOKE, lw=2)
             ink: Any = {"color": style.INK}
             self.board = self.add(axes.plot([], [], lw=7, label="ramp", **ink)[0])
-            block = Polygon(np.zeros((4, 2)), fc="#C9A36A", ec="k", label="block")
+            block = Polygon(np.zeros((4, 2)), fc=style.WOOD_MID, ec=style.INK, label="block")
             self.block = self.add(axes.add_patch(block))
             self.bow = self.add(axes.plot([], [], lw=1.5, label="angle", **ink)[0])
 
@@ -78,7 +78,7 @@ class RampPicture(Sketch):
             fill(name, x - 1, _LINE + 2, x + 1, y, style.SMOKE)
             # The first name stands to the left, since lines of the others go down on the right.
             at, align = (x + 6, "left") if row else (x - 6, "right")
-            self.write(f"{name} {value:g}", at, y, color=style.SMOKE_TEXT, align=align)
+            self.write(f"{name} {value:g}", at, y, color=style.QUIET, align=align)
 
     def _marks(self, readings, friction):
         fill = self.line.fill
@@ -87,9 +87,9 @@ class RampPicture(Sketch):
         low, middle, high = self._across(
             (friction.band.ends[0], friction.value, friction.band.ends[1])
         )
-        fill("yours, ±", low, _LINE - 16, max(high, low + 1), _LINE - 4, style.DUST)
+        fill("yours, ±", low, _LINE - 16, max(high, low + 1), _LINE - 4, style.YOURS)
         fill("yours", middle - 2, _LINE - 20, middle + 2, _LINE, style.INK)
-        self.write("each reading", middle, _LINE - 54, color=style.SMOKE_TEXT, align="center")
+        self.write("each reading", middle, _LINE - 54, color=style.QUIET, align="center")
         words = f"yours: {friction.value:.2f} ± {friction.error:.2f}"
         self.write(words, middle, _LINE - 84, size=17, align="center")
 

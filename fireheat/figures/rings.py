@@ -125,11 +125,11 @@ class RingPicture(Sketch):
         pixels = self._colours(here)[ring]
         gap = np.abs(out - width * np.round(out / width))
         line = np.clip(1.2 - gap, 0, 0.7)[..., np.newaxis]
-        pixels = pixels * (1 - line) + 255 * line
+        pixels = pixels * (1 - line) + style.rgb("PAPER") * line
         self._circle(pixels, edges[-1], style.INK, inside_only=True)
         if pinned:
             dashes = np.sin(self.turned * 24) > -0.2
-            self._circle(pixels, pinned.rings.edges[-1] * self.scale, style.PINNED, dashes)
+            self._circle(pixels, pinned.rings.edges[-1] * self.scale, style.EDGE, dashes)
         left, top, size = _DISC
         self.paste(pixels, left, top, name="disc", frame=self.disc)
         self.write("the tip from below", left + size / 2, 14, align="center")
@@ -138,7 +138,7 @@ class RingPicture(Sketch):
         """Draw a circle; leave only paper outside it if asked."""
         if inside_only:
             paper = np.clip(self.from_axis - radius + 0.5, 0, 1)[..., np.newaxis]
-            pixels[:] = pixels * (1 - paper) + 255 * paper
+            pixels[:] = pixels * (1 - paper) + style.rgb("PAPER") * paper
         cover = np.clip(1.6 - np.abs(self.from_axis - radius), 0, 1) * where
         ink = np.array(to_rgb(color)) * 255
         pixels[:] = pixels + (ink - pixels) * cover[..., np.newaxis]
@@ -160,7 +160,7 @@ class RingPicture(Sketch):
         for value in (0.0, top_value / 2, top_value):
             y, words = self.chart.down(value), number_words(value)
             end = _TOTAL[1] if shown in _PILED else right
-            color = style.INK if value == 0 else style.FAINT
+            color = style.INK if value == 0 else style.RULE
             self.chart.fill(words, left - 6, y, end, y + 1, color)
             self.write(words, left - 10, y, align="right")
         so_far = ", added up ring by ring" if shown in _PILED else ", on each ring"
@@ -181,7 +181,7 @@ class RingPicture(Sketch):
         for number, (left, right) in enumerate(columns):
             value, colour = values[number], colours[number] / 255
             low, high = self.chart.down(base), self.chart.down(base + value)
-            self.chart.fill(f"below ring {number}", left, low, right - 1, bottom, style.FAINT)
+            self.chart.fill(f"below ring {number}", left, low, right - 1, bottom, style.RULE)
             self._block(f"ring {number}", left, high, right - 1, low, colour)
             self._block(f"total, ring {number}", _TOTAL[0], high, _TOTAL[1], low, colour)
             if len(values) <= 8 and value / (whole or 1) > 0.005:
@@ -213,14 +213,14 @@ class RingPicture(Sketch):
     def _pin(self, values, whole, *, piled):
         """Mark the pinned rings by lines at the height of their bars."""
         heights = np.cumsum(values) if piled else values
-        fill, color = self.chart.fill, style.PINNED
+        fill, color = self.chart.fill, style.INK
         for number, (left, right) in enumerate(self._columns(len(values))):
             y = self.chart.down(heights[number])
             fill(f"pinned ring {number}", left, y - 1.5, right, y + 1.5, color)
         if piled:
             y = self.chart.down(whole)
             fill("pinned total", _TOTAL[0] - 6, y - 1.5, _TOTAL[1] + 6, y + 1.5, color)
-        self.write("◆", _TOTAL[1] + 10 if piled else _CHART[2] + 4, y, color=style.PINNED)
+        self.write("◆", _TOTAL[1] + 10 if piled else _CHART[2] + 4, y, color=style.INK)
 
     def drawn(self):
         """Say what is drawn, and the heat per area that the disc's colours stand for."""
@@ -234,7 +234,7 @@ class RingPicture(Sketch):
     def sentence(self, here: Tip, pinned: Tip | None, shown: str) -> str:
         """Say in words what the picture shows."""
         words = self._say(here, shown)
-        return words if pinned is None else f"{words} Pinned: {self._say(pinned, shown)}"
+        return words if pinned is None else f"{words} Before: {self._say(pinned, shown)}"
 
     def _say(self, tip, shown):
         unit = _unit(shown, self.system)

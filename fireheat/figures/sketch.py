@@ -11,7 +11,8 @@ from matplotlib.colors import to_hex, to_rgb
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch, Polygon
 
-from .style import DPI, INK, look
+from . import style
+from .style import DPI, look
 
 Align = Literal["left", "center", "right"]
 
@@ -235,14 +236,14 @@ class Sketch:
         self.moving.append(artist)
         return artist
 
-    def write(self, text, x, y, *, color=INK, size=14, align="left"):
+    def write(self, text, x, y, *, color=None, size=14, align="left"):
         """Write a moving text: x and y in pixels from the top left, y at its middle.
 
         Setting type is the slowest part of drawing, so each text is set once and then stamped.
         """
-        self.letters.append((text, x, y, color, size, align))
+        self.letters.append((text, x, y, color or style.INK, size, align))
 
-    def count(self, number, x, y, *, color=INK, size=14):
+    def count(self, number, x, y, *, color=None, size=14):
         """Write a moving number, its right end at x, stamped digit by digit.
 
         Numbers are seldom the same twice, but digits are.

@@ -82,7 +82,7 @@ class StrokeMap(Sketch):
 
     def _moving_part(self):
         axes, add = self.axes, self.add
-        shade: Any = {"color": "#E6E6E6", "lw": 0, "label": "too quick"}
+        shade: Any = {"color": style.SHADE, "lw": 0, "label": "too quick"}
         self.too_short = add(axes.add_patch(Polygon(np.zeros((3, 2)), **shade)))
         shade = {"fc": style.EMBER, "alpha": 0.13, "lw": 0, "label": "bow speed"}
         self.box = add(axes.add_patch(Rectangle((0, 0), 1, 1, **shade)))
@@ -90,12 +90,12 @@ class StrokeMap(Sketch):
             words = quantity("speed").text(speed, self.system)
             line = add(axes.plot([], [], color=style.SMOKE, lw=1.5, label=words)[0])
             self._bend(line, speed)
-        pin: Any = {"color": style.PINNED, "ls": (0, (1, 1.2)), "label": "pinned, equal speed"}
+        pin: Any = {"color": style.INK, "ls": (0, (1, 1.2)), "label": "pinned, equal speed"}
         self.pinned_line = add(axes.plot([], [], **pin)[0])
         here: Any = {"color": style.EMBER, "label": "now, equal speed"}
         self.line = add(axes.plot([], [], **here)[0])
-        mark: Any = {"mec": "white", "mew": 2}
-        pin = {"color": style.PINNED, "ms": 12, "label": "pinned"}
+        mark: Any = {"mec": style.PAPER, "mew": 2}
+        pin = {"color": style.INK, "ms": 12, "label": "pinned"}
         self.pinned_mark = add(axes.plot([], [], "D", **pin, **mark)[0])
         here = {"color": style.EMBER, "ms": 14, "label": "now"}
         self.mark = add(axes.plot([], [], "o", **here, **mark)[0])
@@ -153,7 +153,7 @@ class StrokeMap(Sketch):
         for speed, ember in zip(self.speeds, embers, strict=True):
             y = self.frame.down(minute * speed / _LONGEST)
             words = f"{quantity('speed').shown(speed, self.system):.3g} {unit}: {band_words(ember)}"
-            self.write(words, _RIGHT + 10, y, color=style.SMOKE_TEXT)
+            self.write(words, _RIGHT + 10, y, color=style.QUIET)
         self.write("at equal bow speed,\nember, estimate:", _RIGHT + 10, y - 42)
 
     def _name_mark(self, here):
@@ -172,7 +172,7 @@ class StrokeMap(Sketch):
             return f"{words}."
         same = abs(here.speed - pinned.speed) < 0.005 * here.speed
         verdict = "the same line of equal speed" if same else "another line of equal speed"
-        return f"{words}. Pinned: {self._say(pinned)}: {verdict}."
+        return f"{words}. Before: {self._say(pinned)}: {verdict}."
 
     def _say(self, stroke):
         length = _LENGTHS.text(stroke.length, self.system)

@@ -36,7 +36,7 @@ class SheetCurve(Sketch):
         thickness = Scale(thin, thick, factors=True)
         box = _LEFT, _TOP, _RIGHT, _BOTTOM
         self.frame = Frame(self, box, thickness, Scale(*_JOULES, factors=True))
-        mark: Any = {"mec": "white", "mew": 2, "ls": "", "clip_on": False}
+        mark: Any = {"mec": style.PAPER, "mew": 2, "ls": "", "clip_on": False}
         with style.look():
             axes = self.frame.draw_axes()
             ticks = _TICKS[system]
@@ -46,16 +46,16 @@ class SheetCurve(Sketch):
             axes.tick_params(which="minor", length=0)
             axes.xaxis.set_minor_formatter("")
             axes.yaxis.set_minor_formatter("")
-            axes.grid(color=style.FAINT, linewidth=0.8)
+            axes.grid(color=style.RULE, linewidth=0.8)
             axes.set_xlabel(self.row.label(system), labelpad=4)
             dashes: Any = {"color": style.SMOKE, "ls": "--", "lw": 2, "label": "no sheet"}
             self.bare = self.add(axes.plot(thickness[:2], [1, 1], **dashes)[0])
             self.lines = [self.add(axes.plot([], [])[0]) for _ in range(3)]
-            faint: Any = {"color": style.SOAKED, "lw": 9, "alpha": 0.35, "label": "low to high"}
+            faint: Any = {"color": style.SPINDLE, "lw": 9, "alpha": 0.35, "label": "low to high"}
             self.band = self.add(axes.plot([], [], **faint)[0])
-            pin: Any = {"color": style.PINNED, "ms": 12, "label": "pinned"}
+            pin: Any = {"color": style.INK, "ms": 12, "label": "pinned"}
             self.pinned_dot = self.add(axes.plot([], [], "D", **pin, **mark)[0])
-            dot: Any = {"color": style.SOAKED, "ms": 16, "label": "now"}
+            dot: Any = {"color": style.SPINDLE, "ms": 16, "label": "now"}
             self.dot = self.add(axes.plot([], [], "o", **dot, **mark)[0])
 
     def update(self, sheet: Sheet, pinned: Sheet | None, curves: Mapping[str, np.ndarray]) -> str:
@@ -78,7 +78,7 @@ class SheetCurve(Sketch):
         for line, (key, joules) in zip(self.lines, curves.items(), strict=True):
             chosen = key == sheet.key
             line.set_data(along, joules)
-            line.set(color=style.SOAKED if chosen else style.SMOKE, linewidth=4 if chosen else 2)
+            line.set(color=style.SPINDLE if chosen else style.SMOKE, linewidth=4 if chosen else 2)
             line.set_label(catchers()[key].name)
         self._name_curves(sheet.key, curves)
         self.bare.set_ydata([sheet.bare.likely] * 2)
@@ -90,7 +90,7 @@ class SheetCurve(Sketch):
         if pinned is not None:
             then = [self.row.shown(pinned.thickness, self.system)]
             self.pinned_dot.set_data(then, [pinned.draw.joules.likely])
-            self.write("◆ pinned", _LEFT + 12, _TOP + 10, color=style.PINNED)
+            self.write("◆ pinned", _LEFT + 12, _TOP + 10, color=style.INK)
         return self.sentence(sheet, pinned)
 
     def _name_curves(self, chosen, curves):
@@ -98,12 +98,12 @@ class SheetCurve(Sketch):
         ends = {key: self._height(joules[-1]) for key, joules in curves.items()}
         keys = sorted(ends, key=lambda key: ends[key])
         for key, y in zip(keys, _apart([ends[key] for key in keys]), strict=True):
-            ink = style.SOAKED if key == chosen else style.SMOKE_TEXT
+            ink = style.SPINDLE if key == chosen else style.QUIET
             self.write(catchers()[key].name, _RIGHT + 14, y, color=ink)
 
     def _name_bare(self, sheet):
         words = f"no sheet at all: {number_words(sheet.bare.likely)} J"
-        self.write(words, _LEFT + 12, self._height(sheet.bare.likely) + 14, color=style.SMOKE_TEXT)
+        self.write(words, _LEFT + 12, self._height(sheet.bare.likely) + 14, color=style.QUIET)
 
     def _height(self, joules):
         """Height of an amount of heat, in pixels, where a name has room."""
@@ -127,7 +127,7 @@ class SheetCurve(Sketch):
             )
         if pinned is not None:
             joules = number_words(pinned.draw.joules.likely)
-            words += f" Pinned: {self._name(pinned)} over {below_words(pinned.ground)}, {joules} J."
+            words += f" Before: {self._name(pinned)} over {below_words(pinned.ground)}, {joules} J."
         return words
 
     def _name(self, sheet):

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..words import NEVER, TOO_LONG
+from . import style
 from .sketch import Scale
 
 LAST = 8400.0  # where the axis ends, in seconds; from TOO_LONG up is the strip
-HELD = "#EEEEEE"  # where nothing comes any more
 _STRIP = (TOO_LONG * LAST) ** 0.5
 
 
@@ -44,4 +44,4 @@ class TimeAxis:
         axis.set_tick_params(which="minor", length=0)
         axis.set_minor_formatter("")
         span = axes.axvspan if way == "x" else axes.axhspan
-        span(TOO_LONG, LAST, color=HELD, linewidth=0)
+        span(TOO_LONG, LAST, color=style.SHADE, linewidth=0)

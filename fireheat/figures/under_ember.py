@@ -63,14 +63,14 @@ class UnderEmber(Sketch):
         left = frame.left
         kelvin, solid = _temperatures(under)
         ember = under.ember
-        pixels, tint = tinted(kelvin, ember.temperature_ambient, ember.temperature)
+        pixels, _ = tinted(kelvin, ember.temperature_ambient, ember.temperature)
         levels = [to_si(level, self.unit) for level in _ISOTHERMS[self.unit]]
-        mark_isotherms(pixels, tint, kelvin, levels, solid)
-        pixels[~solid] = 255
-        pixels[_dome(ember.radius)] = _glow()
+        mark_isotherms(pixels, kelvin, levels, solid)
+        pixels[~solid] = style.rgb("PAPER")
+        pixels[_dome(ember.radius)] = style.rgb("EMBER")
         for row in _rows(under)[1:3]:
             if row < _SIZE[1]:
-                pixels[row, solid[min(row, _SIZE[1] - 1)]] = 120
+                pixels[row, solid[min(row, _SIZE[1] - 1)]] = style.rgb("EDGE")
         self._name_isotherms(pixels, left, kelvin, solid, levels)
         self.paste(pixels, left, _TOP, name=name, frame=frame)
         self._length_bar(frame, name)
@@ -91,10 +91,10 @@ class UnderEmber(Sketch):
         thin = under.catcher.thickness * _SCALE < _THIN
         takes = f"takes {number_words(under.watts)} W"
         note = f"{takes}; drawn thicker than it is" if thin else takes
-        self.write(note, middle, 38, color=style.SMOKE_TEXT, align="center")
+        self.write(note, middle, 38, color=style.QUIET, align="center")
         self.write("ember", middle, _TOP + _SKY - 12, color=style.PAPER, align="center")
         if under.catcher.thickness * _SCALE < _SIZE[1] - _SKY:
-            ink = style.INK if solid[-1].any() else style.SMOKE_TEXT
+            ink = style.INK if solid[-1].any() else style.QUIET
             self.write(under.ground, middle, _TOP + _SIZE[1] - 14, color=ink, align="center")
 
     def _name_isotherms(self, pixels, left, kelvin, solid, levels):
@@ -171,7 +171,3 @@ def _dome(radius):
     across = (np.arange(width) + 0.5 - width / 2) / (radius * _SCALE)
     up = (_SKY - np.arange(height) - 0.5) / (0.8 * radius * _SCALE)
     return (across**2 + up[:, np.newaxis] ** 2 <= 1) & (up[:, np.newaxis] > 0)
-
-
-def _glow():
-    return [int(style.EMBER[i : i + 2], 16) for i in (1, 3, 5)]

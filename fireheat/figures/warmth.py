@@ -73,7 +73,7 @@ class Ripple(Sketch):
         warmth = unit_text(quantity(_AIR).shown_unit(self.system))
         self._title(8, 16, f"Contact temperature, {warmth}")
         right, height = self.places[0].right, self.places[0].down(smoke) - 19
-        self._title(right, height, "first smoke", color=style.SMOKE_TEXT, ha="right")
+        self._title(right, height, "first smoke", color=style.QUIET, ha="right")
         for axes in (self.speed, self.close):
             axes.set(xticks=[], yticks=[])
         unit = unit_text(quantity("speed").shown_unit(self.system))
@@ -88,15 +88,15 @@ class Ripple(Sketch):
         add = self.add
         shade: Any = {"fc": style.SMOKE, "alpha": 0.22, "lw": 0, "label": "close up"}
         self.window = add(self.climb.add_patch(Rectangle((0, 0), 1, self.top, **shade)))
-        dots: Any = {"color": style.PINNED, "ls": (0, (1, 1.2)), "lw": 2.5}
+        dots: Any = {"color": style.INK, "ls": (0, (1, 1.2)), "lw": 2.5}
         here: Any = {"color": style.INK, "lw": 2.5}
         frames = (("climb", self.climb), ("speed", self.speed), ("temperature", self.close))
         self.pinned_lines = [
             add(axes.plot([], [], label=f"pinned {name}", **dots)[0]) for name, axes in frames
         ]
         self.lines = [add(axes.plot([], [], label=name, **here)[0]) for name, axes in frames]
-        mark: Any = {"mec": "white", "mew": 2}
-        pin: Any = {"color": style.PINNED, "ms": 11, "label": "pinned smokes"}
+        mark: Any = {"mec": style.PAPER, "mew": 2}
+        pin: Any = {"color": style.INK, "ms": 11, "label": "pinned smokes"}
         self.pinned_mark = add(self.climb.plot([], [], "D", **pin, **mark)[0])
         dot: Any = {"color": style.INK, "ms": 13, "label": "smokes"}
         self.mark = add(self.climb.plot([], [], "o", **dot, **mark)[0])
@@ -172,12 +172,12 @@ class Ripple(Sketch):
         self.write(f"{start:.1f} s", left, bottom + 16)
         self.write(f"{end:.1f} s", right, bottom + 16, align="right")
         words = "grey strip" if end - start < self.duration / 3 else ""
-        self.write(words, (left + right) / 2, bottom + 16, color=style.SMOKE_TEXT, align="center")
+        self.write(words, (left + right) / 2, bottom + 16, color=style.QUIET, align="center")
 
     def sentence(self, here: Bowed, pinned: Bowed | None) -> str:
         """Say in words what the picture shows."""
         words = self._say(here)
-        return f"{words}." if pinned is None else f"{words}. Pinned: {self._say(pinned)}."
+        return f"{words}." if pinned is None else f"{words}. Before: {self._say(pinned)}."
 
     def _say(self, bowed):
         contact, rhythm = bowed.contact, bowed.contact.rhythm

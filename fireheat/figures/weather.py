@@ -53,16 +53,16 @@ class WeatherPicture(Sketch):
             axes = self.frame.draw_axes()
             axes.set_yticks([0, 10, 20], ["0 %", "10 %", "20 %"])
             axes.set_xticks([0, 25, 50, 75, 100])
-            axes.grid(color=style.FAINT, linewidth=0.8)
+            axes.grid(color=style.RULE, linewidth=0.8)
             axes.set_xlabel(quantity("relative_humidity").label(system), labelpad=4)
             curve: Any = {"color": style.SMOKE, "lw": 2.5, "label": "moisture"}
             self.curve = self.add(axes.plot([], [], **curve)[0])
-            way: Any = {"color": style.WATER, "lw": 6, "label": "rack to outdoors"}
+            way: Any = {"color": style.SMOKE, "lw": 6, "label": "rack to outdoors"}
             self.way = self.add(axes.plot([], [], **way)[0])
-            mark: Any = {"mec": "white", "mew": 2, "ls": ""}
-            pin: Any = {"color": style.PINNED, "ms": 11, "label": "pinned"}
+            mark: Any = {"mec": style.PAPER, "mew": 2, "ls": ""}
+            pin: Any = {"color": style.INK, "ms": 11, "label": "pinned"}
             self.pinned_marks = self.add(axes.plot([], [], "D", **pin, **mark)[0])
-            dots: Any = {"color": style.WATER, "ms": 15, "label": "outdoors and rack"}
+            dots: Any = {"color": style.SMOKE, "ms": 15, "label": "outdoors and rack"}
             self.marks = self.add(axes.plot([], [], "o", **dots, **mark)[0])
 
     def update(self, now: Settling, pinned: Settling | None) -> str:
@@ -76,8 +76,8 @@ class WeatherPicture(Sketch):
         self.pinned_marks.set_visible(pinned is not None)
         if pinned is not None:
             self.pinned_marks.set_data(*_places(pinned))
-            self.write("◆ pinned", _LEFT + 10, _TOP + 38, color=style.PINNED)
-        self.write("wood moisture", _LEFT + 10, _TOP + 12, color=style.SMOKE_TEXT)
+            self.write("◆ pinned", _LEFT + 10, _TOP + 38, color=style.INK)
+        self.write("wood moisture", _LEFT + 10, _TOP + 12, color=style.QUIET)
         self._name("outdoors", outdoors, -1)
         self._name("rack", rack, 1)
         self._bars(now.stores)
@@ -102,8 +102,8 @@ class WeatherPicture(Sketch):
             self.write(f"{name}: {float(f'{total:.2g}'):g} J", _BAR_LEFT, top, size=15)
             split, end = map(self.bars.across, (store.wood, total))
             top, bottom = top + 14, top + 14 + _BAR
-            self.bars.fill(f"{name}, dry wood", _BAR_LEFT, top, split - 2, bottom, style.DUST)
-            self.bars.fill(f"{name}, water", split, top, end, bottom, style.WATER)
+            self.bars.fill(f"{name}, dry wood", _BAR_LEFT, top, split - 2, bottom, style.EMBER_BAND)
+            self.bars.fill(f"{name}, water", split, top, end, bottom, style.SMOKE)
             self.write("dry wood", (_BAR_LEFT + split) / 2, (top + bottom) / 2, align="center")
             water, inside = f"water\n{percent_words(store.water_share)}", end - split > 60
             x, align = ((split + end) / 2, "center") if inside else (end + 6, "left")
@@ -121,7 +121,7 @@ class WeatherPicture(Sketch):
         )
         if pinned is not None:
             then = [f"{percent_words(store.moisture)}, {_band(store)}" for store in pinned.stores]
-            words += f" Pinned: outdoors {then[0]}; rack {then[1]}."
+            words += f" Before: outdoors {then[0]}; rack {then[1]}."
         return words
 
     def _air(self, store):

@@ -9,8 +9,6 @@ from .time_axis import TimeAxis
 _TIMES = TimeAxis(2.0, (3, 10, 30, 120, 600))
 _LEFT, _RIGHT, _TOP, _ROW = 232, 690, 30, 23  # in pixels from the top left
 _WIDTH = 800
-_QUIET = "#F2CBB0"  # the ember's hue, for the woods that are not chosen
-_CHOSEN = "#F4F4F4"
 
 
 class WoodRows(Sketch):
@@ -32,35 +30,35 @@ class WoodRows(Sketch):
             axes.set_yticks([])
             axes.spines["left"].set_visible(False)
             _TIMES.dress(axes, "x")
-            axes.grid(axis="x", color=style.FAINT, linewidth=0.8)
+            axes.grid(axis="x", color=style.RULE, linewidth=0.8)
 
     def update(self, pile: Woodpile, pinned: Woodpile | None) -> str:
         """Move every row and return the sentence that says what is shown."""
         self.clear()
         floor, low = self._across(pile.bounds[0]), self._across(pile.embers.low[0])
-        self.write("energy floor", floor + 2, 14, color=style.BOUND, align="right")
-        self.write("ember, estimate", min(low, _RIGHT - 160), 14, color=style.EMBER_TEXT)
+        self.write("energy floor", floor + 2, 14, color=style.INK, align="right")
+        self.write("ember, estimate", min(low, _RIGHT - 160), 14, color=style.EMBER)
         self.write("most likely", _WIDTH - 4, 14, align="right")
         for at in range(len(pile.woods)):
             self._row(pile, at)
         if pinned is not None:
-            self.write("◆ pinned", 4, 14, color=style.PINNED)
+            self.write("◆ pinned", 4, 14, color=style.INK)
             for at, seconds in enumerate(pinned.embers.likely):
                 size, place = 18 if at == pinned.chosen else 12, self._across(seconds)
-                self.write("◆", place, _middle(at), color=style.PINNED, size=size, align="center")
+                self.write("◆", place, _middle(at), color=style.INK, size=size, align="center")
         return self.sentence(pile, pinned)
 
     def _row(self, pile, at):
         y, chosen = _middle(at), at == pile.chosen
         wood, fill = pile.woods[at].name, self.frame.fill
         if chosen:
-            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, _CHOSEN)
+            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, style.SHADE)
         name = f"{'▸ ' if chosen else ''}{wood}"
-        ink = style.INK if chosen else style.SMOKE_TEXT
+        ink = style.INK if chosen else style.QUIET
         self.write(name, _LEFT - 12, y, color=ink, align="right")
         floor = self._across(pile.bounds[at])
         low, likely, high = map(self._across, pile.embers.at(at))
-        band = style.EMBER if chosen else _QUIET
+        band = style.EMBER_BAND if chosen else style.EMBER_PALE
         fill(f"{wood}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
         fill(f"{wood}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
         fill(f"{wood}, floor", floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
@@ -84,7 +82,7 @@ class WoodRows(Sketch):
             f"{time_words(likely[0])}; {pile.woods[-1].name} last, {time_words(likely[-1])}."
         )
         if pinned is not None:
-            words += f" Pinned: {_name(pinned)}, estimate {band_words(pinned.ember)}."
+            words += f" Before: {_name(pinned)}, estimate {band_words(pinned.ember)}."
         return words
 
 
