@@ -39,6 +39,7 @@ def _units() -> Mapping[str, tuple[float, float]]:
         "in": (c.inch, 0.0),
         "ft": (c.foot, 0.0),
         "g": (c.gram, 0.0),
+        "kgf": (c.kilogram_force, 0.0),
         "lbf": (c.lbf, 0.0),
         "lb": (c.lb, 0.0),
         "mm/s": (c.milli, 0.0),
@@ -132,6 +133,7 @@ def from_si(value: Numbers, unit: str) -> Numbers:
 _PRINTED = {
     "1": "",
     "1/min": "",
+    "kgf": "kg",  # as a luggage scale has it
     "degC": "°C",
     "degF": "°F",
     "K rise in degC": "°C",

@@ -314,6 +314,63 @@ def _ratio(one, other):
         return np.where(np.isinf(one) & np.isinf(other), 1.0, other / one)
 
 
+def ratios(
+    state: Try,
+    *,
+    swept: Mapping[str, Numbers],
+    against: int,
+    draws: int = 128,
+    found: Times | None = None,
+) -> Band:
+    """Draw by which factor the ember of each of many tries is later than that of one of them.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+    swept : mapping of str to ndarray
+        As in :func:`spread`; along one axis. [SI]
+    against : int
+        Which of them all are compared with.
+    draws : int, optional
+        How many; their cost is in proportion.
+    found : Times, optional
+        What :func:`fireheat.estimates.times` says of them, where that is known already.
+
+    Returns
+    -------
+    Band of ndarray
+        Time of each over time of the one, without luck, all else the same on both sides; infinite
+        or zero where one never has an ember, and one where neither has. [1]
+
+    Raises
+    ------
+    InputError
+        As :func:`spread`, or if there is no such one.
+
+    Notes
+    -----
+    As :func:`compare`, but many at once and by the depth that is set, so not for diameters.
+
+    Examples
+    --------
+    Lighter wood, the ordinary, and heavier:
+
+    >>> swept = {"specific_gravity": np.array([0.25, 0.32, 0.40])}
+    >>> [values.round(2).tolist() for values in ratios(Try(), swept=swept, against=1)]
+    [[0.49, 1.0, 1.24], [0.68, 1.0, 1.46], [0.73, 1.0, 2.08]]
+    """
+    state, count = _checked("state", state), _count("draws", draws, _FEWEST)
+    many = np.broadcast(*swept.values()).size
+    if not 0 <= against < many:
+        raise InputError(f"against is {against!r}; allowed: 0 to {many - 1}")
+    shares = _shares(count, axes=1)
+    shares["luck"] = np.full_like(shares["luck"], 0.5)
+    ember = _outcomes(state, _off(state, shares, (), {}, swept), swept).ember
+    likely = times(state, **swept).ember.likely if found is None else found.ember.likely
+    return _band(_ratio(ember[:, [against]], ember), plain(_ratio(likely[against], likely)))
+
+
 def drawn_case(
     state: Try,
     shares: Mapping[str, np.ndarray],
@@ -327,9 +384,9 @@ def drawn_case(
     ----------
     state : Try
         The try.
-    shares : mapping of str to ndarray
-        For each row of ``data/spread.toml``, the share of all cases that lies below: between 0
-        and 1. [1]
+    shares : mapping
+        For each row of ``data/spread.toml``, the share of all cases that lies below, between 0 and
+        1, as of :func:`even_shares`.
     guessed, measured : optional
         As in :func:`spread`.
 

@@ -10,18 +10,24 @@
   The angle at which a resting block starts is that of *static* friction; the angle at which a
   tapped block goes on sliding, neither faster nor slower, is that of *kinetic* friction, the one
   that makes the heat.
+- *Watts*: a luggage scale between hand and bow, pulled slowly and steadily, shows the pull that
+  turns the spindle. Less what the bearing block takes, and times the bow's speed, it is the heat
+  made at the tip, whatever the friction and the shape of the tip.
 """
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from scipy import constants, special
 
 from ..bands import Band
-from ..kit.bowing import bow_speed
-from ..quantities import InputError, Numbers, check, default, plain
+from ..kit.bowing import bow_speed, friction_torque
+from ..quantities import InputError, Numbers, check, check_whole, default, plain
 
 CONFIDENCE = 0.95
+NINE_OF_TEN = float(special.ndtri(0.95))  # standard uncertainties on either side that hold so many
+_ROOTS = np.sqrt([829, 367, 601, 1097, 61, 773, 541, 41, 1039, 31])  # of primes, as draws have
 _FEWEST = 3  # two taps give one interval, and one interval says nothing of its own scatter
 
 
@@ -335,3 +341,299 @@ def ramp_friction(angle: Numbers, *, angle_error: Numbers = 0.0) -> Measured:
     angle, angle_error = check(angle=angle, angle_error=angle_error)
     slope, error = np.tan(angle), angle_error / np.cos(angle) ** 2
     return Measured(plain(slope), plain(error))
+
+
+# ---- the bow's pull -----------------------------------------------------------------------------
+
+
+def tip_pull(
+    pull: Numbers,
+    *,
+    force: Numbers,
+    cord_radius: Numbers,
+    block_friction: Numbers = default("block_friction"),
+    block_radius: Numbers = default("block_radius"),
+    block_contact: str = "uniform_pressure",
+) -> Numbers:
+    r"""Part of the bow's pull that turns the tip, and so makes heat there.
+
+    .. math:: B_{tip} = B - C_b \mu_b F r_b / R
+
+    Parameters
+    ----------
+    pull : float or ndarray
+        Pull on the bow while it moves steadily. [N]
+    force : float or ndarray
+        Downward force meanwhile. [N]
+    cord_radius : float or ndarray
+        Radius where the cord wraps. [m]
+    block_friction : float or ndarray, optional
+        Friction coefficient in the bearing block. [1]
+    block_radius : float or ndarray, optional
+        Radius of the contact in the bearing block. [m]
+    block_contact : str, optional
+        How the pressure is spread there, see :func:`fireheat.kit.bowing.torque_coefficient`.
+
+    Returns
+    -------
+    float or ndarray
+        Pull; none where the bearing block alone would take all of it. [N]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Neither the friction nor the shape of the tip is asked for. What else drags on the bow is
+    counted as the tip's: a cord that rubs on itself, a knee that touches the spindle.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.kit.bowing.bow_pull`, turned round.
+
+    Examples
+    --------
+    >>> round(tip_pull(13.5, force=60.0, cord_radius=0.008), 6)
+    10.5
+    """
+    pull, cord_radius = check(pull=pull, cord_radius=cord_radius)
+    block = friction_torque(
+        check(force=force),
+        friction=check(block_friction=block_friction),
+        radius=check(block_radius=block_radius),
+        contact=block_contact,
+    )
+    return plain(np.maximum(pull - block / cord_radius, 0.0))
+
+
+def pulled_power(
+    pull: Numbers,
+    *,
+    speed: Numbers,
+    force: Numbers,
+    cord_radius: Numbers,
+    block_friction: Numbers = default("block_friction"),
+    block_radius: Numbers = default("block_radius"),
+) -> Numbers:
+    r"""Heat made at the tip, from the bow's pull and its speed.
+
+    .. math:: P = (B - C_b \mu_b F r_b / R) \, v
+
+    Parameters
+    ----------
+    pull : float or ndarray
+        Pull on the bow while it moves steadily. [N]
+    speed : float or ndarray
+        Average speed of the cord, both ways counted. [m/s]
+    force : float or ndarray
+        Downward force meanwhile. [N]
+    cord_radius : float or ndarray
+        Radius where the cord wraps. [m]
+    block_friction : float or ndarray, optional
+        Friction coefficient in the bearing block. [1]
+    block_radius : float or ndarray, optional
+        Radius of the contact in the bearing block. [m]
+
+    Returns
+    -------
+    float or ndarray
+        Power. [W]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Where the pull is read in a few slow strokes the wood is cold, and hot wood may grip better or
+    worse. A cord that creeps turns the tip more slowly than it runs.
+
+    References
+    ----------
+    .. [1] Power is force times speed; :func:`tip_pull`.
+
+    Examples
+    --------
+    >>> round(pulled_power(13.5, speed=1.0, force=60.0, cord_radius=0.008), 6)
+    10.5
+    """
+    turning = tip_pull(
+        pull,
+        force=force,
+        cord_radius=cord_radius,
+        block_friction=block_friction,
+        block_radius=block_radius,
+    )
+    return turning * check(speed=speed)
+
+
+def pulled_friction(
+    pull: Numbers,
+    *,
+    force: Numbers,
+    cord_radius: Numbers,
+    radius: Numbers = None,
+    contact: str = "uniform_wear",
+    block_friction: Numbers = default("block_friction"),
+    block_radius: Numbers = default("block_radius"),
+) -> Numbers:
+    r"""Friction coefficient at the tip that the bow's pull tells of.
+
+    .. math:: \mu = \frac{B_{tip} R}{C F r}
+
+    Parameters
+    ----------
+    pull : float or ndarray
+        Pull on the bow while it moves steadily. [N]
+    force : float or ndarray
+        Downward force meanwhile. [N]
+    cord_radius : float or ndarray
+        Radius where the cord wraps. [m]
+    radius : float or ndarray, optional
+        Radius of the tip; the cord's if left out. [m]
+    contact : str, optional
+        How the pressure is spread at the tip, see
+        :func:`fireheat.kit.bowing.torque_coefficient`.
+    block_friction : float or ndarray, optional
+        Friction coefficient in the bearing block. [1]
+    block_radius : float or ndarray, optional
+        Radius of the contact in the bearing block. [m]
+
+    Returns
+    -------
+    float or ndarray
+        Friction coefficient; infinite where nobody presses. [1]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.kit.bowing.bow_pull`, turned round.
+
+    Examples
+    --------
+    >>> round(pulled_friction(13.5, force=60.0, cord_radius=0.008), 6)
+    0.35
+    """
+    turning = tip_pull(
+        pull,
+        force=force,
+        cord_radius=cord_radius,
+        block_friction=block_friction,
+        block_radius=block_radius,
+    )
+    arm = check(radius=cord_radius if radius is None else radius)
+    one = friction_torque(force, friction=1.0, radius=arm, contact=contact)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return plain(np.divide(turning * check(cord_radius=cord_radius), one))
+
+
+# ---- errors handed on ---------------------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Propagated(Measured):
+    """A value worked out from measured ones, with what each of them adds to its uncertainty.
+
+    Attributes
+    ----------
+    parts : mapping of str to float
+        Share of the variance from each, by name. [1]
+    """
+
+    parts: Mapping[str, float]
+
+
+_STEP = 1e-3  # of the uncertainty, so that the formula is as good as straight
+
+
+def propagated(formula: Callable[..., float], **given: Measured) -> Propagated:
+    r"""Work out a formula from measured values, and its standard uncertainty from theirs.
+
+    .. math:: u^2(y) = \sum_i \left( \frac{\partial y}{\partial x_i} u(x_i) \right)^2
+
+    Parameters
+    ----------
+    formula : callable
+        Takes the values by name.
+    **given : Measured
+        The values, which err independently of one another. [SI]
+
+    Returns
+    -------
+    Propagated
+        The result. [SI]
+
+    Raises
+    ------
+    InputError
+        If the formula does not take such values.
+
+    References
+    ----------
+    .. [1] JCGM 100:2008 (GUM), 5.1.2, equation 10, the slopes taken by small steps as in 5.1.3,
+       note 2. (from memory)
+
+    Examples
+    --------
+    >>> box = propagated(lambda a, b: a * b, a=Measured(2.0, 0.06), b=Measured(5.0, 0.2))
+    >>> box.value, round(box.error, 3), {key: round(part, 2) for key, part in box.parts.items()}
+    (10.0, 0.5, {'a': 0.36, 'b': 0.64})
+    """
+    values = {key: one.value for key, one in given.items()}
+    part = {}
+    for key, one in given.items():
+        step = _STEP * one.error
+        ends = (formula(**values | {key: one.value + side * step}) for side in (1, -1))
+        up, down = ends
+        part[key] = ((up - down) / (2 * _STEP)) ** 2
+    variance = sum(part.values())
+    shares = {key: size / variance if variance else 0.0 for key, size in part.items()}
+    return Propagated(float(formula(**values)), float(np.sqrt(variance)), shares)
+
+
+def simulated(given: Mapping[str, Measured], *, count: int = 512) -> dict[str, np.ndarray]:
+    """Draw what measured values may truly be, many times over, evenly.
+
+    Parameters
+    ----------
+    given : mapping of str to Measured
+        The values, positive all of them, which err independently of one another. [SI]
+    count : int, optional
+        How many draws.
+
+    Returns
+    -------
+    dict of str to ndarray
+        Draws of each, a normal curve about its value; none goes below a thousandth of it. [SI]
+
+    Raises
+    ------
+    InputError
+        If there are more values than there are rows to draw from, or the count is no whole number.
+
+    References
+    ----------
+    .. [1] JCGM 101:2008, 6.4.7: propagation of distributions. (from memory)
+    .. [2] Additive recurrences, as in :mod:`fireheat.spread`.
+
+    Examples
+    --------
+    >>> draws = simulated({"pull": Measured(13.5, 0.5), "speed": Measured(1.0, 0.05)})
+    >>> [round(float(np.std(draws[key])), 3) for key in draws]
+    [0.5, 0.05]
+    """
+    check_whole("number of draws", count, least=1)
+    if len(given) > len(_ROOTS):
+        raise InputError(f"values to draw are {len(given)}; allowed: up to {len(_ROOTS)}")
+    number, draws = np.arange(1, count + 1), {}
+    for (key, one), root in zip(given.items(), _ROOTS, strict=False):
+        place = special.ndtri((0.5 + number * root) % 1)
+        draws[key] = np.maximum(one.value + one.error * place, 1e-3 * one.value)
+    return draws
