@@ -358,7 +358,7 @@ def ratios(
 
     >>> swept = {"specific_gravity": np.array([0.25, 0.32, 0.40])}
     >>> [values.round(2).tolist() for values in ratios(Try(), swept=swept, against=1)]
-    [[0.49, 1.0, 1.24], [0.68, 1.0, 1.46], [0.73, 1.0, 2.08]]
+    [[0.57, 1.0, 1.36], [0.68, 1.0, 1.46], [0.72, 1.0, 1.86]]
     """
     state, count = _checked("state", state), _count("draws", draws, _FEWEST)
     many = np.broadcast(*swept.values()).size

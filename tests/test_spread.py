@@ -16,7 +16,7 @@ from fireheat.bands import Band
 from fireheat.cases import case
 from fireheat.estimates import times
 from fireheat.kit.kit import Try
-from fireheat.spread import compare, drawn_case, even_shares, settable, spread, tries
+from fireheat.spread import compare, drawn_case, even_shares, ratios, settable, spread, tries
 from fireheat.unknowns import unknown, unknowns
 
 ORDINARY = Try()
@@ -363,3 +363,26 @@ def test_an_exact_gauge_of_the_watts_leaves_no_doubt_of_them():
 def test_what_is_read_twice_or_not_at_all_is_refused_by_name(known, words):
     with pytest.raises(InputError, match=words):
         spread(ORDINARY, **known)
+
+
+def test_many_at_once_compare_as_two_do():
+    moistures = np.array([0.05, 0.09, 0.15])
+    together = ratios(Try(), swept={"moisture": moistures}, against=1, draws=256)
+    for at, moisture in enumerate(moistures):
+        alone = compare(
+            Try().changed(moisture=0.09), Try().changed(moisture=float(moisture)), draws=256
+        )
+        assert list(together.at(at)) == pytest.approx(list(alone), rel=2e-3)
+
+
+def test_what_never_glows_in_both_is_the_same_and_in_one_is_endless():
+    band = ratios(Try(), swept={"force": np.array([0.0, 60.0, 0.0])}, against=0)
+    assert list(band.at(0)) == list(band.at(2)) == [1.0, 1.0, 1.0]
+    assert list(band.at(1)) == [0.0, 0.0, 0.0]
+    band = ratios(Try(), swept={"force": np.array([0.0, 60.0])}, against=1)
+    assert list(band.at(0)) == [math.inf] * 3
+
+
+def test_one_that_is_not_there_is_refused():
+    with pytest.raises(InputError, match="against is 3; allowed: 0 to 2"):
+        ratios(Try(), swept={"force": np.array([40.0, 60.0, 80.0])}, against=3)
