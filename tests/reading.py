@@ -15,12 +15,12 @@ def read(words):
 
 
 def shown(panel):
-    """Words of the results above the picture."""
-    return read(panel.face.value.partition("<img")[0])
+    """Words of the results."""
+    return read(panel.face.value)
 
 
 def face(panel):
-    """What a panel shows as HTML; what may not be torn apart reads as it is said."""
+    """Results of a panel as HTML; what may not be torn apart reads as it is said."""
     return panel.face.value.replace("\xa0", " ")
 
 
@@ -36,12 +36,12 @@ def notes(panel):
 
 def alt(panel):
     """Text alternative of the picture, as a browser reads it."""
-    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.face.value).group(1))
+    return html.unescape(re.search(r'<img [^>]*alt="([^"]*)"', panel.shot.value).group(1))
 
 
 def png(panel):
     """File of the picture, as a browser gets it."""
-    return base64.b64decode(re.search(r"base64,([^\"]+)", panel.face.value).group(1))
+    return base64.b64decode(re.search(r"base64,([^\"]+)", panel.shot.value).group(1))
 
 
 def pixels(picture):

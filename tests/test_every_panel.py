@@ -38,7 +38,7 @@ def one(request):
 @pytest.fixture
 def panel(one):
     """The panel as it starts."""
-    one.unpin()
+    one.drop_before()
     one.units.value = METRIC
     one.reset()
     return one
@@ -71,7 +71,7 @@ def move(panel):
 
 
 def seen(panel):
-    return panel.state, panel.sentence(), panel.face.value
+    return panel.state, panel.sentence(), panel.face.value, panel.shot.value
 
 
 # ---- what cannot be is refused, and nothing has moved -------------------------------------------
@@ -192,20 +192,20 @@ def test_a_panel_can_start_in_either_unit(panel):
     assert (other.sentence(), other.face.value) == (panel.sentence(), panel.face.value)
 
 
-# ---- pin, reset, text alternative ---------------------------------------------------------------
+# ---- before, reset, text alternative ------------------------------------------------------------
 
 
-def test_a_pinned_state_is_told_and_goes_again(panel):
+def test_a_state_before_is_told_and_goes_again(panel):
     move(panel)
     plain, start = seen(panel), panel.state
-    panel.pin()
-    assert panel.pinned == start
+    panel.keep_before()
+    assert panel.before == start
     panel.reset()
-    assert "inned" in panel.sentence()
-    assert "pinned: " in shown(panel)
-    panel.unpin()
+    assert "Before: " in panel.sentence()
+    assert "before: " in shown(panel)
+    panel.drop_before()
     panel.set(**start)
-    assert "inned" not in panel.sentence() + shown(panel)
+    assert "efore: " not in panel.sentence() + shown(panel)
     assert seen(panel) == plain
 
 

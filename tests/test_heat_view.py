@@ -154,13 +154,13 @@ def test_nothing_is_charred_until_well_after_first_smoke(heat):
 
 def test_a_pinned_kit_stands_beside_the_one_now_at_the_same_moment(heat):
     heat.set(elapsed=60.0)
-    heat.pin()
+    heat.keep_before()
     said = heat.set(diameter=0.025)
     assert "25.0 mm spindle" in said
-    assert "Pinned: 16.0 mm spindle, 10 W: after 60 s" in said
+    assert "Before: 16.0 mm spindle, 10 W: after 60 s" in said
     here, pinned = charred(heat)
     assert (here, pinned > 20) == (0, True)
-    assert "Pinned: 16.0 mm spindle, 10 W: after 90 s" in heat.set(elapsed=90.0)
+    assert "Before: 16.0 mm spindle, 10 W: after 90 s" in heat.set(elapsed=90.0)
 
 
 def test_units_change_words_and_not_the_state(heat):

@@ -126,5 +126,5 @@ def test_the_strokes_that_the_text_compares_are_those_on_show_also_after_reset()
     exec(f"{first.source}\n{asking}", names)
     for _ in range(2):
         assert names["short"].sentence().startswith("30 cm strokes")
-        assert "Pinned: 60 cm strokes" in names["short"].sentence()
+        assert "Before: 60 cm strokes" in names["short"].sentence()
         names["short"].reset()

@@ -15,6 +15,7 @@ from fireheat.bands import Band
 from fireheat.data import table
 from fireheat.derivation.bound import bound_steps
 from fireheat.estimates import estimate
+from fireheat.figures.sketch import Sketch
 from fireheat.kit.bowing import friction_power
 from fireheat.lessons import card, prediction, self_check
 from fireheat.panels import Explorer, Predict, SelfCheck, Stepper, WhatIf
@@ -159,10 +160,10 @@ def test_only_one_way_to_set_the_speed_is_open(explorer):
     assert idle_controls(explorer) == {"speed"}
 
 
-def test_a_pinned_state_does_not_close_the_sliders_of_the_state_now(explorer):
-    explorer.pin()
+def test_a_state_before_does_not_close_the_sliders_of_the_state_now(explorer):
+    explorer.keep_before()
     explorer.set(by_strokes=True)
-    explorer.set(across="force")  # asks the pinned state anew
+    explorer.set(across="force")  # asks the state before anew
     assert idle_controls(explorer) == {"speed"}
 
 
@@ -248,39 +249,39 @@ def test_while_its_ends_move_a_slider_does_not_answer(continuous):
     assert sent == []
 
 
-# ---- pin, unpin, reset ----------------------------------------------------------------------
+# ---- before, reset ---------------------------------------------------------------------------
 
 
-def test_a_pinned_state_stays_while_the_sliders_move(explorer):
+def test_a_state_before_stays_while_the_sliders_move(explorer):
     band = re.search(r"estimate (.*?)\.", explorer.sentence()).group(1)
-    explorer.pin()
+    explorer.keep_before()
     first = shown(explorer)
     drag(explorer, "diameter", 25.0)
-    assert f"Pinned: estimate {band}" in explorer.sentence()
-    assert f"pinned: {band}" in shown(explorer)
+    assert f"Before: estimate {band}" in explorer.sentence()
+    assert f"before: {band}" in shown(explorer)
     assert first != shown(explorer)
     drag(explorer, "force", 100.0)
-    assert f"Pinned: estimate {band}" in explorer.sentence()
+    assert f"Before: estimate {band}" in explorer.sentence()
 
 
-def test_a_pinned_state_is_seen_in_the_picture_and_gone_without_it(explorer):
-    explorer.pin()
+def test_a_state_before_is_seen_in_the_picture_and_gone_without_it(explorer):
+    explorer.keep_before()
     drag(explorer, "diameter", 25.0)
-    with_pin = png(explorer)
-    explorer.unpin()
-    assert png(explorer) != with_pin
-    assert "inned" not in explorer.sentence() + shown(explorer)
+    with_before = png(explorer)
+    explorer.drop_before()
+    assert png(explorer) != with_before
+    assert "efore: " not in explorer.sentence() + shown(explorer)
 
 
 def test_buttons_do_what_they_say(explorer):
     start = explorer.face.value
     drag(explorer, "diameter", 25.0)
-    explorer.pin_button.click()
-    assert explorer.pinned["diameter"] == pytest.approx(0.025)
-    assert explorer.unpin_button.layout.display is None
-    explorer.unpin_button.click()
-    assert explorer.pinned is None
-    assert explorer.unpin_button.layout.display == "none"
+    explorer.keep_button.click()
+    assert explorer.before["diameter"] == pytest.approx(0.025)
+    assert explorer.drop_button.layout.visibility is None
+    explorer.drop_button.click()
+    assert explorer.before is None
+    assert explorer.drop_button.layout.visibility == "hidden"
     explorer.reset()
     assert explorer.face.value == start
 
@@ -294,12 +295,12 @@ def test_reset_puts_everything_back_but_the_readers_units(explorer):
     assert explorer.system == US
 
 
-def test_a_pinned_state_follows_the_units(explorer):
-    explorer.pin()
+def test_a_state_before_follows_the_units(explorer):
+    explorer.keep_before()
     drag(explorer, "diameter", 25.0)
     explorer.units.value = US
-    assert explorer.pinned["diameter"] == Kit().diameter
-    assert "Pinned: " in explorer.sentence()
+    assert explorer.before["diameter"] == Kit().diameter
+    assert "Before: " in explorer.sentence()
 
 
 # ---- what cannot be -------------------------------------------------------------------------
@@ -456,7 +457,7 @@ def states(request):
             continue
         controls = panel.control.values()
         effects = [control.effect.value for control in controls if hasattr(control, "effect")]
-        found.append((panel.face.value.partition("<img")[0], panel.sentence(), effects))
+        found.append((panel.face.value, panel.sentence(), effects))
     assert len(found) >= 5
     return found
 
@@ -675,7 +676,7 @@ def test_a_derivation_goes_forth_and_back_and_not_beyond():
 
 @pytest.mark.parametrize("missing", ["answer", "results", "draw"])
 def test_a_panel_that_leaves_something_unsaid_cannot_be_made(missing):
-    made = {"answer": lambda *_: 0, "results": lambda *_: "", "draw": lambda *_: (b"", "")}
+    made = {"answer": lambda *_: 0, "results": lambda *_: "", "draw": lambda *_: (Sketch(8, 6), "")}
     whole = type("Whole", (Panel,), made)
     assert whole({}, []).sentence() == ""
     del made[missing]

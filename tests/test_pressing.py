@@ -287,7 +287,7 @@ def test_names_of_places_never_overlap(sketch, slack, force):
     for arm in (arms()["teenager"], arms()["adult"].strong):
         sketch.update(valley(Kit(), arm=arm, air=Air(), force=force, slip_pull=slip), None)
         ends = []
-        for text, x, _, _, _, align in sketch.letters:
+        for text, x, *_, align in sketch.letters:
             if text in WIDE:
                 left = x - WIDE[text] * {"left": 0, "center": 0.5, "right": 1}[align]
                 ends.append((max(0, left), max(0, left) + WIDE[text]))
@@ -332,4 +332,4 @@ def test_the_picture_says_never_from_where_the_words_do(sketch):
 
 
 def test_the_picture_says_what_the_sentence_says(panel):
-    assert panel.sentence() in panel.face.value.replace("&#x27;", "'")
+    assert panel.sentence() in panel.shot.value.replace("&#x27;", "'")

@@ -46,13 +46,13 @@ def test_a_torque_is_compared_with_a_mass_that_makes_it():
 
 def test_twice_the_diameter_doubles_torque_halves_turns_and_keeps_the_watts():
     panel = Rings()
-    panel.pin()
+    panel.keep_before()
     panel.set(diameter=0.032)
     # By hand: 60 N x 0.35 x 4 mm is 84 N mm; 1 m/s round 16 mm is 19.9 turns a second.
     assert "170 N mm</b>" in face(panel)
-    assert "pinned: 84 N mm" in face(panel)
+    assert "before: 84 N mm" in face(panel)
     assert "600 rpm</b>" in face(panel)
-    assert "pinned: 1,200 rpm" in face(panel)
+    assert "before: 1,200 rpm" in face(panel)
     assert face(panel).count("10 W") == 2
 
 
@@ -194,7 +194,7 @@ def test_letters_are_large_enough(make):
     for key, control in panel.control.items():
         if hasattr(control, "row"):
             panel.set(**{key: control.row.slider[1]})
-    sketch = panel._sketch(METRIC) if callable(panel._sketch) else panel._sketch
+    sketch = panel.sketched
     assert min(size for *_, size, _ in sketch.letters) >= 14
 
 

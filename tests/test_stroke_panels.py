@@ -159,7 +159,7 @@ def test_a_short_stroke_asks_for_more_speed_and_then_cannot_be_done():
 
 def test_a_pin_says_whether_both_strokes_are_as_fast():
     panel = Strokes()
-    panel.pin()
+    panel.keep_before()
     assert panel.set(stroke_length=0.25, strokes_per_minute=240.0).endswith(
         "same line of equal speed."
     )
@@ -169,7 +169,7 @@ def test_a_pin_says_whether_both_strokes_are_as_fast():
 def test_the_grey_corner_is_where_the_hand_cannot_turn():
     panel = Strokes()
     panel.set(acceleration=8.0)
-    edge = panel._sketch("metric").too_short.get_xy()
+    edge = panel.sketched.too_short.get_xy()
     at = np.argmin(np.abs(lengths() - 0.5))
     assert edge[at, 1] == pytest.approx(most_strokes(lengths()[at], acceleration=8.0))
     # At 8 m/s^2 a stroke of half a metre allows just 1 m/s: L = 4 v^2/a.
@@ -181,8 +181,8 @@ def test_the_grey_corner_is_where_the_hand_cannot_turn():
 
 def test_the_curve_ends_where_the_contact_first_smokes():
     panel = Warmth()
-    bowed, duration = panel.answer(panel.state)
-    time, warm = panel._sketch(duration, "metric").lines[0].get_data()
+    bowed, _ = panel.answer(panel.state)
+    time, warm = panel.sketched.lines[0].get_data()
     assert time[-1] == pytest.approx(bowed.contact.first_smoke.likely, abs=0.01)
     assert warm[0] == pytest.approx(20.0)
     assert warm[-1] == pytest.approx(default("temperature_smoke") - 273.15, abs=2)
@@ -192,11 +192,11 @@ def test_the_curve_ends_where_the_contact_first_smokes():
 def test_long_and_short_bow_stand_side_by_side():
     panel = Warmth()
     panel.set(stroke_length=0.9, strokes_per_minute=60 / 0.9)
-    panel.pin()
+    panel.keep_before()
     said = panel.set(stroke_length=0.3, strokes_per_minute=200.0)
     now, then = re.findall(r"ripples by (\d+) °C", said)
     assert int(then) / int(now) == pytest.approx(np.sqrt(3), rel=0.06)
-    sketch = panel._sketch(panel.state["shown"], "metric")
+    sketch = panel.sketched
     assert all(line.get_visible() for line in sketch.pinned_lines)
 
 

@@ -168,9 +168,9 @@ TILE = re.compile(
 
 def tile_flaws(face):
     """Whether every tile has a value, and whether what is likely lies in its band."""
-    for what, value, pinned, note in TILE.findall(face):
+    for what, value, before, note in TILE.findall(face):
         value, note = read(value), read(note)
-        if not value or read(pinned) == "pinned:":
+        if not value or read(before) == "before:":
             yield f"an empty tile: {what}"
         for low, high, said in ranges(value):
             for likely in LIKELY.finditer(note):
@@ -370,7 +370,7 @@ def step(panel, chance):
     except InputError as refusal:  # two values that cannot be together, one of them set by name
         stays = panel.state == before
         return f"{refusal}", [] if stays else ["what was refused moved it"]
-    shows = (getattr(panel, name, None) for name in ("units", "pin_button", "unpin_button"))
+    shows = (getattr(panel, name, None) for name in ("units", "keep_button", "drop_button"))
     moved = widget in [*shows] and panel.state != before
     return done, ["what is only shown moved the state"] if moved else []
 
@@ -422,9 +422,9 @@ def brush(monkeypatch):
     """Paint one picture in ten; read what is written on all of them."""
     paint, turn, written = Sketch.png, count(), []
 
-    def png(sketch):
+    def png(sketch, *scale):
         written.extend(text for text, *_ in sketch.letters)
-        return b"" if next(turn) % PAINTED else paint(sketch)
+        return b"" if next(turn) % PAINTED else paint(sketch, *scale)
 
     monkeypatch.setattr(Sketch, "png", png)
     return written

@@ -1,8 +1,8 @@
 """The small base of every panel: controls with names, one pure call, words and a picture.
 
 A panel is a class with three methods: ``answer`` makes the one pure call, ``results`` spells the
-big numbers, ``draw`` moves the picture. Everything else is here: unit switch, pin, reset, the
-spoken status line, and what is kept in a notebook that is only being read.
+big numbers, ``draw`` moves the picture. Everything else is here: unit switch, what was before,
+reset, the spoken status line, and what is kept in a notebook that is only being read.
 """
 
 import base64
@@ -14,7 +14,7 @@ from collections.abc import Callable, Hashable, Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 import anywidget
 import ipywidgets as widgets
@@ -32,10 +32,14 @@ from ..quantities import (
 )
 from ..words import NEVER, TOO_LONG, floor_words
 
+if TYPE_CHECKING:
+    from ..figures.sketch import Sketch
+
 # A big result: CSS class, what it is, how to spell it from an answer, and a note.
 Tile: TypeAlias = tuple[str, str, Callable[[Any], str], str]
 
 _HERE = Path(__file__).parent
+_KEEP = "Keep this as “before”"
 _SLACK = 1e-6  # of a step: what rounding may leave
 
 
@@ -250,14 +254,14 @@ def tiles(rows: Iterable[Tile], now: Any, then: Any = None) -> str:
     rows : iterable of Tile
         The results, in the order they stand.
     now, then : object
-        The answer now, and the pinned one if there is one.
+        The answer now, and the one before if it was kept.
     """
     made = []
     for kind, what, spell, note in rows:
-        pinned = "" if then is None else f'<span class="fh-pinned">pinned: {spell(then)}</span>'
+        before = "" if then is None else f'<span class="fh-before">before: {spell(then)}</span>'
         made.append(
             f'<div class="fh-tile {kind}"><span class="fh-what">{what}</span>'
-            f"<b>{spell(now)}</b>{pinned}<small>{note}</small></div>"
+            f"<b>{spell(now)}</b>{before}<small>{note}</small></div>"
         )
     return f'<div class="fh-tiles">{"".join(made)}</div>'
 
@@ -360,18 +364,19 @@ class Panel(Kept):
     def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
         choose("units", units, (METRIC, US))
         self.control, self._held = dict(controls), False
-        self.pinned: dict[str, Any] | None = None
-        self._pinned_seen: tuple | None = None
-        self.face, self.voice = widgets.HTML(), Voice()
+        self.before: dict[str, Any] | None = None
+        self._before_seen: tuple | None = None
+        self._sketches: dict[tuple, Any] = {}
+        self.face, self.shot, self.voice = widgets.HTML(), widgets.HTML(), Voice()
         self.units = widgets.ToggleButtons(
             options=[("metric", METRIC), ("US", US)], value=units, description="Units"
         )
         self.units.observe(self._units_moved, names="value")
-        self.pin_button = button("Pin this", self.pin)
-        self.unpin_button = button("Take pin off", self.unpin)
-        self.unpin_button.layout.display = "none"
-        buttons = [self.units, self.pin_button, self.unpin_button, button("Reset", self.reset)]
-        super().__init__([self.face, self.voice, *layout, bar(*buttons)])
+        self.keep_button = button(_KEEP, self.keep_before)
+        self.drop_button = button("Take “before” off", self.drop_before)
+        self.drop_button.layout.visibility = "hidden"  # its place is kept, so that nothing jumps
+        buttons = [self.units, self.keep_button, self.drop_button, button("Reset", self.reset)]
+        super().__init__([self.face, self.shot, self.voice, *layout, bar(*buttons)])
         self.add_class("fireheat")
         for control in self.control.values():
             control.show_in(units)
@@ -385,12 +390,12 @@ class Panel(Kept):
         """Make the one pure call."""
 
     @abstractmethod
-    def results(self, answer, pinned) -> str:
+    def results(self, answer, before) -> str:
         """Spell the big results as HTML."""
 
     @abstractmethod
-    def draw(self, answer, pinned) -> tuple[bytes, str]:
-        """Draw the picture; return it with the sentence that says what it shows."""
+    def draw(self, answer, before) -> tuple["Sketch", str]:
+        """Move the picture; return its sketch with the sentence that says what it shows."""
 
     def effects(self, answer) -> Mapping[str, str]:
         """Words to stand under controls, by name of control."""
@@ -419,11 +424,11 @@ class Panel(Kept):
         unknown = sorted(set(values) - set(self.control))
         if unknown:
             raise InputError(f"no control {unknown}; there are {sorted(self.control)}")
-        before = self.state
+        stood = self.state
         try:
             self._move(values)
         except Exception:
-            self._move(before)
+            self._move(stood)
             raise
         return self.sentence()
 
@@ -437,6 +442,12 @@ class Panel(Kept):
             self._held = False
         self.refresh()
 
+    def sketch(self, make: Callable[..., Any], *how: Hashable) -> Any:
+        """Return the picture that ``make`` makes, made once for all that it is told."""
+        if (make, how) not in self._sketches:
+            self._sketches[make, how] = make(*how)
+        return self._sketches[make, how]
+
     def sentence(self) -> str:
         """Say what the panel shows now."""
         return self.voice.text
@@ -446,10 +457,11 @@ class Panel(Kept):
         if self._held:
             return
         state = self.state
-        answer, pinned = self.answer(state), self._pinned_answer(state)
-        self.png, words = self.draw(answer, pinned)
-        results = unbroken(self.results(answer, pinned))
-        self.face.value = results + picture(self.png, words, self.width)
+        answer, before = self.answer(state), self._answer_before(state)
+        self.sketched, words = self.draw(answer, before)
+        self.png = self.sketched.png()
+        self.face.value = unbroken(self.results(answer, before))
+        self.shot.value = picture(self.png, words, self.width)
         self.voice.text = words
         for key, text in self.effects(answer).items():
             self.control[key].effect.value = unbroken(text)
@@ -463,27 +475,25 @@ class Panel(Kept):
             self._move(self._stood)
             raise
 
-    def _pinned_answer(self, state):
-        """Answer the pinned state, under the view chosen now; once for each view."""
-        if self.pinned is None:
+    def _answer_before(self, state):
+        """Answer the state before, under the view chosen now; once for each view."""
+        if self.before is None:
             return None
         view = {key: state[key] for key in self.view}
-        if self._pinned_seen is None or self._pinned_seen[0] != view:
-            self._pinned_seen = view, self.answer({**self.pinned, **view})
-        return self._pinned_seen[1]
+        if self._before_seen is None or self._before_seen[0] != view:
+            self._before_seen = view, self.answer({**self.before, **view})
+        return self._before_seen[1]
 
-    def pin(self) -> None:
-        """Keep the state as it is now, to compare with."""
-        self.pinned, self._pinned_seen = self.state, None
-        self.pin_button.description = "Pin this instead"
-        self.unpin_button.layout.display = None
+    def keep_before(self) -> None:
+        """Keep the state as it is now as "before", to compare with."""
+        self.before, self._before_seen = self.state, None
+        self.drop_button.layout.visibility = None
         self.refresh()
 
-    def unpin(self) -> None:
-        """Forget the pinned state."""
-        self.pinned = None
-        self.pin_button.description = "Pin this"
-        self.unpin_button.layout.display = "none"
+    def drop_before(self) -> None:
+        """Forget the state before."""
+        self.before = None
+        self.drop_button.layout.visibility = "hidden"
         self.refresh()
 
     def reset(self) -> None:

@@ -43,7 +43,6 @@ class Catchers(Panel):
     """
 
     def __init__(self, catcher: str = "leather", ground: str = "dry soil", *, units: str = METRIC):
-        self._sketch = CatcherRows()
         controls = {
             "catcher": Choice("Ember lands on", names(), catcher),
             "ground": ground_choice(ground),
@@ -63,12 +62,12 @@ class Catchers(Panel):
         when = scorch_time(chosen, ground=ground, ember=ember)
         return Laid(draws(ground=ground, ember=ember), chosen, ground, ember, when)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw a row for each catcher."""
-        words = self._sketch.update(answer, pinned)
-        return self._sketch.png(), words
+        sketch = self.sketch(CatcherRows)
+        return sketch, sketch.update(answer, before)
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the chosen catcher's watts, joules and shares."""
         where = f"{answer.name} over {below_words(answer.ground)}"
         joules, watts = map(range_words, (answer.draw.joules.ends, answer.draw.watts.ends))
@@ -79,7 +78,7 @@ class Catchers(Panel):
             ("fh-ember", "Of what the ember makes", _made, _face(answer)),
             ("", "Far side scorches", _scorch, _beds(answer)),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def effects(self, answer):
         """Say what each slider does."""

@@ -1,6 +1,5 @@
 """The time explorer: radius, force, friction and speed move the time to an ember."""
 
-from functools import cache
 from math import isnan
 from typing import Any
 
@@ -48,7 +47,6 @@ class Explorer(Panel):
     ):
         self._try = Try(kit, effort, air)
         start = self._try.value
-        self._curve = cache(lambda key, system: TimeCurve(quantity(key), system))
         stroke = default("stroke_length")
         controls: dict[str, Any] = {
             "diameter": Slider("diameter", start("diameter")),
@@ -99,16 +97,15 @@ class Explorer(Panel):
         changed = {key: state[key] for key in _CHANGED}
         return outlook(self._try.changed(**changed), across=state["across"])
 
-    def draw(self, answer, pinned):
-        """Draw the curve, the state now and the pinned one."""
-        sketch = self._curve(answer.across, self.system)
-        ghost = (None, None) if pinned is None else (_spot(pinned), _curve(pinned))
-        words = sketch.update(_curve(answer), _spot(answer), *ghost)
-        return sketch.png(), words
+    def draw(self, answer, before):
+        """Draw the curve, the state now and the one before."""
+        sketch = self.sketch(_time_curve, answer.across, self.system)
+        ghost = (None, None) if before is None else (_spot(before), _curve(before))
+        return sketch, sketch.update(_curve(answer), _spot(answer), *ghost)
 
-    def results(self, answer, pinned):
-        """Spell the floor, smoke, ember and watts, each with the pinned one below."""
-        now, then = answer.now, pinned.now if pinned else None
+    def results(self, answer, before):
+        """Spell the floor, smoke, ember and watts, each with the one before below."""
+        now, then = answer.now, before.now if before else None
         likely = likely_words(now.ember.likely)
         rows = (
             ("fh-ember", "Ember, estimate", lambda e: band_words(e.ember), likely),
@@ -135,6 +132,10 @@ class Explorer(Panel):
             "stroke_length": "at the same bow speed, changes nothing",
             "strokes_per_minute": "bow speed is stroke length times strokes",
         }
+
+
+def _time_curve(across, system):
+    return TimeCurve(quantity(across), system)
 
 
 def _curve(answer):

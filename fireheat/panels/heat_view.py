@@ -1,7 +1,6 @@
 """Heat in spindle and board, moment by moment; two kits side by side."""
 
 from collections.abc import Mapping
-from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -62,7 +61,6 @@ class HeatView(Panel):
     ):
         self._try = Try(kit, effort, air)
         keys = ("diameter", "force", "speed")
-        self._section = cache(HeatSection)
         self._duration = quantity("elapsed").slider[1]
         # A kit is run once and then only shown: its sliders answer when they are let go.
         controls = {"elapsed": PlaySlider("elapsed")} | {
@@ -89,13 +87,13 @@ class HeatView(Panel):
         title = f"{thick} spindle, {number_words(answer.run.power)} W"
         return Moment(answer.run, answer.at, radius=answer.kit.radius, title=title, **rest)
 
-    def draw(self, answer, pinned):
-        """Draw the cut now, and the pinned one beside it."""
-        sketch = self._section(self.system)
-        words = sketch.update(self._moment(answer), self._moment(pinned) if pinned else None)
-        return sketch.png(), words
+    def draw(self, answer, before):
+        """Draw the cut now, and the one before beside it."""
+        sketch = self.sketch(HeatSection, self.system)
+        words = sketch.update(self._moment(answer), self._moment(before) if before else None)
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell time, contact temperature, smoke and the share in dust."""
         rows = (
             ("", "Time bowing", lambda a: f"{a.seconds:.0f} s", ""),
@@ -103,7 +101,7 @@ class HeatView(Panel):
             ("", "First smoke", self._smoke, self._smoke_note(answer)),
             ("", "Into dust and water", self._dust, "of all the heat made so far"),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def _contact(self, answer):
         row = quantity("temperature_ambient")

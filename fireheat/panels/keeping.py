@@ -26,7 +26,6 @@ class WillItKeep(Panel):
 
     def __init__(self, kit: Kit | None = None, *, units: str = METRIC):
         kit = Try(kit).kit
-        self._sketch = KeepStrip()
         controls = {
             "burn_in_depth": Slider("burn_in_depth", kit.burn_in_depth),
             "diameter": Slider("diameter", kit.diameter),
@@ -43,12 +42,12 @@ class WillItKeep(Panel):
         keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
         return Heap(Ember.of_mass(mass), keep)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the strip."""
-        words = self._sketch.update(answer, pinned)
-        return self._sketch.png(), words
+        sketch = self.sketch(KeepStrip)
+        return sketch, sketch.update(answer, before)
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the dust, the least, and how many times that it is."""
         low, _, high = (number_words(1000 * mass) for mass in answer.keep.mass_least)
         least, _, most = (number_words(ratio) for ratio in answer.keep.times_least)
@@ -63,7 +62,7 @@ class WillItKeep(Panel):
             ("fh-ember", "Your heap is", _times, times),
             ("", "Heat while glowing", _power, burns),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def effects(self, answer):
         """Say what each control does."""

@@ -33,7 +33,6 @@ class WattLadder(Panel):
         self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
     ):
         self._try = Try(kit, effort)
-        self._sketch = Ladder(familiar_powers())
         controls = {
             "force": Slider("force", self._try.effort.force),
             "speed": Slider("speed", self._try.effort.speed),
@@ -48,12 +47,12 @@ class WattLadder(Panel):
         pull = kit_pull(tried.kit, force=tried.effort.force)
         return Watts(tried.power, pull * tried.effort.speed)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Mark the watts on the ladder."""
-        words = self._sketch.update(answer.tip, pinned.tip if pinned else None)
-        return self._sketch.png(), words
+        sketch = self.sketch(Ladder, familiar_powers())
+        return sketch, sketch.update(answer.tip, before.tip if before else None)
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the watts at the tip, those of the arm, and the share between them."""
         rows = (
             (
@@ -65,7 +64,7 @@ class WattLadder(Panel):
             ("", "Your arm gives", lambda a: f"{number_words(a.arm)} W", "pull times speed"),
             ("", "Reaches the tip", _share, "the rest warms the bearing block"),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def effects(self, answer):
         """Say what each slider does to the watts."""

@@ -79,7 +79,6 @@ class TapCounter(Panel):
         self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
     ):
         self._try = Try(kit, effort)
-        self._sketch = TapLine()
         self.pad = _Tapped()
         lengths = ("stroke_length", "stroke_length_error")
         sliders = {key: Slider(key) for key in lengths}
@@ -101,12 +100,13 @@ class TapCounter(Panel):
         )
         return Tapping(taps, missed_taps(taps), rate, speed)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the taps on a line of time."""
-        words = self._say(answer, self._sketch.update(answer.taps, answer.missed))
-        if pinned and pinned.rate:
-            words += f" Pinned: {self._spell(pinned)}."
-        return self._sketch.png(), words
+        sketch = self.sketch(TapLine)
+        words = self._say(answer, sketch.update(answer.taps, answer.missed))
+        if before and before.rate:
+            words += f" Before: {self._spell(before)}."
+        return sketch, words
 
     def _say(self, answer, taps):
         if answer.rate is None:
@@ -117,9 +117,9 @@ class TapCounter(Panel):
     def _spell(self, answer):
         return f"{_rate(answer)} strokes a minute, bow speed {self._speed(answer)}"
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell strokes a minute, bow speed and watts."""
-        then = pinned if pinned and pinned.rate else None
+        then = before if before and before.rate else None
         rows = (
             ("", "Strokes a minute", _rate, _tap_note(answer)),
             ("", "Bow speed", self._speed, "95 times in 100 it is between these"),
@@ -201,7 +201,7 @@ class PracticeBeat(Panel):
 
     def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
         self._try = Try(kit, air=air)
-        self._sketch, self.sound = BeatLine(), widgets.HTML()
+        self.sound = widgets.HTML()
         controls = {
             "strokes_per_minute": Slider("strokes_per_minute", continuous=False),
             "stroke_length": Slider("stroke_length", continuous=False),
@@ -215,16 +215,17 @@ class PracticeBeat(Panel):
         now = times(self._try.changed(speed=speed))
         return Beaten(count, beat_track(count, sample_rate=_TELEPHONE), speed, now)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the first beats, and put the sound in its place."""
-        words = self._sketch.update(answer.track, answer.strokes)
+        sketch = self.sketch(BeatLine)
+        words = sketch.update(answer.track, answer.strokes)
         self.sound.value = _player(answer.track, answer.strokes)
         words = f"{words}. At this stroke length it is {self._speed(answer)}."
-        if pinned:
-            words += f" Pinned: {pinned.strokes:.0f} strokes a minute, {self._speed(pinned)}."
-        return self._sketch.png(), words
+        if before:
+            words += f" Before: {before.strokes:.0f} strokes a minute, {self._speed(before)}."
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the beat, the bow speed and the ember."""
         force = quantity("force").text(default("force"), self.system)
         rows = (
@@ -237,7 +238,7 @@ class PracticeBeat(Panel):
                 f"ordinary kit, {force}, no rests",
             ),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def _speed(self, answer):
         return quantity("speed").text(answer.speed, self.system)

@@ -1,7 +1,6 @@
 """How hard is too hard: one arm, one kit, and the force in between."""
 
 from dataclasses import replace
-from functools import cache
 from typing import Any, NamedTuple
 
 from ..answers.pressing import Valley, valley
@@ -49,7 +48,6 @@ class PressAndSpeed(Panel):
         units: str = METRIC,
     ):
         self._try = Try(kit, air=air)
-        self._curve = cache(PressCurve)
         controls: dict[str, Any] = {
             "arm": Choice("Whose arm", {key: row.name for key, row in arms().items()}, arm),
             "kind": Choice("Of that kind", _KINDS),
@@ -83,15 +81,15 @@ class PressAndSpeed(Panel):
         found = valley(tried.kit, arm=arm, air=tried.air, force=state["force"], slip_pull=slips)
         return Pressed(tried.kit, example, found)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the three lanes, the watts as large as fits."""
-        found, then = answer.valley, pinned.valley if pinned else None
+        found, then = answer.valley, before.valley if before else None
         most = max(float(each.sweep.power.max()) for each in (found, then) if each)
-        sketch = self._curve(self.system, watts_axis(most))
+        sketch = self.sketch(PressCurve, self.system, watts_axis(most))
         words = sketch.update(found, then)
-        return sketch.png(), words
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the ember, what is left of the speed, the watts, and the hold time."""
         found = answer.valley
         rows = (
@@ -105,7 +103,7 @@ class PressAndSpeed(Panel):
             ("", "Heat at the tip", _heat, _given(found.now)),
             ("", "Arm is spent after", lambda a: hold_words(a.valley), _kept(found)),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def _speed(self, answer):
         """Spell the bow's speed; where the cord slips the bow runs on, who knows how fast."""

@@ -162,18 +162,18 @@ class WhatIf(Explorer):
         for name in self.fixed:
             self.control[name].widget.disabled = True
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Put the story, and how the task stands, above the results."""
         return (
             f'<div class="fh-question">{self.card.title}</div>'
             f'<div class="fh-story">{self.card.story}<br><b>{self.card.task}</b>'
-            f"<br><i>{self.stands(answer)}</i></div>{super().results(answer, pinned)}"
+            f"<br><i>{self.stands(answer)}</i></div>{super().results(answer, before)}"
         )
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the picture; how the task stands is spoken first, in the line above the sliders."""
-        png, words = super().draw(answer, pinned)
-        return png, f"{self.stands(answer)} {words}"
+        sketch, words = super().draw(answer, before)
+        return sketch, f"{self.stands(answer)} {words}"
 
     def stands(self, answer) -> str:
         """Say how the task stands: not tried yet, not yet and why, or yes."""

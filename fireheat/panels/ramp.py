@@ -56,7 +56,6 @@ class Ramp(Panel):
             for number, angle in enumerate([*start, *more], start=1)
         }
         controls["angle_limit"] = Slider("angle_limit")
-        self._sketch = RampPicture(known_friction())
         choose = bar(controls["kind"].widget, controls["count"].widget)
         super().__init__(controls, [choose, cells(controls, *list(controls)[2:])], units)
         controls["count"].widget.observe(lambda _: self._follow_count(), names="value")
@@ -80,19 +79,20 @@ class Ramp(Panel):
         ]
         return Sliding(state["kind"], angles, mean, friction, watts)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the ramp and the line of friction."""
-        words = self._sketch.update(answer.angles, answer.mean, answer.friction)
+        sketch = self.sketch(_picture)
+        words = sketch.update(answer.angles, answer.mean, answer.friction)
         words = f"{words} {self._effort_words()}: {_watts(answer)}."
-        if pinned is not None:
-            words += f" Pinned: {_friction(pinned)}."
-        return self._sketch.png(), words
+        if before is not None:
+            words += f" Before: {_friction(before)}."
+        return sketch, words
 
     def _effort_words(self):
         force = quantity("force").text(self._effort.force, self.system)
         return f"{force} at {quantity('speed').text(self._effort.speed, self.system)}"
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell friction and watts as bands."""
         count = len(answer.angles)
         note = {
@@ -104,7 +104,7 @@ class Ramp(Panel):
             ("fh-ember", "Friction coefficient", _friction, note),
             ("", "Heat made", _watts, f"{self._effort_words()}, tip worn in"),
         )
-        return tiles(rows, answer, pinned) + f'<div class="fh-note">{_advice(answer)}</div>'
+        return tiles(rows, answer, before) + f'<div class="fh-note">{_advice(answer)}</div>'
 
     def effects(self, answer):
         """Say what the protractor's slider means."""
@@ -113,6 +113,10 @@ class Ramp(Panel):
 
 def _angle(answer):
     return f"{answer.mean.value / degree:.1f}° ± {answer.mean.error / degree:.1f}°"
+
+
+def _picture():
+    return RampPicture(known_friction())
 
 
 def _friction(answer):

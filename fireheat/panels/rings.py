@@ -1,6 +1,5 @@
 """Where the watts come from: the tip ring by ring."""
 
-from functools import cache
 from typing import Any, NamedTuple
 
 from ..answers.rings import cut
@@ -38,7 +37,6 @@ class Rings(Panel):
         self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
     ):
         self._try = Try(kit, effort)
-        self._sketch = cache(RingPicture)
         controls: dict[str, Any] = {
             "diameter": Slider("diameter", self._try.kit.diameter),
             "force": Slider("force", self._try.effort.force),
@@ -61,13 +59,13 @@ class Rings(Panel):
         ]
         return Seen(state["shown"], Tip(cut(tried, count=state["count"]), name))
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the disc and its bars."""
-        sketch = self._sketch(self.system)
-        words = sketch.update(answer.tip, pinned.tip if pinned else None, answer.shown)
-        return sketch.png(), words
+        sketch = self.sketch(RingPicture, self.system)
+        words = sketch.update(answer.tip, before.tip if before else None, answer.shown)
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell torque, turning speed, watts and flux."""
         now = answer.tip.rings
         rows = (
@@ -76,7 +74,7 @@ class Rings(Panel):
             ("fh-ember", "Heat made", lambda r: f"{number_words(r.power.sum())} W", _like(now)),
             ("", "Heat per area", lambda r: self._spell("flux", r.mean_flux), _suns(now)),
         )
-        return tiles(rows, now, pinned.tip.rings if pinned else None)
+        return tiles(rows, now, before.tip.rings if before else None)
 
     def _spell(self, key, value):
         row = quantity(key)

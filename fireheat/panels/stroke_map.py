@@ -1,7 +1,6 @@
 """Every way of bowing on one map of stroke length and count."""
 
 from collections.abc import Mapping
-from functools import cache
 from typing import NamedTuple
 
 import numpy as np
@@ -47,7 +46,6 @@ class Strokes(Panel):
 
     def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
         self._try = Try(kit, air=air)
-        self._sketch = cache(lambda system: StrokeMap(_LINES[system], system))
         controls = {
             "stroke_length": Slider("stroke_length"),
             "strokes_per_minute": Slider("strokes_per_minute"),
@@ -69,15 +67,15 @@ class Strokes(Panel):
         embers = {speed: line.ember for speed, line in zip(speeds[1:], lines, strict=True)}
         return Bowing(rhythm, now, embers)
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the map."""
-        sketch = self._sketch(self.system)
+        sketch = self.sketch(StrokeMap, _LINES[self.system], self.system)
         embers = [answer.lines[speed] for speed in _LINES[self.system]]
         quickest = most_strokes(lengths(), acceleration=answer.rhythm.acceleration)
-        words = sketch.update(answer.stroke, pinned and pinned.stroke, embers, quickest)
-        return sketch.png(), words
+        words = sketch.update(answer.stroke, before and before.stroke, embers, quickest)
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell bow speed, watts, ember and the speed in mid-stroke."""
         note = like_power(answer.times.power)
         rows = (
@@ -91,7 +89,7 @@ class Strokes(Panel):
             ),
             ("", "Fastest in mid-stroke", self._peak, self._peak_note(answer.rhythm)),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def _speed(self, speed):
         return quantity("speed").text(speed, self.system)

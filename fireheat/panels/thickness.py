@@ -1,6 +1,6 @@
 """Thin sheets: how much heat a catcher takes as its thickness changes."""
 
-from functools import cache, lru_cache
+from functools import lru_cache
 
 from ..ember.catchers import catcher, catchers
 from ..ember.draw import joules_by_thickness, sheet
@@ -48,7 +48,6 @@ class SheetThickness(Panel):
     def __init__(
         self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: str = METRIC
     ):
-        self._sketch = cache(SheetCurve)
         start = catcher(sheet).thickness
         controls = {
             "sheet": Choice("Sheet", names(_SHEETS), sheet),
@@ -72,13 +71,13 @@ class SheetThickness(Panel):
             ember=ember,
         )
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the curves and the dot."""
-        sketch = self._sketch(self.system)
-        words = sketch.update(answer, pinned, _curves(answer.ground, answer.ember.crust))
-        return sketch.png(), words
+        sketch = self.sketch(SheetCurve, self.system)
+        words = sketch.update(answer, before, _curves(answer.ground, answer.ember.crust))
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the heat with the sheet, without it, and what the sheet does."""
         name, does = catchers()[answer.key].name, "robs" if answer.added.likely >= 0 else "saves"
         drawn, bare = map(range_words, (answer.draw.joules.ends, answer.bare.ends))
@@ -89,7 +88,7 @@ class SheetThickness(Panel):
             ("fh-ember", "The sheet itself", _added, f"{does}; band {added} J"),
             ("", "Of what the ember makes", _sheet_made, _sheet_made_band(answer)),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
 
 def _sheet_joules(sheet):

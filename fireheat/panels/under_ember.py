@@ -1,6 +1,5 @@
 """One ember on two catchers, cut open."""
 
-from functools import cache
 from typing import NamedTuple
 
 from ..answers.under_ember import Under, under_ember
@@ -40,7 +39,6 @@ class UnderTheEmber(Panel):
         *,
         units: str = METRIC,
     ):
-        self._sketch = cache(UnderEmber)
         controls = {
             "left": Choice("Left", names(), left),
             "right": Choice("Right", names(), right),
@@ -57,15 +55,15 @@ class UnderTheEmber(Panel):
         where = {key: state[key] for key in ("ground", "crust", "elapsed")}
         return Pair(*(under_ember(state[side], **where) for side in Pair._fields))
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw both cuts."""
-        sketch = self._sketch(self.system)
+        sketch = self.sketch(UnderEmber, self.system)
         words = sketch.update(answer)
-        if pinned is not None:
-            words += f" Pinned: {sketch.sentence(pinned)}"
-        return sketch.png(), words
+        if before is not None:
+            words += f" Before: {sketch.sentence(before)}"
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell what both have drawn by now."""
         rows = [("", "Since it was set down", _seconds, f"over {below_words(answer.left.ground)}")]
         for side in Pair._fields:
@@ -74,7 +72,7 @@ class UnderTheEmber(Panel):
             rows.append(("", f"Into {name}", _drawn(side), f"and below, so far; band {band} J"))
         even = f"meanwhile, if it smoulders evenly; band {range_words(answer.left.made.ends)} J"
         rows.append(("fh-ember", "Ember made", _own, even))
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
 
 def _seconds(pair):

@@ -1,6 +1,5 @@
 """What the contact feels of strokes, bouts and rests."""
 
-from functools import cache
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -55,7 +54,6 @@ class Warmth(Panel):
         self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC, **start: float
     ):
         self._try = Try(kit, air=air)
-        self._sketch = cache(Ripple)
         # A minute of bowing is worked out anew each time: sliders answer when they are let go.
         keys = ("stroke_length", "strokes_per_minute", "bout", "pause", "force")
         controls: dict[str, Any] = {
@@ -79,13 +77,13 @@ class Warmth(Panel):
         )
         return Followed(Bowed(contact, self._try.air.temperature), state["shown"])
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the climb and the strokes close up."""
-        sketch = self._sketch(answer.shown, self.system)
-        words = sketch.update(answer.bowed, pinned and pinned.bowed)
-        return sketch.png(), words
+        sketch = self.sketch(Ripple, answer.shown, self.system)
+        words = sketch.update(answer.bowed, before and before.bowed)
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell average speed, ripple, first smoke, and the same for an even speed."""
         contact = answer.contact
         rows = (
@@ -94,7 +92,7 @@ class Warmth(Panel):
             ("", "First smoke, estimate", _smokes, f"{_likely(contact)}, at first touch"),
             ("", "An even hand", _even, f"{_even_likely(contact)}, same average"),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def _average(self, answer):
         return quantity("speed").text(answer.contact.rhythm.average, self.system)

@@ -1,7 +1,5 @@
 """How dry: the weather in the wood."""
 
-from functools import cache
-
 import numpy as np
 
 from ..answers.weather import stores
@@ -33,7 +31,6 @@ class Weather(Panel):
         units: str = METRIC,
     ):
         self._try = Try(kit, effort, air)
-        self._sketch = cache(WeatherPicture)
         controls = {
             "temperature_ambient": Slider("temperature_ambient", self._try.air.temperature),
             "relative_humidity": Slider("relative_humidity", self._try.air.relative_humidity),
@@ -51,13 +48,13 @@ class Weather(Panel):
         moisture = equilibrium_moisture(temperature, relative_humidity=humidity)
         return Settling(humidity, moisture, stores(tried, warming=state["warming"]))
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw the curve, both places and what the water costs."""
-        sketch = self._sketch(self.system)
-        words = sketch.update(answer, pinned)
-        return sketch.png(), words
+        sketch = self.sketch(WeatherPicture, self.system)
+        words = sketch.update(answer, before)
+        return sketch, words
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell moisture and ember of both stores."""
         rows = []
         for what, place in (("Kept outdoors", "outdoors"), ("Kept on the rack", "rack")):
@@ -66,7 +63,7 @@ class Weather(Panel):
                 ("", what, _moisture(place), self._where(store)),
                 ("fh-ember", "Ember, estimate", _band(place), likely_words(store.ember.likely)),
             ]
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def _where(self, store):
         warm = quantity("temperature_ambient").text(store.temperature, self.system)

@@ -36,7 +36,6 @@ class WoodsSideBySide(Panel):
         units: str = METRIC,
     ):
         self._try = Try(kit, effort, air)
-        self._sketch = WoodRows(len(woods()))
         controls: dict[str, Any] = {"wood": wood_choice(self._try.kit.wood)} | {
             key: Slider(key, self._try.value(key))
             for key in ("diameter", "force", "speed", "moisture")
@@ -49,12 +48,12 @@ class WoodsSideBySide(Panel):
         """Make the one pure call."""
         return woodpile(self._try.changed(**state))
 
-    def draw(self, answer, pinned):
+    def draw(self, answer, before):
         """Draw a row for each wood."""
-        words = self._sketch.update(answer, pinned)
-        return self._sketch.png(), words
+        sketch = self.sketch(WoodRows, len(woods()))
+        return sketch, sketch.update(answer, before)
 
-    def results(self, answer, pinned):
+    def results(self, answer, before):
         """Spell the chosen wood's ember, floor, boards and density."""
         row, likely = answer.wood, likely_words(answer.ember.likely)
         rows = (
@@ -68,7 +67,7 @@ class WoodsSideBySide(Panel):
             ),
             ("", "Dry density", _density, f"of water's; {row.kind}, {row.latin}"),
         )
-        return tiles(rows, answer, pinned)
+        return tiles(rows, answer, before)
 
     def effects(self, answer):
         """Say what each slider does to all rows."""

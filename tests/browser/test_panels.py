@@ -196,16 +196,16 @@ def test_switching_units_changes_labels_names_and_numbers(page):
 def test_a_pinned_state_is_shown_beside_the_state_now(page):
     explorer = panel(page, EXPLORER)
     band = re.search(r"estimate ([^.]*)\.", said(explorer)).group(1)
-    explorer.get_by_role("button", name="Pin this").press("Enter")
-    explorer.locator(".fh-pinned").first.wait_for()
+    explorer.get_by_role("button", name="Keep this as").press("Enter")
+    explorer.locator(".fh-before").first.wait_for()
     explorer.locator(HANDLE).first.focus()
     page.keyboard.press("ArrowRight")
     explorer.locator(VOICE).filter(has_text="16.5 mm").wait_for()
-    assert f"Pinned: estimate {band}" in said(explorer)
+    assert f"Before: estimate {band}" in said(explorer)
     tiles = explorer.locator(".fh-tiles").inner_text().replace("\xa0", " ")
-    assert f"pinned: {band}" in tiles
-    explorer.get_by_role("button", name="Take pin off").press("Enter")
-    explorer.locator(".fh-pinned").first.wait_for(state="detached")
+    assert f"before: {band}" in tiles
+    explorer.get_by_role("button", name="Take “before” off").press("Enter")
+    explorer.locator(".fh-before").first.wait_for(state="detached")
 
 
 def test_a_prediction_is_made_by_keyboard_and_then_answered(page):

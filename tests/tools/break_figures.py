@@ -211,7 +211,7 @@ PICTURES = """
 import zlib, test_drawn as t
 from fireheat.figures.sketch import Sketch
 png = Sketch.png
-Sketch.png = lambda self: t.DRAWING.append(self) or png(self)
+Sketch.png = lambda self, *scale: t.DRAWING.append(self) or png(self, *scale)
 for row in t.ROWS.values():
     for case in row.cases:
         print(zlib.crc32(t.show(row.panel, case).panel.png))
