@@ -1,15 +1,17 @@
 """Questions and what-if cards: their words from ``data/lessons.toml``, their answers computed.
 
 A prediction's right answer is never written down: it is the option nearest to what the model
-gives for the change that the question describes.
+gives for the change that the question describes. Nor has an explanation a number typed in.
 """
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache
 from typing import Any
 
 from .answers.pressing import press
+from .answers.questions import Compared, Rules, as_compared, compared, try_of
 from .answers.rings import cut
 from .answers.warmth import Rhythm, contact_heat
 from .answers.weather import stores
@@ -19,17 +21,30 @@ from .ember.catchers import AIR_GAP, catchers
 from .ember.draw import joules_by_thickness
 from .ember.ember import Ember
 from .estimates import times
-from .kit.kit import Air, Try
+from .everyday import like_power
+from .kit.bowing import friction_power
+from .kit.kit import Try
+from .kit.wood import density, energy_parts
 from .person.arm import arms
-from .quantities import InputError, Numbers, choose, default
-from .words import number_words, percent_words
+from .quantities import InputError, choose, default
+from .words import number_words, percent_words, ratio_words, time_words
 
 _TIMES = ("bound", "ember", "smoke", "power", "flux")  # measures that every try has
+TIMED = ("bound", "ember", "smoke", "first_smoke")  # measures that are a time
+
+# How the number of a measure is spelled.
+_SPELLED: Mapping[str, Callable[[float], str]] = {
+    **dict.fromkeys(TIMED, time_words),
+    **dict.fromkeys(("power", "pressed_power"), lambda watts: f"{number_words(watts)} W"),
+    **dict.fromkeys(("swing", "dust_rise", "char_rise"), lambda rise: f"{number_words(rise)} °C"),
+    **dict.fromkeys(("dust_share", "rim_share", "water_share", "stored"), percent_words),
+    "joules": lambda heat: f"{number_words(heat)} J",
+}
 
 
 @dataclass(frozen=True)
 class Option:
-    """One answer a reader can choose.
+    """One answer of a self-check that a reader can choose.
 
     Attributes
     ----------
@@ -45,67 +60,101 @@ class Option:
 
 
 @dataclass(frozen=True)
-class Number:
-    """A number to predict.
-
-    Attributes
-    ----------
-    unit : str
-        What it is counted in.
-    value : float
-        What the model gives, in that unit.
-    within : float
-        A prediction is right up to this many times too large or too small. [1]
-    because : str
-        What is said to the reader afterwards.
-    """
-
-    unit: str
-    value: float
-    within: float
-    because: str
-
-
-@dataclass(frozen=True)
 class Question:
-    """A question with its options, exactly one of them right, or with a number to give.
+    """A self-check: a question with its options, exactly one of them right.
 
     Attributes
     ----------
     key, text : str
         Its name in the table, and the question.
     options : tuple of Option
-        What can be answered; none where a number is asked for.
-    found : str
-        What the model found, for a prediction; empty for a self-check, and where the right option
-        says as much.
-    number : Number or None
-        The number asked for, if it is one.
+        What can be answered.
     """
 
     key: str
     text: str
     options: tuple[Option, ...]
-    found: str = ""
-    number: Number | None = None
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """A question to commit to: with options, or with a number to give. It holds no answer.
+
+    Attributes
+    ----------
+    key, text : str
+        Its name in the table, and the question.
+    measure : str
+        What is asked about, see :func:`measured`.
+    options : mapping
+        What can be chosen, and what is then left of what was before [1]; empty where a number is
+        asked for.
+    unit : str
+        What a number is counted in; empty where there are options.
+    within : float
+        A number is right up to this many times too large or small. [1]
+    before, after : mapping or None
+        Settings of the two. [SI]
+    panel_before, panel_after : mapping
+        What a panel that opens then is set to, by its controls. [SI]
+    """
+
+    key: str
+    text: str
+    measure: str
+    options: Mapping[str, float]
+    unit: str
+    within: float
+    before: Mapping[str, Any] | None
+    after: Mapping[str, Any]
+    panel_before: Mapping[str, Any]
+    panel_after: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """What the model gives for a prediction.
+
+    Attributes
+    ----------
+    before, after : float
+        The measure before and after. Where nothing is before, that is the whole of a share, and
+        else nothing. [SI]
+    right : str
+        The option nearest to it; empty where a number was asked for.
+    found : str
+        What was found, spelled.
+    explain : str
+        Why.
+    tries : Compared or None
+        Both tries, where the measure is a time that lanes can show.
+    known : str
+        What is known of the ratio of two embers' times; empty for other measures.
+    """
+
+    before: float
+    after: float
+    right: str
+    found: str
+    explain: str
+    tries: Compared | None
+    known: str
 
 
 @dataclass(frozen=True)
 class Card:
-    """A what-if card: a story, where its sliders start, which stay, and what to reach.
+    """A what-if card: a story, what to reach, and the rules.
 
     Attributes
     ----------
     key, title, story, task, hint : str
         Its name in the table, and its words.
-    start : mapping
-        Quantity to its value at the start. [SI]
-    fixed : tuple of str
-        Controls that the story leaves alone.
-    measure : str
-        What is judged: ``"ember"`` or ``"bound"``.
-    below : float
-        What it has to come under, at the high end of its band. [s]
+    rules : Rules
+        Where it starts, what may be moved, and what to reach.
+    ways : int
+        How many ways the task asks for. [1]
+    replies : mapping
+        What is said of a rule that is broken, by its name; with places for what was found.
     """
 
     key: str
@@ -113,10 +162,9 @@ class Card:
     story: str
     task: str
     hint: str
-    start: Mapping[str, Any]
-    fixed: tuple[str, ...]
-    measure: str
-    below: float
+    rules: Rules
+    ways: int
+    replies: Mapping[str, str]
 
 
 def _entry(kind: str, key: str) -> Mapping[str, Any]:
@@ -126,7 +174,10 @@ def _entry(kind: str, key: str) -> Mapping[str, Any]:
         raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
-def measured(measure: str, state: Try, **changed: Numbers) -> float:
+# ---- what is asked about ------------------------------------------------------------------------
+
+
+def measured(measure: str, state: Try, **changed: Any) -> float:
     """Return one number that questions ask about.
 
     Parameters
@@ -134,15 +185,18 @@ def measured(measure: str, state: Try, **changed: Numbers) -> float:
     measure : str
         ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
         ``"dust_share"``, the part of all heat that an ember's dust and its water have had,
-        ``"rim_share"``, the part of the heat that is made beyond half the tip's radius,
-        ``"rack_share"``, the moisture of wood kept on a warm rack over that of wood outdoors,
-        ``"pressed_power"``, the watts that a teenager's arm makes at a force (W), of a way of
-        bowing, ``"swing"`` (K) and ``"first_smoke"`` (likely value, s), or, of an ember that lies
-        on a ``catcher`` over a ``ground``, ``"joules"`` drawn from it in the first minute.
+        ``"water_share"``, the water's part of that, ``"rim_share"``, the part of the heat that is
+        made beyond half the tip's radius, ``"stored"``, the moisture of wood ``kept`` outdoors or
+        on a warm rack, ``"pressed_power"``, the watts that a teenager's arm makes at a force (W),
+        ``"dust_rise"``, how hot dust could be that wears off so fast, and ``"char_rise"``, how hot
+        charring is, above the air (K), of a way of bowing, ``"swing"`` (K) and ``"first_smoke"``
+        (likely value, s), or, of an ember that lies on a ``catcher`` over a ``ground``,
+        ``"joules"`` drawn from it in the first minute.
     state : Try
         The try.
     **changed : float or str
-        Quantities to use instead, SI; for joules also the words ``catcher`` and ``ground``.
+        Quantities to use instead, SI; also the words ``wood``, ``catcher``, ``ground`` and ``kept``
+        where they count.
 
     Returns
     -------
@@ -162,7 +216,7 @@ def measured(measure: str, state: Try, **changed: Numbers) -> float:
     choose("measure", measure, (*_TIMES, *MEASURES))
     if measure in MEASURES:
         return float(MEASURES[measure](state, **changed))
-    value = getattr(times(state, **changed), measure)
+    value = getattr(times(state.changed(**changed)), measure)
     return float(value.likely if isinstance(value, Band) else value)
 
 
@@ -172,9 +226,42 @@ def _rim_share(state, **_):
     return outer / (inner + outer)
 
 
-def _rack_share(state, **_):
-    outdoors, rack = stores(state, warming=default("warming"))
-    return rack.moisture / outdoors.moisture
+def _stored(state, kept, temperature_ambient=None, relative_humidity=None):
+    """Moisture of wood kept in a place."""
+    given = {"temperature": temperature_ambient, "relative_humidity": relative_humidity}
+    air = replace(state.air, **{key: value for key, value in given.items() if value is not None})
+    outdoors, rack = stores(Try(state.kit, state.effort, air), warming=default("warming"))
+    return {"outdoors": outdoors, "rack": rack}[kept].moisture
+
+
+def _energy(state, **changed):
+    kit, air = state.kit.changed(**changed), state.air
+    return energy_parts(
+        kit.burn_in_depth,
+        density=density(kit.specific_gravity),
+        moisture=kit.moisture,
+        temperature_ambient=air.temperature,
+        temperature_char=default("temperature_char"),
+    )
+
+
+def _water_share(state, **changed):
+    parts = _energy(state, **changed)
+    return parts.water / parts.total
+
+
+def _char_rise(state, **_):
+    return default("temperature_char") - state.air.temperature
+
+
+def _dust_rise(state, wear, **changed):
+    """Rise of dust that takes all heat along: heat made, over what so much wood takes a kelvin."""
+    now = state.changed(**changed)
+    rubbed = friction_power(
+        now.effort.force, friction=1.0, speed=now.effort.speed, contact=now.kit.contact
+    )
+    layer = now.kit.burn_in_depth * _char_rise(now)
+    return now.power / (wear * rubbed * _energy(now).total / layer)
 
 
 def _pressed_power(state, force, **_):
@@ -182,7 +269,7 @@ def _pressed_power(state, force, **_):
 
 
 def _dust_share(state, **changed):
-    found = times(state, **changed)
+    found = times(state.changed(**changed))
     return found.bound / found.ember.likely
 
 
@@ -210,7 +297,10 @@ def _stroked(state, **changed):
 # What is no field of the times; some heed only what they name.
 MEASURES: Mapping[str, Callable[..., float]] = {
     "rim_share": _rim_share,
-    "rack_share": _rack_share,
+    "water_share": _water_share,
+    "stored": _stored,
+    "char_rise": _char_rise,
+    "dust_rise": _dust_rise,
     "pressed_power": _pressed_power,
     "dust_share": _dust_share,
     "swing": lambda state, **changed: _stroked(state, **changed).swing,
@@ -250,44 +340,260 @@ def change_ratio(
     return measured(measure, state, **changed) / measured(measure, state, **now)
 
 
-def prediction(key: str) -> Question:
-    """Read a prediction and work out which of its options is right.
+# ---- predictions --------------------------------------------------------------------------------
+
+
+def prediction(key: str) -> Prediction:
+    """Read a prediction; nothing is worked out yet.
 
     Examples
     --------
-    >>> [option.text for option in prediction("half_diameter").options if option.right]
-    ['a quarter of the time']
+    >>> list(prediction("half_diameter").options)[1]
+    'a quarter of the time'
     """
     entry = _entry("predict", key)
-    value = _computed(entry)
-    found = _found(entry, value)
-    if "within" in entry:
-        number = Number(entry["unit"], value, entry["within"], entry["because"])
-        return Question(key, entry["question"], (), found, number)
-    gaps = [abs(math.log(offered / value)) for _, offered in entry["options"]]
-    nearest = gaps.index(min(gaps))
-    options = tuple(
-        Option(text, entry["because"], at == nearest)
-        for at, (text, _) in enumerate(entry["options"])
+    before, after, panel = entry.get("before"), entry.get("after", {}), entry.get("panel", {})
+    both, depths = panel.get("both", {}), _depths(entry)
+    return Prediction(
+        key=key,
+        text=entry["question"],
+        measure=entry["measure"],
+        options=dict(entry.get("options", ())),
+        unit=entry.get("unit", ""),
+        within=entry.get("within", 1.0),
+        before=before,
+        after=after,
+        panel_before={**(before or {}), **depths[0], **both, **panel.get("before", {})},
+        panel_after={**after, **depths[1], **both, **panel.get("after", {})},
     )
-    says_more = found != _found(entry, entry["options"][nearest][1])
-    return Question(key, entry["question"], options, found if says_more else "")
 
 
-def _computed(entry):
-    """Work out the number that a prediction asks about."""
-    measure, start = entry["measure"], entry.get("start", {})
-    if "change" in entry:
-        return change_ratio(measure, entry["change"], start)
-    state = Try(air=Air(**entry.get("air", {})))
-    against = measured(measure, state, **entry["against"]) if "against" in entry else 1.0
-    return measured(measure, state, **start) / against
+def _depths(entry):
+    """Tell the burn-in depths of both tries, where they are not as set."""
+    if entry["measure"] != "ember" or "diameter" not in entry["after"]:
+        return {}, {}
+    pair = try_of(entry["before"]), try_of(entry["after"])
+    return tuple(
+        {"burn_in_depth": as_compared(one, other).kit.burn_in_depth}
+        for one, other in (pair, pair[::-1])
+    )
 
 
-def _found(entry, value):
-    """Spell a number as this prediction spells what was worked out."""
-    words = entry.get("found", "{number} times as long")
-    return words.format(number=number_words(value), percent=percent_words(value))
+@cache
+def worked_out(key: str) -> Answer:
+    """Work out what a prediction asks about, which option is right, and why.
+
+    Parameters
+    ----------
+    key : str
+        The prediction.
+
+    Returns
+    -------
+    Answer
+        All of it.
+
+    Raises
+    ------
+    InputError
+        If there is no such prediction.
+
+    Examples
+    --------
+    >>> worked_out("half_diameter").right
+    'a quarter of the time'
+    """
+    asked, entry = prediction(key), _entry("predict", key)
+    tries = _tries(asked)
+    before, after = _both(asked, tries)
+    ratio = after / before if before else math.nan
+    right = min(
+        asked.options, key=lambda text: abs(math.log(asked.options[text] / ratio)), default=""
+    )
+    spelled = _SPELLED[asked.measure]
+    words = {
+        "number": number_words(after if asked.unit else ratio),
+        "percent": percent_words(ratio) if before else "",
+        "words": ratio_words(ratio) if before else "",
+        "before": spelled(before),
+        "after": spelled(after),
+        "like": like_power(after),
+    }
+    found = entry["found"].format(**words)
+    words |= {"found": found} | _facts(entry.get("facts", {}))
+    known = ""
+    if tries and asked.measure == "ember":
+        known = known_words(tries.ratio)
+        words |= {"same_depth": times_words(tries.same_depth)}
+        words |= {"same_grams": times_words(tries.same_grams)}
+    return Answer(before, after, right, found, entry["explain"].format(**words), tries, known)
+
+
+def _tries(asked):
+    """Work out both tries, where lanes can show them."""
+    if asked.before is None or asked.measure not in ("ember", "bound"):
+        return None
+    return compared(try_of(asked.before), try_of(asked.after), as_set=asked.measure == "bound")
+
+
+def _both(asked, tries):
+    """Work out the measure before and after."""
+    if tries and asked.measure == "ember":
+        before = tries.before.wood.likely
+        return before, before * tries.ratio.likely
+    after = _settled(asked.measure, asked.after)
+    if asked.before is None:  # of a share, the whole was before; else there is nothing
+        return float(asked.measure.endswith("_share")), after
+    return _settled(asked.measure, asked.before), after
+
+
+def _settled(measure, settings):
+    if measure in _TIMES:
+        return measured(measure, try_of(settings))
+    return measured(measure, Try(), **settings)
+
+
+def _facts(rows):
+    """Work out and spell what an explanation needs besides."""
+    spelled = {}
+    for name, row in rows.items():
+        settings = {key: value for key, value in row.items() if key != "measure"}
+        spelled[name] = _SPELLED[row["measure"]](_settled(row["measure"], settings))
+    return spelled
+
+
+def times_words(ratio: float) -> str:
+    """Spell a ratio of two times by its number.
+
+    Parameters
+    ----------
+    ratio : float
+        New over old. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"3.6 times"``.
+
+    Examples
+    --------
+    >>> times_words(0.146), times_words(3.57)
+    ('0.15 times', '3.6 times')
+    """
+    return f"{number_words(ratio)} times"
+
+
+def known_words(ratio: Band) -> str:
+    """Say what is known of the ratio of two embers' times, all that we do not know in it.
+
+    Parameters
+    ----------
+    ratio : Band of float
+        Time of the ember after over that before. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"0.19 to 0.38 of the time"``.
+
+    Examples
+    --------
+    >>> known_words(Band(0.19, 0.33, 0.382)), known_words(Band(2.77, 3.57, math.inf))
+    ('0.19 to 0.38 of the time', '2.8 times the time, or never an ember')
+    >>> known_words(Band(0.0, 0.146, 0.255)), known_words(Band(1.0, 1.0, 1.0))
+    ('at most 0.26 of the time, and some kits have an ember that had none', 'the same time')
+    """
+    low, _, high = ratio
+    first, last = number_words(low), number_words(high) if high < math.inf else ""
+    if low == 0:
+        return f"at most {last} of the time, and some kits have an ember that had none"
+    if not last:
+        return f"{first} times the time, or never an ember"
+    if first == last == "1":
+        return "the same time"
+    return f"{first} to {last} {'of' if high <= 1 else 'times'} the time"
+
+
+def headline(asked: Prediction, answer: Answer, given: str | float) -> str:
+    """Say what was found, beside what somebody said.
+
+    Parameters
+    ----------
+    asked, answer : Prediction, Answer
+        The question and its answer.
+    given : str or float
+        The option chosen, or the number.
+
+    Returns
+    -------
+    str
+        One sentence.
+
+    Examples
+    --------
+    >>> key = "half_diameter"
+    >>> headline(prediction(key), worked_out(key), "half the time")
+    'Sooner than you said: a quarter of the time.'
+    """
+    said, found = said_value(asked, answer, given), answer.found
+    if given == answer.right:
+        return f"As you said: {found}."
+    if asked.unit and said > 0 and abs(math.log(said / answer.after)) <= math.log(asked.within):
+        return f"As you said, near enough: {found}."
+    less, more = ("Sooner", "Later") if asked.measure in TIMED else ("Less", "More")
+    return f"{less if answer.after < said else more} than you said: {found}."
+
+
+def said_value(asked: Prediction, answer: Answer, given: str | float) -> float:
+    """Return what somebody said, in what is measured. [SI].
+
+    Parameters
+    ----------
+    asked, answer : Prediction, Answer
+        The question and its answer.
+    given : str or float
+        The option chosen, or the number.
+
+    Returns
+    -------
+    float
+        The value; of an option, what it leaves of what was before. [SI]
+
+    Examples
+    --------
+    >>> key = "dust_share"
+    >>> said_value(prediction(key), worked_out(key), "about a tenth of it")
+    0.1
+    """
+    if asked.unit:
+        return float(given)
+    return asked.options[str(given)] * answer.before
+
+
+def spelled(measure: str, value: float) -> str:
+    """Spell the number of a measure with its unit.
+
+    Parameters
+    ----------
+    measure : str
+        See :func:`measured`.
+    value : float
+        The number. [SI]
+
+    Returns
+    -------
+    str
+        The words.
+
+    Examples
+    --------
+    >>> spelled("power", 10.5), spelled("stored", 0.07)
+    ('10 W', '7 %')
+    """
+    return _SPELLED[measure](value)
+
+
+# ---- self-checks and cards ----------------------------------------------------------------------
 
 
 def self_check(key: str) -> Question:
@@ -310,17 +616,19 @@ def card(key: str) -> Card:
 
     Examples
     --------
-    >>> card("heavy_spindle").measure
-    'ember'
+    >>> card("heavy_spindle").rules.free
+    ('diameter', 'force', 'speed')
     """
     entry = _entry("card", key)
-    words = {name: entry[name] for name in ("title", "story", "task", "hint")}
-    goal = entry["goal"]
-    return Card(
-        key=key,
-        **words,
+    rules = Rules(
         start=entry["start"],
-        fixed=tuple(entry["fixed"]),
-        measure=goal["measure"],
-        below=goal["below"],
+        free=tuple(entry["free"]),
+        below=entry["below"],
+        change_at_most=entry["change_at_most"],
+        at_least=entry.get("at_least", {}),
+        at_most=entry.get("at_most", {}),
+        arm=tuple(entry["arm"]),
     )
+    words = {name: entry[name] for name in ("title", "story", "task", "hint")}
+    replies = {**table("lessons")["reply"], **entry.get("replies", {})}
+    return Card(key=key, **words, rules=rules, ways=entry.get("ways", 1), replies=replies)
