@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from hypothesis.extra import numpy as arrays
+from PIL import Image
 from reading import pixels, rgb
 
 from fireheat.bands import Band
 from fireheat.figures import style
 from fireheat.figures.explorer import Curve, Spot, TimeCurve
 from fireheat.figures.heat_bar import heat_bar, heat_words, where_words
-from fireheat.figures.sketch import UNIT, Frame, Sketch, png_bytes
+from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch, png_bytes
 from fireheat.quantities import METRIC, US, quantity
 from fireheat.words import band_words, time_words
 
@@ -107,6 +108,77 @@ def test_drawing_by_parts_is_drawing_the_whole():
     off = np.any(by_parts != whole, axis=-1)  # where the axes' own lines are crossed, order differs
     assert off.mean() < 0.005
     assert np.any(by_parts != 255)
+
+
+def mixed():
+    """Make a sketch with everything that can be drawn: axes, a line, a box, pixels and letters."""
+    sketch = Sketch(200, 151)
+    frame = Frame(sketch, (40, 20, 190, 120), Scale(0, 1), Scale(0, 1))
+    with style.look():
+        axes = frame.draw_axes()
+        line = sketch.add(axes.plot([0.1, 0.9], [0.2, 0.8], color=style.EMBER, label="line")[0])
+    sketch.fill(50, 30, 90, 60, style.YOURS, name="box")
+    sketch.fill(100, 25, 101, 65, style.INK, name="hair")
+    shades = np.linspace(0, 255, 20)[:, np.newaxis, np.newaxis] * np.ones((20, 30, 3))
+    sketch.paste(shades, 120, 70, name="field", under=True)
+    sketch.write("ember", 60, 100, weight="bold")
+    assert line.get_visible()
+    return sketch
+
+
+@pytest.mark.parametrize("scale", [0.5, 0.8, 1.5, 2.0])
+def test_a_picture_is_the_same_at_every_scale_but_for_its_dots(scale):
+    sketch = mixed()
+    plain = pixels(sketch.png())
+    places = sketch.drawn(), sketch.written()
+    scaled = pixels(sketch.png(scale))
+    assert scaled.shape == (round(151 * scale), round(200 * scale), 3)
+    # Outside check: Pillow makes both pictures equally small, and there they look alike.
+    small = [
+        np.asarray(Image.fromarray(each.astype(np.uint8)).resize((50, 38), Image.Resampling.BOX))
+        for each in (plain, scaled)
+    ]
+    off = np.abs(np.subtract(*(each.astype(float) for each in small))).max(axis=-1)
+    assert off.mean() < 5
+    assert (off > 60).mean() < 0.01
+    for before, after in zip(places[0].items(), sketch.drawn().items(), strict=True):
+        np.testing.assert_allclose(before[1].x, after[1].x, atol=1e-9)
+        np.testing.assert_allclose(before[1].y, after[1].y, atol=1e-9)
+    assert places[1] == sketch.written()
+    assert np.array_equal(plain, pixels(sketch.png()))
+
+
+def test_boxes_are_sharp_at_every_scale_and_hairlines_do_not_vanish():
+    sketch = mixed()
+    for scale in (0.5, 0.9, 1.3, 2.0):
+        shown = pixels(sketch.png(scale))
+        inside = np.all(shown == rgb(style.YOURS), axis=-1)
+        rows, columns = np.flatnonzero(inside.any(axis=1)), np.flatnonzero(inside.any(axis=0))
+        ends = (columns[0], columns[-1] + 1, rows[0], rows[-1] + 1)
+        assert ends == pytest.approx(scale * np.array([50, 90, 30, 60]), abs=0.51)
+        hair = np.all(shown[round(45 * scale)] == rgb(style.INK), axis=-1)
+        assert hair.sum() == max(1, round(101 * scale) - round(100 * scale))
+
+
+def test_letters_are_set_anew_at_each_scale_and_not_blown_up():
+    sketch = Sketch(100, 40)
+    sketch.write("ember", 50, 20, align="center")
+    once, twice = (pixels(sketch.png(scale)) for scale in (1.0, 2.0))
+    blown = once.repeat(2, axis=0).repeat(2, axis=1)
+    grey = [np.mean((each > 80) & (each < 240)) for each in (blown, twice)]
+    assert grey[1] < 0.75 * grey[0]  # half-covered dots at edges: finer is fewer
+
+
+def test_the_still_part_is_kept_for_a_few_scales_and_no_more(monkeypatch):
+    sketch, drawn = mixed(), []
+    draw = sketch.figure.draw
+    monkeypatch.setattr(sketch.figure, "draw", lambda to: drawn.append(1) or draw(to))
+    for scale in (1.0, 0.8, 1.6, 0.8, 1.0, 1.6):
+        sketch.png(scale)
+    assert len(drawn) == 3
+    for scale in np.linspace(0.5, 2, 8):
+        sketch.png(scale)
+    assert len(sketch._stills) <= 3
 
 
 def test_a_hidden_artist_is_not_drawn():
@@ -243,7 +315,7 @@ def test_letters_and_lines_stand_out_from_what_they_are_on(theme):
 def test_words_on_the_heat_bar_can_be_read(part):
     sketch = Sketch(400, 60)
     heat_bar({part: 1.0}, Frame(sketch, (0, 0, 400, 60), UNIT))
-    (_, fill, *_), (_, _, _, ink, _, _) = sketch.blocks[0], sketch.letters[0]
+    (_, fill, *_), (_, _, _, ink, *_) = sketch.blocks[0], sketch.letters[0]
     assert contrast(ink, "#" + "".join(f"{round(c):02X}" for c in fill)) >= 4.5
 
 

@@ -2,8 +2,9 @@
 
 import struct
 import zlib
+from collections.abc import Callable
 from functools import lru_cache
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal, NamedTuple, TypeAlias
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
@@ -15,8 +16,10 @@ from . import style
 from .style import DPI, look
 
 Align = Literal["left", "center", "right"]
+Cover: TypeAlias = Callable[[int, int, float], np.ndarray]  # rows, columns, scale: 0 to 1 of each
 
 _BEFORE = {"left": 0.0, "center": 0.5, "right": 1.0}  # how much of a text is left of its place
+_KEPT = 3  # scales whose still part is kept: this window's, the big one's, and the one before
 _DIGIT = 0.636  # width of every digit of the font, to its size; comma, point and space have half
 
 
@@ -60,14 +63,16 @@ def png_bytes(pixels: np.ndarray) -> bytes:
     )
 
 
-@lru_cache(maxsize=512)
-def _lettering(text: str, color: str, size: float, align: Align) -> np.ndarray:
+@lru_cache(maxsize=1024)
+def _lettering(
+    text: str, color: str, size: float, align: Align, weight: str, scale: float
+) -> np.ndarray:
     """Draw a text once: red, green, blue, opacity, cut to its ink's line box."""
     with look():
-        figure = Figure(figsize=(8, 2), dpi=DPI, facecolor="none")
+        figure = Figure(figsize=(8, 2), dpi=DPI * scale, facecolor="none")
         canvas = FigureCanvasAgg(figure)
         label = figure.text(0.02, 0.5, text, color=color, size=size, va="center", linespacing=1.05)
-        label.set_multialignment(align)
+        label.set(multialignment=align, weight=weight)
         canvas.draw()
         box = label.get_window_extent()
     pixels = np.asarray(canvas.buffer_rgba())
@@ -159,9 +164,9 @@ class Frame:
         up = (self.bottom - down) / (self.bottom - self.top)
         return self.x.value(along), self.y.value(up)
 
-    def fill(self, name, left, top, right, bottom, color):
+    def fill(self, name, left, top, right, bottom, color, cover=None):
         """Fill a moving rectangle that stands for a value here; all in pixels but its name."""
-        self.sketch.fill(left, top, right, bottom, color, name=name, frame=self)
+        self.sketch.fill(left, top, right, bottom, color, name=name, frame=self, cover=cover)
 
 
 class Drawn(NamedTuple):
@@ -194,12 +199,62 @@ class Word(NamedTuple):
 
 
 class PaintedBlock(NamedTuple):
-    """Pixels that are painted in one go, their colour, what they stand for, and where."""
+    """What is painted in one go: where, its colour or pixels, what it stands for, in what pattern.
 
-    box: tuple[slice, slice]
+    It lies over the artists, or under them.
+    """
+
+    box: tuple[float, float, float, float]
     color: np.ndarray
     name: str
     frame: Frame
+    cover: Cover | None = None
+    under: bool = False
+
+    def place(self, scale, size):
+        """Rows and columns of pixels that it takes; what is there at all takes one at least."""
+        left, top, right, bottom = self.box
+        (first, last), (low, high) = (
+            _pixels(*ends, scale, most)
+            for ends, most in zip(((left, right), (top, bottom)), size, strict=True)
+        )
+        return slice(low, high), slice(first, last)
+
+    def paint(self, pixels, scale):
+        """Lay it down."""
+        rows, columns = self.place(scale, pixels.shape[1::-1])
+        under = pixels[rows, columns, :3]
+        height, width, _ = under.shape
+        if not under.size:
+            return
+        if self.color.ndim == 3 and self.color.shape[:2] != (height, width):
+            under[:] = _resized(self.color, height, width)
+        elif self.cover is None:
+            under[:] = self.color
+        else:
+            cover = self.cover(height, width, scale)[..., np.newaxis]
+            under[:] = under + (self.color - under) * cover
+
+
+def _resized(pixels, height, width):
+    """Blend pixels to another size, each with the next."""
+    pixels = np.asarray(pixels, np.float32)
+    for axis, size in enumerate((height, width)):
+        had = pixels.shape[axis]
+        at = np.clip((np.arange(size) + 0.5) * had / size - 0.5, 0, had - 1)
+        before = np.minimum(at.astype(int), max(0, had - 2))
+        share = (at - before).reshape(-1, *[1] * (2 - axis)).astype(np.float32)
+        first, second = (pixels.take(np.minimum(before + i, had - 1), axis) for i in (0, 1))
+        pixels = first + (second - first) * share
+    return pixels
+
+
+def _pixels(start, end, scale, most):
+    """First pixel and the one after the last, from 0 to the picture's end."""
+    first, last = round(start * scale), round(end * scale)
+    if first == last and round(start) < round(end):
+        last += 1
+    return max(0, min(first, most)), max(0, min(last, most))
 
 
 class Sketch:
@@ -222,13 +277,13 @@ class Sketch:
         self.size = round(width), round(height)
         with look():
             self.figure = Figure(figsize=(width / DPI, height / DPI), dpi=DPI)
-        self.canvas = FigureCanvasAgg(self.figure)
+        self.canvas: FigureCanvasAgg = FigureCanvasAgg(self.figure)
         self.frames: list[Frame] = []
         self.whole = Frame(self, (0, 0, width, height))
         self.moving: list = []
         self.letters: list[tuple] = []
         self.blocks: list[PaintedBlock] = []
-        self._still = None
+        self._stills: dict[float, tuple[FigureCanvasAgg, Any]] = {}
 
     def add(self, artist):
         """Count an artist among those that move, and return it."""
@@ -236,12 +291,12 @@ class Sketch:
         self.moving.append(artist)
         return artist
 
-    def write(self, text, x, y, *, color=None, size=14, align="left"):
+    def write(self, text, x, y, *, color=None, size=14, align="left", weight="normal"):
         """Write a moving text: x and y in pixels from the top left, y at its middle.
 
         Setting type is the slowest part of drawing, so each text is set once and then stamped.
         """
-        self.letters.append((text, x, y, color or style.INK, size, align))
+        self.letters.append((text, x, y, color or style.INK, weight, size, align))
 
     def count(self, number, x, y, *, color=None, size=14):
         """Write a moving number, its right end at x, stamped digit by digit.
@@ -255,48 +310,81 @@ class Sketch:
             self.write(char, x - width / 2, y + low, color=color, size=size, align="center")
             x -= width
 
-    def fill(self, left, top, right, bottom, color, *, name="", frame=None):
-        """Fill a moving rectangle, in pixels from the top left."""
-        box = slice(round(top), round(bottom)), slice(round(left), round(right))
-        self.blocks.append(
-            PaintedBlock(box, np.array(to_rgb(color)) * 255, name, frame or self.whole)
-        )
+    def fill(self, left, top, right, bottom, color, *, name="", frame=None, cover=None):
+        """Fill a moving rectangle, in pixels from the top left; or a pattern in it."""
+        box, rgb = (left, top, right, bottom), np.array(to_rgb(color)) * 255
+        self.blocks.append(PaintedBlock(box, rgb, name, frame or self.whole, cover))
 
-    def paste(self, pixels, left, top, *, name="", frame=None):
-        """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left."""
+    def paste(self, pixels, left, top, *, name="", frame=None, per=1, under=False):
+        """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left.
+
+        There are ``per`` of them to a pixel of the picture each way. Those that lie ``under`` the
+        artists are painted first, so that lines can be drawn over them.
+        """
         height, width, _ = pixels.shape
-        box = slice(top, top + height), slice(left, left + width)
-        self.blocks.append(PaintedBlock(box, pixels, name, frame or self.whole))
+        box = left, top, left + width / per, top + height / per
+        self.blocks.append(PaintedBlock(box, pixels, name, frame or self.whole, under=under))
 
     def clear(self):
         """Take off all that was written and filled."""
         self.letters.clear()
         self.blocks.clear()
 
-    def png(self) -> bytes:
-        """Draw and return the picture as PNG."""
-        if self._still is None:
-            with look():
-                self.canvas.draw()
-            self._still = self.canvas.copy_from_bbox(self.figure.bbox)
-        self.canvas.restore_region(self._still)
-        for artist in self.moving:
-            if artist.get_visible():
-                self.figure.draw_artist(artist)
-        pixels = np.asarray(self.canvas.buffer_rgba())
-        for box, color, *_ in self.blocks:
-            pixels[(*box, slice(3))] = color
-        for letters, left, top in self._stamps():
+    def png(self, scale: float = 1.0) -> bytes:
+        """Draw and return the picture as PNG, at so many dots to a CSS pixel.
+
+        All is set anew at each scale, so letters and lines are as crisp large as they are small.
+        """
+        scale = round(float(scale), 3)
+        self._measure(scale)
+        try:
+            canvas, still = self._kept_still(scale)
+            canvas.restore_region(still)
+            pixels = np.asarray(canvas.buffer_rgba())
+            for block in self.blocks:
+                if block.under:
+                    block.paint(pixels, scale)
+            renderer = canvas.get_renderer()
+            for artist in self.moving:
+                if artist.get_visible():
+                    artist.draw(renderer)
+        finally:
+            self._measure(1.0)  # so that places are read back in CSS pixels
+        for block in self.blocks:
+            if not block.under:
+                block.paint(pixels, scale)
+        for letters, left, top in self._stamps(scale):
             _stamp(pixels, letters, left, top)
         return png_bytes(pixels)
 
-    def _stamps(self):
+    def _measure(self, scale):
+        """Have matplotlib reckon in whole pixels of a scale."""
+        if self.figure.dpi != DPI * scale:
+            self.figure.dpi = DPI * scale
+            pixels = np.round(np.array(self.size) * scale) + 1e-6  # it cuts off what is over
+            self.figure.set_size_inches(*pixels / (DPI * scale))
+
+    def _kept_still(self, scale):
+        """Canvas and still part for a scale: drawn once, kept for the last few scales."""
+        found = self._stills.pop(scale, None)
+        if found is None:
+            canvas = self.canvas if scale == 1 else FigureCanvasAgg(self.figure)
+            with look():
+                canvas.draw()
+            found = canvas, canvas.copy_from_bbox(self.figure.bbox)
+        self._stills[scale] = found
+        for old in list(self._stills)[:-_KEPT]:
+            del self._stills[old]
+        return found
+
+    def _stamps(self, scale=1.0):
         """Each text's drawn letters, and the corner where they go, kept inside the picture."""
-        for text, x, y, color, size, align in self.letters:
-            letters = _lettering(text, color, size, align)
+        size = [round(scale * side) for side in self.size]
+        for text, x, y, color, weight, points, align in self.letters:
+            letters = _lettering(text, color, points, align, weight, scale)
             height, width, _ = letters.shape
-            left = round(x - _BEFORE[align] * width), self.size[0] - width
-            top = round(y - height / 2), self.size[1] - height
+            left = round(scale * x - _BEFORE[align] * width), size[0] - width
+            top = round(scale * y - height / 2), size[1] - height
             yield letters, *(int(np.clip(at, 0, max(0, most))) for at, most in (left, top))
 
     # ---- read back ------------------------------------------------------------------------------
@@ -319,11 +407,12 @@ class Sketch:
                 yield artist.get_label(), Drawn(frame, x, y, to_hex(color))
 
     def _read_blocks(self):
-        width, height = self.size
-        for (rows, columns), color, name, frame in self.blocks:
-            (left, right, _), (top, bottom, _) = columns.indices(width), rows.indices(height)
-            x, y = frame.values((left, right), (bottom, top))
-            yield name, Drawn(frame, x, y, to_hex((*color / 255,)) if color.ndim == 1 else color)
+        for block in self.blocks:
+            rows, columns = block.place(1.0, self.size)
+            frame, color = block.frame, block.color
+            x, y = frame.values((columns.start, columns.stop), (rows.stop, rows.start))
+            flat = to_hex((*color / 255,)) if color.ndim == 1 else color
+            yield block.name, Drawn(frame, x, y, flat)
 
     def written(self) -> list[Word]:
         """Say what is written, and where it is stamped."""
