@@ -8,14 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from . import __version__
-from .launch.lab import open_lab
-from .launch.notebooks import put_notebooks, shipped_notebooks
+from .launch.lab import START, open_lab
+from .launch.notebooks import named_notebook, put_notebooks, shipped_notebooks
 
 ABOUT = """\
 Why does one bow-drill kit make an ember in half a minute, and another never?
 Teaching notebooks with sliders, worked out from the physics.
 
 To begin, type:  fireheat learn
+In a hall:       fireheat present
 """
 
 LEARN = """\
@@ -23,6 +24,18 @@ Put the notebooks into FOLDER and open them in your browser.
 
 A notebook you have changed is never overwritten: you get a fresh copy beside it,
 with ".new" in its name. To stop, press Ctrl+C here, twice.
+"""
+
+PRESENT = """\
+Show the notebooks on a wall: one section a screen, large, the panels live, no code and no bars.
+
+Page Down and Page Up turn the screens, as a presenter's remote does, and so do the arrow
+keys, Home and End. N and P go to the next page and the one before. Enter unfolds what is
+folded. Esc leads to the ordinary view, and P there back. No network is needed.
+
+NOTEBOOK is a name, or how it begins, such as 03. At another address of the server,
+/lab?present=03-what-moves-the-time&panel=2 shows the second panel of that page, and
+panel=explorer the panel whose cell has this word.
 """
 
 CAUTION = """\
@@ -61,7 +74,13 @@ def main(argv: list[str] | None = None) -> int:
             return 0
         doing = "JupyterLab cannot start"
         _say("Opening JupyterLab. To stop it, press Ctrl+C here, twice.")
-        return open_lab(folder, browser=not options.no_browser, port=options.port, extra=extra)
+        return open_lab(
+            folder,
+            browser=not options.no_browser,
+            port=options.port,
+            extra=extra,
+            present=options.notebook,
+        )
     except (OSError, RuntimeError) as error:  # Python 3.11 and 3.12: a loop of links, ~nobody
         print(f"fireheat: {doing}: {error}", file=sys.stderr)
         return 1
@@ -97,7 +116,38 @@ def _parser() -> argparse.ArgumentParser:
     learn = commands.add_parser(
         "learn", help="open the notebooks in your browser", description=LEARN, **look
     )
+    _add_folder(learn)
+    learn.set_defaults(notebook=None)
     learn.add_argument(
+        "--copy-only", action="store_true", help="put the notebooks there and open nothing"
+    )
+    present = commands.add_parser(
+        "present", help="show the notebooks on a wall", description=PRESENT, **look
+    )
+    _add_folder(present)
+    present.set_defaults(copy_only=False)
+    present.add_argument(
+        "notebook",
+        metavar="NOTEBOOK",
+        nargs="?",
+        type=_notebook,
+        default=START,
+        help="the page to begin with, such as 03 (default: the first)",
+    )
+    for name, command in (("learn", learn), ("present", present)):
+        command.add_argument(
+            "--no-browser", action="store_true", help="start JupyterLab; print its address only"
+        )
+        command.add_argument(
+            "--port", type=_port, help="port of JupyterLab (default: one that is free)"
+        )
+        words = "[FOLDER] [NOTEBOOK]" if name == "present" else "[FOLDER]"
+        command.usage = f"fireheat {name} {words} [options] [-- JUPYTERLAB OPTIONS]"
+    return parser
+
+
+def _add_folder(command: argparse.ArgumentParser) -> None:
+    command.add_argument(
         "folder",
         metavar="FOLDER",
         nargs="?",
@@ -105,15 +155,13 @@ def _parser() -> argparse.ArgumentParser:
         default=Path(),
         help="where the notebooks go; made if it is not there (default: this folder)",
     )
-    learn.add_argument(
-        "--copy-only", action="store_true", help="put the notebooks there and open nothing"
-    )
-    learn.add_argument(
-        "--no-browser", action="store_true", help="start JupyterLab; print its address only"
-    )
-    learn.add_argument("--port", type=_port, help="port of JupyterLab (default: one that is free)")
-    learn.usage = "fireheat learn [FOLDER] [options] [-- JUPYTERLAB OPTIONS]"
-    return parser
+
+
+def _notebook(word: str) -> str:
+    try:
+        return named_notebook(word)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
 
 
 def _prepare(folder: Path) -> Path:

@@ -16,8 +16,23 @@ import pytest
 from jupyter_core.paths import jupyter_config_dir, jupyter_data_dir, jupyter_runtime_dir
 
 from fireheat import cli
-from fireheat.launch.lab import EXTENSIONS, WORKSPACE, fold_side_bar, lab_options, lend_folders
-from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_code, shipped_notebooks
+from fireheat.launch.lab import (
+    EXTENSIONS,
+    HALL,
+    PRESENT,
+    WORKSPACE,
+    fold_side_bars,
+    lab_options,
+    lend_folders,
+    page_settings,
+)
+from fireheat.launch.notebooks import (
+    RECORD,
+    named_notebook,
+    put_notebooks,
+    shipped_code,
+    shipped_notebooks,
+)
 
 NAME = "00-start-here.ipynb"
 
@@ -338,11 +353,29 @@ def test_the_code_that_may_run_by_itself_is_that_of_every_shipped_notebook():
         assert sources == [cell.source for cell in cells if cell.cell_type == "code"]
 
 
-def test_the_script_that_wakes_notebooks_is_where_the_server_looks():
-    (package,) = EXTENSIONS.glob("*/package.json")
+@pytest.mark.parametrize("name", ["fireheat-wake", "fireheat-present"])
+def test_our_scripts_in_the_page_are_where_the_server_looks(name):
+    package = EXTENSIONS / name / "package.json"
     told = json.loads(package.read_text(encoding="utf-8"))
+    assert told["name"] == name
     script = package.parent / told["jupyterlab"]["_build"]["load"]
-    assert f"_JUPYTERLAB['{told['name']}']" in script.read_text(encoding="utf-8")
+    words = script.read_text(encoding="utf-8")
+    assert f"_JUPYTERLAB['{name}']" in words
+    assert f"id: '{name}:plugin'" in words
+    for sheet in re.findall(r"'(\w+\.css)'", words):
+        assert (script.parent / sheet).is_file()
+
+
+def test_the_page_is_told_the_title_of_every_shipped_notebook_and_where_to_begin(monkeypatch):
+    monkeypatch.delenv(PRESENT, raising=False)
+    told = page_settings()
+    assert list(told["fireheatTitles"]) == sorted(shipped_code())
+    for name, title in told["fireheatTitles"].items():
+        first = nbformat.read(shipped_notebooks() / name, as_version=4).cells[0].source
+        assert first.startswith(f"# {title}\n")
+    assert "fireheatPresent" not in told
+    monkeypatch.setenv(PRESENT, NAME)
+    assert page_settings()["fireheatPresent"] == NAME
 
 
 def run(*words, cwd, timeout=None, **environment):
@@ -485,6 +518,7 @@ def test_help_tells_a_newcomer_what_to_type_and_what_to_mind(tmp_path):
         said = run(*words, cwd=tmp_path)
         assert said.returncode == 0
         assert "fireheat learn" in said.stdout
+        assert "fireheat present" in said.stdout
         assert "adult" in said.stdout
     assert "never overwritten" in run("learn", "--help", cwd=tmp_path).stdout
 
@@ -510,6 +544,39 @@ def test_root_is_allowed_only_when_we_are_root(tmp_path, monkeypatch):
     assert "--allow-root" not in lab_options(tmp_path)
 
 
+@pytest.mark.parametrize("word", ["03", "03-what", "03-what-moves-the-time.ipynb"])
+def test_a_notebook_is_named_whole_or_as_it_begins(word):
+    assert named_notebook(word) == "03-what-moves-the-time.ipynb"
+
+
+@pytest.mark.parametrize("word", ["", "0", "what", "99"])
+def test_a_name_of_no_notebook_or_of_several_is_refused_with_those_there_are(word, tmp_path):
+    done = run("present", ".", word, cwd=tmp_path)
+    assert done.returncode == 2
+    assert NAME in done.stderr.splitlines()[-1]
+    assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize(("words", "name"), [([], NAME), (["05"], "05-press-and-speed.ipynb")])
+def test_presenting_begins_with_the_notebook_that_was_asked_for(
+    words, name, tmp_path, workspaces, monkeypatch
+):
+    seen = {}
+    monkeypatch.setattr("jupyterlab.labapp.main", lambda words: seen.update(words=words))
+    monkeypatch.setenv("JUPYTER_CONFIG_PATH", "")
+    monkeypatch.setenv(PRESENT, "another")
+    fold_side_bars(HALL)
+    (path,) = workspaces.iterdir()
+    path.write_text('{"data": {"tabs": "of last week"}, "metadata": {"id": "fireheat-hall"}}')
+    assert cli.main(["present", str(tmp_path / "hall"), *words]) == 0
+    assert (tmp_path / "hall" / name).is_file()
+    assert any(word.endswith(f"/workspaces/{HALL}/tree/{name}") for word in seen["words"])
+    assert page_settings()["fireheatPresent"] == name
+    assert list(layouts(workspaces)[HALL]) == ["layout-restorer:data"]
+    assert cli.main(["learn", str(tmp_path / "hall")]) == 0
+    assert "fireheatPresent" not in page_settings()
+
+
 @pytest.fixture
 def workspaces(tmp_path, monkeypatch):
     """Folder where JupyterLab keeps layouts."""
@@ -523,12 +590,15 @@ def layouts(workspaces):
     return {layout["metadata"]["id"].strip("/"): layout["data"] for layout in kept}
 
 
-def test_the_side_bar_is_folded_once_and_the_readers_layout_is_kept_after_that(workspaces):
-    fold_side_bar()
-    assert layouts(workspaces)[WORKSPACE]["layout-restorer:data"]["left"]["collapsed"]
+def test_the_side_bars_are_away_once_and_the_readers_layout_is_kept_after_that(workspaces):
+    fold_side_bars()
+    layout = layouts(workspaces)[WORKSPACE]["layout-restorer:data"]
+    assert [(layout[at]["collapsed"], layout[at]["visible"]) for at in ("left", "right")] == [
+        (True, False)
+    ] * 2
     (path,) = workspaces.iterdir()
     path.write_text('{"data": {"layout-restorer:data": {}}, "metadata": {"id": "/fireheat"}}')
-    fold_side_bar()
+    fold_side_bars()
     assert layouts(workspaces) == {WORKSPACE: {"layout-restorer:data": {}}}
 
 
@@ -537,7 +607,7 @@ def test_a_damaged_layout_of_another_page_changes_nothing(workspaces, damaged):
     workspaces.mkdir()
     other = workspaces / "default-37a8.jupyterlab-workspace"
     other.write_bytes(damaged)
-    fold_side_bar()
+    fold_side_bars()
     assert other.read_bytes() == damaged
     other.unlink()
     assert layouts(workspaces)[WORKSPACE]["layout-restorer:data"]["left"]["collapsed"]
@@ -545,16 +615,16 @@ def test_a_damaged_layout_of_another_page_changes_nothing(workspaces, damaged):
 
 @pytest.mark.parametrize("damaged", [b"", b'{"data": {', b'{"data": {}}', b"[]", b"\xff"])
 def test_a_damaged_layout_of_our_own_is_made_anew(workspaces, damaged):
-    fold_side_bar()
+    fold_side_bars()
     (path,) = workspaces.iterdir()
     path.write_bytes(damaged)
-    fold_side_bar()
+    fold_side_bars()
     assert layouts(workspaces)[WORKSPACE]["layout-restorer:data"]["left"]["collapsed"]
 
 
 def test_a_home_that_cannot_be_written_does_not_stop_the_start(workspaces):
     workspaces.write_text("a file where the folder should be")
-    fold_side_bar()
+    fold_side_bars()
     assert workspaces.read_text() == "a file where the folder should be"
 
 

@@ -1,4 +1,4 @@
-"""Settings of the JupyterLab server that ``fireheat learn`` starts.
+"""Settings of the JupyterLab server that ``fireheat`` starts.
 
 The folder of this file is put on ``JUPYTER_CONFIG_PATH``; copied into the ``etc/jupyter`` of an
 environment with fireheat in it, it serves any JupyterLab there.
@@ -6,12 +6,11 @@ environment with fireheat in it, it serves any JupyterLab there.
 
 from jupyter_server.services.kernels.websocket import KernelWebsocketHandler
 
-from fireheat.launch.lab import EXTENSIONS
-from fireheat.launch.notebooks import shipped_code
+from fireheat.launch.lab import EXTENSIONS, page_settings
 
 c = get_config()  # type: ignore[name-defined]  # noqa: F821
 c.LabServerApp.extra_labextensions_path.append(str(EXTENSIONS))
-c.ServerApp.tornado_settings.update({"page_config_data": {"fireheatCode": shipped_code()}})
+c.ServerApp.tornado_settings.update({"page_config_data": page_settings()})
 
 _open = KernelWebsocketHandler.open
 

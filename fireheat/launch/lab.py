@@ -5,24 +5,69 @@ import os
 import tempfile
 from contextlib import suppress
 from pathlib import Path
+from typing import Any
+
+from .notebooks import shipped_code, shipped_titles
 
 START = "00-start-here.ipynb"
 WORKSPACE = "fireheat"
+HALL = "fireheat-hall"  # a workspace: no tab of another evening stands behind the screen
+PRESENT = "FIREHEAT_PRESENT"  # environment: the notebook that pages open on, large
 SETTINGS = Path(__file__).parents[1] / "jupyter"
 EXTENSIONS = SETTINGS / "labextensions"
 
 
-def open_lab(folder: Path, *, browser: bool, port: int | None, extra: list[str]) -> int:
-    """Run JupyterLab in this process until the reader stops it."""
+def open_lab(
+    folder: Path,
+    *,
+    browser: bool,
+    port: int | None,
+    extra: list[str],
+    present: str | None = None,
+) -> int:
+    """Run JupyterLab in this process until the reader stops it.
+
+    Parameters
+    ----------
+    folder : Path
+        Where the notebooks are.
+    browser : bool
+        Whether to open the reader's browser.
+    port : int or None
+        Port to listen on; JupyterLab's choice if none.
+    extra : list of str
+        More words for JupyterLab.
+    present : str, optional
+        Notebook to show in a hall, as soon as the page opens.
+
+    Returns
+    -------
+    int
+        Zero: it was stopped.
+    """
     from jupyterlab.labapp import main as run_lab
 
     theirs = os.environ.get("JUPYTER_CONFIG_PATH")
     paths = [str(SETTINGS), *([theirs] if theirs else [])]
     os.environ["JUPYTER_CONFIG_PATH"] = os.pathsep.join(paths)
+    os.environ[PRESENT] = present or ""
     lend_folders()
-    fold_side_bar()
-    run_lab(lab_options(folder, browser=browser, port=port) + extra)
+    fold_side_bars(HALL if present else WORKSPACE, anew=present is not None)
+    run_lab(lab_options(folder, browser=browser, port=port, present=present) + extra)
     return 0
+
+
+def page_settings() -> dict[str, Any]:
+    """Return what our scripts in the page are told by the server.
+
+    Returns
+    -------
+    dict
+        Code and title of each notebook of ours, and the notebook to begin with in a hall.
+    """
+    settings: dict[str, Any] = {"fireheatCode": shipped_code(), "fireheatTitles": shipped_titles()}
+    present = os.environ.get(PRESENT)
+    return {**settings, "fireheatPresent": present} if present else settings
 
 
 def lend_folders() -> None:
@@ -43,26 +88,35 @@ def lend_folders() -> None:
             os.environ[variable] = tempfile.mkdtemp(prefix="fireheat-")
 
 
-def fold_side_bar() -> None:
-    """Give a reader's first visit a folded side bar: panels need the width.
+def fold_side_bars(workspace: str = WORKSPACE, *, anew: bool = False) -> None:
+    """Give a reader's first visit no side bars: panels need the width, and readers nothing there.
 
-    Later visits find the layout as the reader left it.
+    Later visits find the layout as the reader left it; the menu *View* brings bars back.
+
+    Parameters
+    ----------
+    workspace : str, optional
+        The layout's name.
+    anew : bool, optional
+        Whether to lay it out anew at each visit.
     """
     from jupyterlab.commands import get_workspaces_dir
     from jupyterlab_server.workspaces_handler import WorkspacesManager
 
     manager = WorkspacesManager(get_workspaces_dir())
     with suppress(OSError, ValueError, LookupError, TypeError):  # damaged: made anew
-        if manager.load(WORKSPACE)["data"]:
+        if manager.load(workspace)["data"] and not anew:
             return
-    side = {"collapsed": True, "visible": True, "widgets": [], "current": None}
-    layout = {"left": side, "right": side, "main": {"dock": None, "current": None}}
+    side = {"collapsed": True, "visible": False, "widgets": [], "current": None}
+    layout = {"left": side, "right": side, "main": {"dock": None}}
     data = {"layout-restorer:data": layout}
     with suppress(OSError):  # panels also fit beside the bar
-        manager.save(WORKSPACE, json.dumps({"data": data, "metadata": {"id": WORKSPACE}}))
+        manager.save(workspace, json.dumps({"data": data, "metadata": {"id": workspace}}))
 
 
-def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) -> list[str]:
+def lab_options(
+    folder: Path, *, browser: bool = True, port: int | None = None, present: str | None = None
+) -> list[str]:
     """List the words that JupyterLab is started with.
 
     Parameters
@@ -73,17 +127,20 @@ def lab_options(folder: Path, *, browser: bool = True, port: int | None = None) 
         Whether to open the reader's browser.
     port : int, optional
         Port to listen on; JupyterLab's choice if left out.
+    present : str, optional
+        Notebook to begin with, in a workspace for halls.
 
     Returns
     -------
     list of str
         Options of ``jupyter lab``.
     """
+    workspace = HALL if present else WORKSPACE
     options = [
         f"--ServerApp.root_dir={folder}",
         "--Application.log_level=ERROR",  # the address is printed all the same
         # A workspace of our own: tabs left open elsewhere do not come back here.
-        f"--LabApp.default_url=/lab/workspaces/{WORKSPACE}/tree/{START}",
+        f"--LabApp.default_url=/lab/workspaces/{workspace}/tree/{present or START}",
     ]
     if not browser:
         options.append("--no-browser")

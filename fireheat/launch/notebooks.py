@@ -26,10 +26,50 @@ def shipped_code() -> dict[str, list[str]]:
     return {path.name: _code(path) for path in sorted(shipped_notebooks().glob("*.ipynb"))}
 
 
+def shipped_titles() -> dict[str, str]:
+    """Return the title of each notebook that came with the library, by name, in their order."""
+    paths = sorted(shipped_notebooks().glob("*.ipynb"))
+    return {path.name: _sources(path, "markdown")[0].splitlines()[0].lstrip("# ") for path in paths}
+
+
+def named_notebook(word: str) -> str:
+    """Return the name of the notebook of ours that a reader means.
+
+    Parameters
+    ----------
+    word : str
+        Its name, with or without ``.ipynb``, or how it begins, such as ``03``.
+
+    Returns
+    -------
+    str
+        The file's name.
+
+    Raises
+    ------
+    ValueError
+        If none is called so, or several are.
+
+    Examples
+    --------
+    >>> named_notebook("00")
+    '00-start-here.ipynb'
+    """
+    names = list(shipped_code())
+    found = [name for name in names if word in (name, name.removesuffix(".ipynb"))]
+    found = found or [name for name in names if word and name.startswith(word)]
+    if len(found) != 1:
+        raise ValueError(f"no notebook is called {word}; there are {', '.join(names)}")
+    return found[0]
+
+
 def _code(path: Path) -> list[str]:
+    return [source for source in _sources(path, "code") if source.strip()]
+
+
+def _sources(path: Path, kind: str) -> list[str]:
     cells = json.loads(path.read_bytes())["cells"]
-    sources = ["".join(cell["source"]) for cell in cells if cell["cell_type"] == "code"]
-    return [source for source in sources if source.strip()]
+    return ["".join(cell["source"]) for cell in cells if cell["cell_type"] == kind]
 
 
 @dataclass(frozen=True)

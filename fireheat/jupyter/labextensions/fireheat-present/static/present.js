@@ -1,0 +1,397 @@
+// Shows a notebook in a hall: one section a screen, each panel on a screen of its own, in large
+// letters and without machinery. The notebook stays where it is, in JupyterLab with its kernel;
+// classes on what is there say what is seen, so panels stay alive and leaving loses nothing.
+// Written by hand in the form that JupyterLab loads, so nothing builds it.
+(() => {
+  const page = JSON.parse(document.getElementById('jupyter-config-data').textContent);
+  const titles = page.fireheatTitles ?? {}; // title of each notebook of ours, by file name
+  const asked = new URLSearchParams(location.search); // ?present=NAME&panel=WHICH
+  const LETTERS = [32, 28, 25, 23]; // sizes of prose at a height of 720 px; none below 22
+  const ROOT = '.fireheat', PROSE = '.jp-RenderedMarkdown', OUTPUT = '.jp-OutputArea-child';
+  const MOVES = 'input, select, textarea, [contenteditable="true"], [role="slider"], .noUi-handle';
+  const ACTS = `${MOVES}, button, a, summary, [role="radio"]`;
+
+  const style = document.createElement('link');
+  style.rel = 'stylesheet';
+  style.href = new URL('present.css', document.currentScript.src);
+  document.head.append(style);
+
+  function make(tag, className, words = '', press = null) {
+    const made = document.createElement(tag);
+    made.className = className;
+    made.textContent = words;
+    if (press) made.addEventListener('click', press);
+    return made;
+  }
+
+  // ---- what is on each screen -------------------------------------------------------------------
+
+  // The smallest pieces that stay whole: long lists, tables and unfolded details come apart.
+  function pieces(node) {
+    const inside = {
+      UL: node => [...node.children],
+      OL: node => [...node.children],
+      TABLE: node => [...node.querySelectorAll('tbody > tr')],
+      DETAILS: node => (node.open ? [...node.children].slice(1).flatMap(pieces) : [node]),
+    }[node.tagName];
+    if (node.tagName === 'OL') [...node.children].forEach((item, i) => (item.value = i + 1));
+    return inside ? inside(node) : [node];
+  }
+
+  // The parts of a panel that have a screen of their own: a question, and what follows it.
+  function views(root) {
+    const own = [...root.children].filter(child => child.matches(`.fh-ask, ${ROOT}`));
+    if (own.length < 2) return [[root]];
+    const rest = [...root.children].filter(child => !own.includes(child));
+    return own.map((child, i) => (i ? [child] : [child, ...rest]));
+  }
+
+  // Sections of a notebook: a title, and runs of prose or views of panels, in their order.
+  function sections(notebook) {
+    const found = [];
+    const open = title => found.push({ title, runs: [] });
+    const add = (kind, cell, parts) => {
+      if (!found.length) open(null);
+      const { runs } = found.at(-1);
+      if (kind === 'prose' && runs.at(-1)?.kind === kind) runs.at(-1).parts.push(...parts);
+      else runs.push({ kind, cell, parts });
+    };
+    notebook.widgets.forEach((cell, number) => {
+      cell.node.classList.add('fh-part');
+      const told = cell.model.getMetadata('slideshow')?.slide_type;
+      if (cell.model.type === 'markdown' && told !== 'skip' && told !== 'notes') {
+        for (const child of cell.node.querySelector(PROSE)?.children ?? []) {
+          if (/^H[12]$/.test(child.tagName)) open(child);
+          else if (!child.matches('style, script')) add('prose', number, pieces(child));
+        }
+      }
+      for (const output of cell.node.querySelectorAll(OUTPUT)) {
+        const root = output.querySelector(ROOT);
+        if (root) views(root).forEach(parts => add('panel', number, parts));
+        else add('prose', number, [output]);
+      }
+    });
+    return found;
+  }
+
+  // Share a run of prose among as few screens as hold it, each about as full as the others.
+  function share(parts, box, room) {
+    const tops = parts.map(part => box.get(part).top), ends = parts.map(part => box.get(part).bottom);
+    const leads = i => /:$/.test(parts[i].textContent.trim()) || /^H\d$/.test(parts[i].tagName);
+    const pack = limit => {
+      const made = [[]];
+      parts.forEach((part, i) => {
+        const first = parts.indexOf(made.at(-1)[0]);
+        const last = leads(i) && i + 1 < parts.length ? i + 1 : i; // a line that leads to the next
+        if (made.at(-1).length && ends[last] - tops[first] > limit) made.push([]);
+        made.at(-1).push(part);
+      });
+      return made;
+    };
+    const fewest = pack(room).length;
+    let limit = (ends.at(-1) - tops[0]) / fewest;
+    while (limit < room && pack(limit).length > fewest) limit += 10;
+    return pack(Math.min(limit, room));
+  }
+
+  function cut(hall) {
+    const { node, widgets } = hall.panel.content;
+    for (const part of node.querySelectorAll('.fh-part, .fh-on')) part.classList.remove('fh-part', 'fh-on');
+    const found = sections(hall.panel.content);
+    const within = node.querySelector('.jp-WindowedPanel-viewport') ?? node;
+    for (const { title, runs } of found) {
+      for (const part of [title, ...runs.flatMap(run => run.parts)]) {
+        for (let at = part; at && at !== within; at = at.parentElement) at.classList.add('fh-part');
+      }
+    }
+    const prose = found.flatMap(({ runs }) => runs.filter(run => run.kind === 'prose'));
+    const boxes = LETTERS.map(size => {
+      hall.letters(size);
+      const all = prose.flatMap(run => run.parts);
+      return new Map(all.map(part => [part, part.getBoundingClientRect()]));
+    });
+    const room = hall.room();
+    const screens = [];
+    for (const { title, runs } of found) {
+      if (!runs.length) runs.push({ kind: 'prose', cell: 0, parts: [] });
+      for (const { kind, cell, parts } of runs) {
+        const one = { title, cell, kind };
+        if (kind === 'panel' || !parts.length) {
+          screens.push({ ...one, parts, size: LETTERS[0] });
+          continue;
+        }
+        const high = box => box.get(parts.at(-1)).bottom - box.get(parts[0]).top;
+        const fits = boxes.findIndex(box => high(box) <= room);
+        const at = fits < 0 ? LETTERS.length - 1 : fits;
+        const shared = fits < 0 ? share(parts, boxes[at], room) : [parts];
+        screens.push(...shared.map(parts => ({ ...one, parts, size: LETTERS[at] })));
+      }
+    }
+    return [...screens, { title: null, kind: 'pages', parts: [], cell: widgets.length - 1 }];
+  }
+
+  // ---- the hall ---------------------------------------------------------------------------------
+
+  class Hall {
+    constructor(app) {
+      this.app = app;
+      this.panel = null;
+      this.title = make('h2', 'fh-hall-title');
+      this.title.tabIndex = -1;
+      this.back = make('button', 'fh-hall-turn', '‹', () => this.turn(-1));
+      this.next = make('button', 'fh-hall-turn', '›', () => this.turn(1));
+      this.back.setAttribute('aria-label', 'Screen before');
+      this.next.setAttribute('aria-label', 'Next screen');
+      this.count = make('span', 'fh-hall-count');
+      this.name = make('span', 'fh-hall-name');
+      this.plank = make('div', 'fh-hall-plank');
+      this.plank.setAttribute('aria-hidden', 'true');
+      this.pages = make('ol', 'fh-hall-pages');
+      const foot = make('div', 'fh-hall-foot');
+      foot.append(this.name, this.plank, this.back, this.count, this.next);
+      this.node = make('section', 'fh-hall');
+      this.node.setAttribute('aria-label', 'Presentation');
+      this.node.append(this.title, this.pages, foot);
+      window.addEventListener('keydown', event => this.key(event), true);
+      window.addEventListener('resize', () => this.recut());
+      document.addEventListener('toggle', event => this.panel?.node.contains(event.target) && this.recut(), true);
+      app.shell.currentChanged?.connect((_, { newValue }) => {
+        if (this.panel && newValue !== this.panel && newValue?.content?.widgets) this.show(newValue);
+      });
+    }
+
+    async show(panel, where = {}) {
+      this.leave();
+      await panel.context.ready;
+      const { content } = panel;
+      for (const cell of content.widgets) if (cell.model.type === 'markdown') cell.rendered = true;
+      await Promise.all(content.widgets.map(cell => cell.ready));
+      this.panel = panel;
+      this.at = 0;
+      document.body.classList.add('fh-present');
+      document.body.append(this.node);
+      panel.node.classList.add('fh-shown');
+      for (let at = panel.node.parentElement; at; at = at.parentElement) at.classList.add('fh-way');
+      this.seen = '';
+      this.watch = new MutationObserver(() => this.look());
+      this.watch.observe(panel.content.node, { childList: true, subtree: true });
+      this.watch.observe(panel.node, { attributeFilter: ['data-fireheat'] });
+      this.recut();
+      this.look();
+      this.wanted = where;
+      this.find();
+    }
+
+    leave() {
+      const { panel } = this;
+      if (!panel) return;
+      this.watch.disconnect();
+      this.panel = null;
+      document.body.classList.remove('fh-present');
+      this.node.remove();
+      for (const name of ['fh-way', 'fh-shown', 'fh-part', 'fh-on', 'fh-hall-panel']) {
+        for (const part of document.querySelectorAll(`.${name}`)) part.classList.remove(name);
+      }
+      if (panel.isDisposed) return;
+      const { cell } = this.screens[this.at];
+      panel.content.activeCellIndex = cell;
+      panel.content.activate();
+      panel.content.widgets[cell]?.node.scrollIntoView();
+    }
+
+    // Panels come one after another while a notebook wakes, and one comes after a prediction.
+    look() {
+      const { node } = this.panel.content;
+      const seen = [...node.querySelectorAll(`${ROOT}, ${OUTPUT}`)].map(part => part.className).length;
+      const roots = node.querySelectorAll(ROOT).length;
+      const now = `${this.panel.node.dataset.fireheat} ${seen} ${roots}`;
+      if (now === this.seen) return;
+      this.seen = now;
+      cancelAnimationFrame(this.soon);
+      this.soon = requestAnimationFrame(() => this.panel && (this.recut(), this.find()));
+    }
+
+    recut() {
+      if (!this.panel) return;
+      const held = this.screens?.[this.at]?.parts[0];
+      document.body.classList.add('fh-measuring');
+      const screens = cut(this);
+      document.body.classList.remove('fh-measuring');
+      this.screens = screens;
+      const again = held ? this.screens.findIndex(screen => screen.parts.includes(held)) : -1;
+      this.go(again < 0 ? Math.min(this.at, this.screens.length - 1) : again);
+    }
+
+    // Go where a link points: a screen, or a panel by its number or by a word of its cell.
+    find() {
+      const { screen, panel } = this.wanted ?? {};
+      if (panel && this.panel.node.dataset.fireheat === 'waking') return; // not all panels are there
+      this.wanted = null;
+      if (screen) this.go(screen - 1);
+      if (!panel) return;
+      const { widgets } = this.panel.content;
+      const cells = [...new Set(this.screens.filter(s => s.kind === 'panel').map(s => s.cell))];
+      const named = cell => widgets[cell].model.sharedModel.getSource().split(/\W+/).includes(panel);
+      const cell = /^\d+$/.test(panel) ? cells[panel - 1] : cells.find(named);
+      const at = this.screens.findIndex(one => one.kind === 'panel' && one.cell === cell);
+      if (at >= 0) this.go(at);
+    }
+
+    letters(size) {
+      this.panel.node.style.setProperty('--fh-letters', size);
+    }
+
+    room() {
+      return parseFloat(getComputedStyle(this.panel.content.node.parentElement).getPropertyValue('height'));
+    }
+
+    // ---- moving about ----
+
+    turn(step) {
+      if (this.at + step >= this.screens.length) this.page(1);
+      else this.go(Math.max(0, this.at + step), true);
+    }
+
+    go(at, moved = false) {
+      this.at = at;
+      const { title, kind, parts, size } = this.screens[at];
+      const { node } = this.panel.content;
+      node.querySelectorAll('.fh-on').forEach(part => part.classList.remove('fh-on'));
+      node.querySelectorAll('.fh-hall-panel').forEach(part => part.classList.remove('fh-hall-panel'));
+      for (const part of parts) {
+        for (let up = part; up && up !== node; up = up.parentElement) up.classList.add('fh-on');
+        if (kind === 'panel') part.classList.add('fh-hall-panel');
+      }
+      document.body.dataset.fhScreen = kind;
+      for (let up = parts[0]; up && up !== node.parentElement; up = up.parentElement) up.scrollTop = 0;
+      this.letters(size ?? LETTERS[0]);
+      this.title.replaceChildren(...words(title ?? 'On from here'));
+      this.title.hidden = false;
+      const many = this.screens.length;
+      const awake = this.panel.node.dataset.fireheat !== 'waking';
+      this.count.textContent = `${at + 1} of ${awake ? many : '…'}`;
+      this.name.textContent = this.titleOf(this.panel);
+      this.back.disabled = at === 0;
+      this.drawPlank();
+      this.pages.replaceChildren(...(kind === 'pages' ? this.links() : []));
+      if (moved) {
+        document.activeElement?.blur();
+        this.title.focus({ preventScroll: true });
+      }
+    }
+
+    drawPlank() {
+      const notches = this.screens.map((screen, i) => {
+        const notch = make('i', `fh-notch fh-notch-${screen.kind}`, '', () => this.go(i, true));
+        notch.classList.toggle('fh-notch-now', i === this.at);
+        return notch;
+      });
+      this.plank.replaceChildren(...notches);
+    }
+
+    titleOf({ content, context }) {
+      const first = content.node.querySelector(`${PROSE} h1`);
+      return first ? words(first).map(part => part.textContent).join('') : file(context.path);
+    }
+
+    links() {
+      const names = Object.keys(titles), now = names.indexOf(file(this.panel.context.path));
+      return names.map((name, i) => {
+        const item = make('li', i === now ? 'fh-hall-now' : '');
+        item.append(make('button', '', titles[name], () => this.page(i - now)));
+        return item;
+      });
+    }
+
+    // Go on to another notebook, so many further in their order.
+    page(step) {
+      const names = Object.keys(titles), { path } = this.panel.context;
+      const name = names[names.indexOf(file(path)) + step];
+      if (!step) this.go(0, true);
+      else if (name) open(this.app, path.slice(0, -file(path).length) + name);
+    }
+
+    key(event) {
+      if (!this.panel || event.ctrlKey || event.metaKey || event.altKey) return;
+      const { target } = event;
+      const on = kinds => Boolean(target.closest?.(kinds));
+      if (on('.jp-Dialog')) return;
+      const act = {
+        PageDown: () => this.turn(1),
+        PageUp: () => this.turn(-1),
+        Escape: () => this.leave(),
+        ...(!on(MOVES) && {
+          ArrowRight: () => this.turn(1),
+          ArrowLeft: () => this.turn(-1),
+          Home: () => this.go(0, true),
+          End: () => this.go(this.screens.length - 1, true),
+          n: () => this.page(1),
+          p: () => this.page(-1),
+        }),
+        ...(!on(ACTS) && { Enter: () => this.unfold(), ' ': () => this.unfold() }),
+      }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
+      if (!act && (on(ACTS) || on(ROOT) || /^(Tab|F\d+|Shift)$/.test(event.key))) return;
+      event.stopImmediatePropagation(); // a letter would cut or merge the cells that are hidden
+      event.preventDefault();
+      act?.();
+    }
+
+    unfold() {
+      const folded = this.panel.content.node.querySelector('details.fh-on, .fh-on details');
+      if (folded) folded.open = !folded.open;
+    }
+  }
+
+  const file = path => path.split('/').pop();
+
+  // A heading's own words, without the mark that JupyterLab puts behind it.
+  function words(heading) {
+    if (typeof heading === 'string') return [document.createTextNode(heading)];
+    const copy = heading.cloneNode(true);
+    copy.querySelectorAll('.jp-InternalAnchorLink').forEach(mark => mark.remove());
+    return [...copy.childNodes];
+  }
+
+  const open = (app, path) => app.commands.execute('docmanager:open', { path });
+
+  const extension = {
+    id: 'fireheat-present:plugin',
+    autoStart: true,
+    activate: app => {
+      const hall = new Hall(app);
+      const current = () => app.shell.currentWidget;
+      const isNotebook = widget => Boolean(widget?.context && widget.content?.widgets);
+      app.commands.addCommand('fireheat:present', {
+        label: 'Present',
+        caption: 'Show this notebook in a hall (P); Esc leads back',
+        isEnabled: () => isNotebook(current()),
+        execute: async ({ path, ...where }) => {
+          const panel = path ? await open(app, path) : current();
+          if (isNotebook(panel)) await hall.show(panel, path ? where : {});
+        },
+      });
+      // A link in a notebook: [words](03-what-moves-the-time.ipynb#present-explorer).
+      app.docRegistry.addWidgetExtension('Notebook', {
+        createNew(panel) {
+          const follow = panel.setFragment.bind(panel);
+          panel.setFragment = fragment => {
+            const [, present, which] = /^#?(present)(?:-(.+))?$/.exec(fragment) ?? [];
+            if (present) hall.show(panel, { panel: which });
+            else follow(fragment);
+          };
+        },
+      });
+      const name = asked.get('present') ?? page.fireheatPresent;
+      if (!name) return;
+      const where = { panel: asked.get('panel'), screen: asked.get('screen') };
+      const path = name.endsWith('.ipynb') ? name : `${name}.ipynb`;
+      app.restored.then(() => app.commands.execute('fireheat:present', { path, ...where }));
+    },
+  };
+
+  window._JUPYTERLAB ??= {};
+  window._JUPYTERLAB['fireheat-present'] = {
+    init: () => {},
+    get: async () => () => ({ __esModule: true, default: extension }),
+  };
+})();
