@@ -37,6 +37,8 @@ class Unknown:
         Low and high end for a good measurement of what a reader sets; empty for others. [SI]
     source, status : str
         Where the band comes from.
+    how : str
+        With what a reader measures it; empty for what is not measured.
     """
 
     key: str
@@ -47,6 +49,7 @@ class Unknown:
     measured: tuple[float, ...]
     source: str
     status: str
+    how: str = ""
 
     @property
     def neutral(self) -> float:
@@ -103,6 +106,7 @@ def unknowns() -> Mapping[str, Unknown]:
             measured=tuple(row.get("measured", ())),
             source=row["source"],
             status=row["status"],
+            how=row.get("how", ""),
         )
         for key, row in table("spread").items()
     }
