@@ -167,6 +167,8 @@ class Quantity:
         The value used when nobody says otherwise.
     slider : tuple of float
         Ends of the slider, SI.
+    ends : tuple of str
+        Words at the ends of the slider, if it has any.
     steps : mapping
         Step of the slider in each system's unit.
     source, status : str
@@ -186,6 +188,7 @@ class Quantity:
     high: float
     default: float | None
     slider: tuple[float, float]
+    ends: tuple[str, ...]
     steps: Mapping[str, float]
     source: str
     status: str
@@ -229,7 +232,7 @@ class Quantity:
 
 
 # What a row that points at another row takes from there, and must not say for itself.
-_FROM_ROW = ("default", "range", "slider", "step", "source", "status")
+_FROM_ROW = ("default", "range", "slider", "ends", "step", "source", "status")
 _FROM_CONSTANT = ("default", "source", "status")
 
 
@@ -266,6 +269,7 @@ def read_row(key: str, entries: Mapping[str, Mapping[str, Any]]) -> Quantity:
         high=high,
         default=entry.get("default"),
         slider=tuple(entry.get("slider", (low, high))),
+        ends=tuple(entry.get("ends", ())),
         steps=entry.get("step", {}),
         source=entry["source"],
         status=entry["status"],
