@@ -2,24 +2,25 @@
 
 import struct
 import zlib
-from collections.abc import Callable
 from functools import lru_cache
-from typing import Any, Literal, NamedTuple, TypeAlias
+from typing import Any, Literal, NamedTuple
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_hex, to_rgb
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch, Polygon
+from matplotlib.patheffects import withStroke
 
 from . import style
+from .patterns import Cover, stroke
 from .style import DPI, look
 
 Align = Literal["left", "center", "right"]
-Cover: TypeAlias = Callable[[int, int, float], np.ndarray]  # rows, columns, scale: 0 to 1 of each
 
 _BEFORE = {"left": 0.0, "center": 0.5, "right": 1.0}  # how much of a text is left of its place
 _KEPT = 3  # scales whose still part is kept: this window's, the big one's, and the one before
+_HALO = 2.5  # pixels of paper round letters that lie on something
 _DIGIT = 0.636  # width of every digit of the font, to its size; comma, point and space have half
 
 
@@ -65,16 +66,20 @@ def png_bytes(pixels: np.ndarray) -> bytes:
 
 @lru_cache(maxsize=1024)
 def _lettering(
-    text: str, color: str, size: float, align: Align, weight: str, scale: float
+    text: str, color: str, size: float, align: Align, weight: str, scale: float, halo: str
 ) -> np.ndarray:
-    """Draw a text once: red, green, blue, opacity, cut to its ink's line box."""
+    """Draw a text once: red, green, blue, opacity, cut to its ink's line box, or its halo's."""
     with look():
         figure = Figure(figsize=(8, 2), dpi=DPI * scale, facecolor="none")
         canvas = FigureCanvasAgg(figure)
         label = figure.text(0.02, 0.5, text, color=color, size=size, va="center", linespacing=1.05)
         label.set(multialignment=align, weight=weight)
+        if halo:
+            label.set_path_effects([withStroke(linewidth=2 * _HALO, foreground=halo)])
         canvas.draw()
         box = label.get_window_extent()
+        if halo:
+            box = box.padded(_HALO * scale)
     pixels = np.asarray(canvas.buffer_rgba())
     top = pixels.shape[0] - int(np.ceil(box.y1))
     bottom = pixels.shape[0] - int(np.floor(box.y0))
@@ -291,12 +296,15 @@ class Sketch:
         self.moving.append(artist)
         return artist
 
-    def write(self, text, x, y, *, color=None, size=14, align="left", weight="normal"):
+    def write(self, text, x, y, *, color=None, size=14, align="left", weight="normal", halo=False):
         """Write a moving text: x and y in pixels from the top left, y at its middle.
+
+        A halo of paper lifts it off what it lies on.
 
         Setting type is the slowest part of drawing, so each text is set once and then stamped.
         """
-        self.letters.append((text, x, y, color or style.INK, weight, size, align))
+        around = style.PAPER if halo else ""
+        self.letters.append((text, x, y, color or style.INK, weight, around, size, align))
 
     def count(self, number, x, y, *, color=None, size=14):
         """Write a moving number, its right end at x, stamped digit by digit.
@@ -314,6 +322,19 @@ class Sketch:
         """Fill a moving rectangle, in pixels from the top left; or a pattern in it."""
         box, rgb = (left, top, right, bottom), np.array(to_rgb(color)) * 255
         self.blocks.append(PaintedBlock(box, rgb, name, frame or self.whole, cover))
+
+    def line(self, start, end, color, *, thick=1.3, name="", frame=None):
+        """Draw a moving straight line between two places, across and down in pixels."""
+        (left, right), (top, bottom) = (sorted(ends) for ends in zip(start, end, strict=True))
+        corner, room = (np.floor(left - thick), np.floor(top - thick)), 2 * thick + 1
+        box = *corner, np.ceil(right + room), np.ceil(bottom + room)
+        cover = stroke(np.subtract(start, corner), np.subtract(end, corner), thick)
+        rgb = np.array(to_rgb(color)) * 255
+        self.blocks.append(PaintedBlock(box, rgb, name, frame or self.whole, cover))
+
+    def width(self, text, *, size=14, weight="normal"):
+        """How many pixels a text is wide."""
+        return _lettering(text, style.INK, size, "left", weight, 1.0).shape[1]
 
     def paste(self, pixels, left, top, *, name="", frame=None, per=1, under=False):
         """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left.
@@ -380,8 +401,8 @@ class Sketch:
     def _stamps(self, scale=1.0):
         """Each text's drawn letters, and the corner where they go, kept inside the picture."""
         size = [round(scale * side) for side in self.size]
-        for text, x, y, color, weight, points, align in self.letters:
-            letters = _lettering(text, color, points, align, weight, scale)
+        for text, x, y, color, weight, halo, points, align in self.letters:
+            letters = _lettering(text, color, points, align, weight, scale, halo)
             height, width, _ = letters.shape
             left = round(scale * x - _BEFORE[align] * width), size[0] - width
             top = round(scale * y - height / 2), size[1] - height
