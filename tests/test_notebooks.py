@@ -4,7 +4,7 @@ import nbformat
 import notebook_rules as rules
 import pytest
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook, new_output
-from refresh_notebooks import METADATA, WIDGET, normalised, notebooks, text
+from refresh_notebooks import METADATA, WIDGET, mark, normalised, notebooks, text
 
 NOTEBOOKS = notebooks()
 TITLE = ("markdown", f"# A question?\n\n{rules.WAKE}", [])
@@ -56,10 +56,19 @@ FINE = [
     [TITLE, code("1 + 1", shown(text_html='<img src="data:x" alt="about 14 s">'))],
     [TITLE, code("\n\n".join(["x = 1"] * rules.MOST_CELL_LINES), stream("14.2 s"))],
     [TITLE, code("a = A()\na"), code("print(a)"), code("for a in b:\n    display(a)")],
+    [TITLE, code("1", stream("60 N (1,200 J) takes 2, 3 or (at most) 4 s; “so” (25 to 60 W)"))],
+    [
+        TITLE,
+        code("Predict('x')"),
+        ("markdown", "<details><summary>Why?</summary>\n\n**Explain.** So.</details>", []),
+        *[code()] * 3,
+        ("markdown", "We explain.", []),
+        ("markdown", "**Explain.** The other thing.", []),
+    ],
 ]
 
 
-@pytest.mark.parametrize("rule", rules.RULES, ids=lambda rule: rule.__name__)
+@pytest.mark.parametrize("rule", rules.RULES + rules.NEXT_RULES, ids=lambda rule: rule.__name__)
 @pytest.mark.parametrize("cells", FINE)
 def test_a_good_notebook_passes_every_rule(cells, rule):
     assert rule(sample(cells)) == []
@@ -87,6 +96,18 @@ BROKEN = [
     (rules.nothing_is_fetched_from_elsewhere, [("markdown", "![a](https://a.org/b.png)", [])]),
     (rules.nothing_is_fetched_from_elsewhere, [("markdown", "![a](//a.org/b.png)", [])]),
     (rules.nothing_is_fetched_from_elsewhere, [code("HTML('<script src=\"https://a.org/b\">')")]),
+    (rules.results_are_sentences, [code("1", stream("{'diameter': 0.5}: floor x 0.25"))]),
+    (rules.results_are_sentences, [code("1", stream("spent (12.5, -3)"))]),
+    (rules.results_are_sentences, [code("1", shown(text_plain="array([1., 2.])"))]),
+    (rules.only_ideas_are_open, [code(f"{n} + 1") for n in range(rules.MOST_OPEN_CELLS + 1)]),
+    (
+        rules.no_explanation_stands_open_below_its_prediction,
+        [code("Predict('x')"), *[code()] * 4, ("markdown", "**Task.**\n\n**Explain.** So.", [])],
+    ),
+    (
+        rules.no_explanation_stands_open_below_its_prediction,
+        [code("Predict('x')"), ("markdown", "## Explain the difference", [])],
+    ),
     (
         rules.nothing_is_fetched_from_elsewhere,
         [code("1", shown(text_html="<style>@import 'https://a.org/b.css'</style>"))],
@@ -116,6 +137,70 @@ def test_stored_widgets_and_strange_forms_are_seen():
     notebook.metadata = {**notebook.metadata, "widgets": {}}
     assert rules.no_widget_state(notebook) != []
     assert rules.kept_as_the_refresh_command_writes_it(notebook) != []
+
+
+FROM = "from fireheat.panels import Explorer, Predict"
+
+
+@pytest.mark.parametrize(
+    ("source", "folded"),
+    [
+        ("import numpy as np", True),
+        (f"import math\n{FROM}\nexplorer = Explorer()\nexplorer", True),
+        (f"{FROM}\nPredict('x', then=Explorer())", True),
+        (f"{FROM}\ne = Explorer()\nsteps = (1, 2)\nprint(e.set(count=steps))\ne.reset()", True),
+        ("print(bound(3))", False),
+        ("force = 60", False),
+        (f"{FROM}\nExplorer = bound\nExplorer(3)", False),
+        (f"{FROM}\nfor e in range(3):\n    display(Explorer())", False),
+        (f"{FROM}\nfound = bound(3)\nprint(found, Explorer())", False),
+    ],
+)
+def test_only_code_that_makes_and_moves_panels_is_folded(source, folded):
+    notebook = sample([TITLE, code(source)])
+    assert rules.is_folded(notebook.cells[1]) == folded
+    notebook.cells[1].metadata = {"tags": ["open"], "jupyter": {"outputs_hidden": False}}
+    again = normalised(notebook).cells[1].metadata
+    assert again["jupyter"] == {"outputs_hidden": False}
+
+
+def test_panels_named_in_one_cell_are_known_in_the_next():
+    notebook = sample([TITLE, code(f"{FROM}\ne = Explorer()"), code("print(e)\ne.reset()")])
+    assert rules.is_folded(notebook.cells[2])
+
+
+def test_cells_are_marked_with_the_screen_they_begin():
+    said = stream("4 s")
+    notebook = sample(
+        [
+            TITLE,
+            code(FROM),
+            ("markdown", "Words of this section.", []),
+            ("markdown", "### And more", []),
+            code("e = Explorer()\ne", shown(text_plain="a panel")),
+            ("markdown", "What is seen.", []),
+            code("print(e)", said),
+            ("markdown", "## The next section", []),
+            code("print(e)", said),
+        ]
+    )
+    notebook.cells[3].metadata = {"slideshow": {"slide_type": "notes"}}
+    notebook.cells[2].metadata = {"slideshow": {"slide_type": "slide"}}
+    told = [c.metadata.get("slideshow", {}).get("slide_type") for c in normalised(notebook).cells]
+    expected = ["slide", "skip", None, "notes", "subslide", "subslide", None, "slide", None]
+    assert told == expected
+
+
+def test_marking_alone_runs_nothing_and_keeps_what_is_stored(tmp_path):
+    path = tmp_path / "page.ipynb"
+    notebook = sample([TITLE, code("1 / 0", stream("kept"))])
+    notebook.cells[1].metadata = {"collapsed": True}
+    path.write_text(nbformat.writes(notebook), encoding="utf-8")
+    assert mark(path)
+    after = nbformat.read(path, as_version=4)
+    assert after.cells[1].outputs[0].text == "kept"
+    assert after.cells[1].metadata == {}
+    assert path.read_text(encoding="utf-8") == text(after)
 
 
 def test_the_strokes_that_the_text_compares_are_those_on_show_also_after_reset():

@@ -17,6 +17,8 @@ from refresh_notebooks import WIDGET, normalised, notebooks, text
 
 MOST_CODE_LINES = 60
 MOST_CELL_LINES = 8
+MOST_OPEN_CELLS = 4  # those that carry an idea, and invite a reader to change a number
+FAR = 5  # cells below a prediction, within which its answer is in view
 WAKE = (
     "*The panels wake up by themselves. If one does not move, "
     "choose **Run → Run All Cells** in the menu above.*"
@@ -27,6 +29,12 @@ HEADING = re.compile(r"^(#{1,6}) +\S", re.MULTILINE)
 PICTURE = re.compile(r"!\[(?P<alt>[^\]]*)\]\((?P<address>[^)]*)\)")
 IMG = re.compile(r"<img\b[^>]*>", re.IGNORECASE)
 ALT = re.compile(r"""\balt\s*=\s*("[^"]*\w[^"]*"|'[^']*\w[^']*')""", re.IGNORECASE)
+FOLDED = re.compile(r"<details\b.*?</details>", re.DOTALL | re.IGNORECASE)
+EXPLAINED = re.compile(r"^(\*\*|#+ +)Explain", re.MULTILINE)
+# Numbers or words between brackets with commas or colons, as Python shows its own.
+DATA = re.compile(
+    r"""[\[({]\s*(['"])[^'"\n]*\1\s*[,:\])}]|[\[(]\s*-?\d[\d.e+-]*,\s+-?\d|\barray\(|\{\d[^\n{}]*:"""
+)
 FETCHED = re.compile(
     r"""<(script|link|iframe|img)\b[^>]*\b(src|href)\s*=\s*["']?\s*(https?:)?//"""
     r"""|@import\s|\burl\(\s*["']?\s*(https?:)?//|\bimport\s*\(\s*["'](https?:)?//""",
@@ -55,6 +63,10 @@ def words(notebook):
         for mime, data in output.get("data", {}).items():
             if mime.startswith("text/") or mime.endswith("xml"):
                 yield mime, data
+
+
+def is_folded(cell):
+    return cell.metadata.get("jupyter", {}).get("source_hidden", False)
 
 
 def code_lines(cell):
@@ -104,9 +116,7 @@ def no_semicolon_hides_a_result(notebook):
 
 
 def code_is_short(notebook):
-    shown = [
-        c for c in code_cells(notebook) if not c.metadata.get("jupyter", {}).get("source_hidden")
-    ]
+    shown = [c for c in code_cells(notebook) if not is_folded(c)]
     total = sum(len(code_lines(cell)) for cell in shown)
     found = [f"{total} lines of code"] if total > MOST_CODE_LINES else []
     long = [cell for cell in code_cells(notebook) if len(code_lines(cell)) > MOST_CELL_LINES]
@@ -150,6 +160,28 @@ def results_read_like_numbers(notebook):
     return [data[:80] for data in plain if "np." in data or re.search(r" at 0x[0-9a-f]+>", data)]
 
 
+def results_are_sentences(notebook):
+    """A dictionary or a tuple of Python's looks like an accident to those who do not write it."""
+    plain = [data for mime, data in words(notebook) if mime == "text/plain"]
+    return [found.group() for data in plain for found in DATA.finditer(data)]
+
+
+def only_ideas_are_open(notebook):
+    shown = [c for c in code_cells(notebook) if not is_folded(c)]
+    return [f"{len(shown)} cells with open code"] if len(shown) > MOST_OPEN_CELLS else []
+
+
+def no_explanation_stands_open_below_its_prediction(notebook):
+    """Whoever sees the answer has nothing to predict."""
+    found = []
+    for number, cell in enumerate(notebook.cells):
+        if cell.cell_type == "code" and "Predict(" in cell.source:
+            below = notebook.cells[number + 1 : number + 1 + FAR]
+            open_words = [FOLDED.sub("", c.source) for c in below if c.cell_type == "markdown"]
+            found += [f"below {cell.source}" for said in open_words if EXPLAINED.search(said)]
+    return found
+
+
 def nothing_is_fetched_from_elsewhere(notebook):
     pages = [markdown(notebook), *(data for _, data in words(notebook))]
     pages += [cell.source for cell in code_cells(notebook)]
@@ -171,6 +203,13 @@ RULES = [
     pictures_have_text_alternatives,
     results_read_like_numbers,
     nothing_is_fetched_from_elsewhere,
+]
+
+# Pages keep these once each prediction opens its own explanation, and 02 and 05 are short.
+NEXT_RULES = [
+    results_are_sentences,
+    only_ideas_are_open,
+    no_explanation_stands_open_below_its_prediction,
 ]
 
 

@@ -1,10 +1,12 @@
 """Make the notebooks' stored outputs. The only command that does.
 
-    python tests/tools/refresh_notebooks.py [NAME ...]
+    python tests/tools/refresh_notebooks.py [--metadata-only] [NAME ...]
 
 Runs each notebook (all of them if none is named) in a fresh kernel and writes it back in one fixed
 form. What a live widget needs is left out: where no kernel runs, a page shows the sentence and the
 picture that a panel stores beside it. A notebook with an error is not written.
+``--metadata-only`` runs nothing: it folds code and marks screens anew, as ``notebook_marks.py``
+says, and leaves outputs as they are.
 """
 
 import argparse
@@ -16,6 +18,7 @@ from pathlib import Path
 import nbformat
 from nbclient import NotebookClient
 from nbclient.exceptions import CellExecutionError
+from notebook_marks import marked
 
 NOTEBOOKS = Path(__file__).parents[2] / "notebooks"
 WIDGET = "application/vnd.jupyter.widget-view+json"
@@ -29,9 +32,11 @@ CELL_METADATA = ("jupyter", "slideshow", "tags")
 def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("names", nargs="*", metavar="NAME", help="such as 03-what-moves-the-time")
-    names = parser.parse_args().names
-    chosen = [NOTEBOOKS / f"{Path(name).stem}.ipynb" for name in names]
-    failed = [path.name for path in chosen or notebooks() if not refresh(path)]
+    parser.add_argument("--metadata-only", action="store_true", help="run nothing; mark cells anew")
+    options = parser.parse_args()
+    chosen = [NOTEBOOKS / f"{Path(name).stem}.ipynb" for name in options.names]
+    make = mark if options.metadata_only else refresh
+    failed = [path.name for path in chosen or notebooks() if not make(path)]
     return f"not written: {', '.join(failed)}" if failed else 0
 
 
@@ -60,6 +65,15 @@ def refresh(path):
     except CellExecutionError as error:
         print(f"{path.name}: {error}", file=sys.stderr)
         return False
+    return write(path, notebook)
+
+
+def mark(path):
+    """Mark the cells of one notebook anew, run nothing, and write it; say so."""
+    return write(path, nbformat.read(path, as_version=4))
+
+
+def write(path, notebook):
     path.write_text(text(normalised(notebook)), encoding="utf-8", newline="\n")
     print(path.name)
     return True
@@ -78,7 +92,7 @@ def normalised(notebook):
         cell.metadata = {key: cell.metadata[key] for key in CELL_METADATA if key in cell.metadata}
         for output in cell.get("outputs", []):
             output.get("data", {}).pop(WIDGET, None)
-    return notebook
+    return marked(notebook)
 
 
 def text(notebook):
