@@ -5,31 +5,31 @@ gives for the change that the question describes. Nor has an explanation a numbe
 """
 
 import math
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
-from .answers.pressing import press
-from .answers.questions import Compared, Rules, as_compared, compared, try_of
-from .answers.rings import cut
-from .answers.warmth import Rhythm, contact_heat
-from .answers.weather import stores
+from .answers.cards import (
+    ALL,
+    LATE,
+    LIKELY,
+    REFUSED,
+    UNTRIED,
+    Rules,
+    Verdict,
+    heap,
+    hold,
+)
+from .answers.questions import STROKES, Compared, as_compared, asked_of, compared, try_of
 from .bands import Band
 from .data import table
-from .ember.catchers import AIR_GAP, catchers
-from .ember.draw import joules_by_thickness
-from .ember.ember import Ember
-from .estimates import times
 from .everyday import like_power
-from .kit.bowing import friction_power
-from .kit.kit import Try
-from .kit.wood import density, energy_parts
-from .person.arm import arms
-from .quantities import InputError, choose, default
-from .words import number_words, percent_words, ratio_words, time_words
+from .kit.wood import wood
+from .quantities import METRIC, InputError, quantity
+from .spread import Spread
+from .words import NEVER, number_words, percent_words, ratio_words, time_words
 
-_TIMES = ("bound", "ember", "smoke", "power", "flux")  # measures that every try has
 TIMED = ("bound", "ember", "smoke", "first_smoke")  # measures that are a time
 
 # How the number of a measure is spelled.
@@ -174,172 +174,6 @@ def _entry(kind: str, key: str) -> Mapping[str, Any]:
         raise InputError(f"no {kind} {key!r}; there are {sorted(table('lessons')[kind])}") from None
 
 
-# ---- what is asked about ------------------------------------------------------------------------
-
-
-def measured(measure: str, state: Try, **changed: Any) -> float:
-    """Return one number that questions ask about.
-
-    Parameters
-    ----------
-    measure : str
-        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
-        ``"dust_share"``, the part of all heat that an ember's dust and its water have had,
-        ``"water_share"``, the water's part of that, ``"rim_share"``, the part of the heat that is
-        made beyond half the tip's radius, ``"stored"``, the moisture of wood ``kept`` outdoors or
-        on a warm rack, ``"pressed_power"``, the watts that a teenager's arm makes at a force (W),
-        ``"dust_rise"``, how hot dust could be that wears off so fast, and ``"char_rise"``, how hot
-        charring is, above the air (K), of a way of bowing, ``"swing"`` (K) and ``"first_smoke"``
-        (likely value, s), or, of an ember that lies on a ``catcher`` over a ``ground``,
-        ``"joules"`` drawn from it in the first minute.
-    state : Try
-        The try.
-    **changed : float or str
-        Quantities to use instead, SI; also the words ``wood``, ``catcher``, ``ground`` and ``kept``
-        where they count.
-
-    Returns
-    -------
-    float
-        The number.
-
-    Raises
-    ------
-    InputError
-        If there is no such measure, or a quantity cannot be.
-
-    Examples
-    --------
-    >>> measured("power", Try())
-    10.5
-    """
-    choose("measure", measure, (*_TIMES, *MEASURES))
-    if measure in MEASURES:
-        return float(MEASURES[measure](state, **changed))
-    value = getattr(times(state.changed(**changed)), measure)
-    return float(value.likely if isinstance(value, Band) else value)
-
-
-def _rim_share(state, **_):
-    """Part of the heat beyond half the radius; the same at any force, friction and speed."""
-    inner, outer = cut(state, count=2).power
-    return outer / (inner + outer)
-
-
-def _stored(state, kept, temperature_ambient=None, relative_humidity=None):
-    """Moisture of wood kept in a place."""
-    given = {"temperature": temperature_ambient, "relative_humidity": relative_humidity}
-    air = replace(state.air, **{key: value for key, value in given.items() if value is not None})
-    outdoors, rack = stores(Try(state.kit, state.effort, air), warming=default("warming"))
-    return {"outdoors": outdoors, "rack": rack}[kept].moisture
-
-
-def _energy(state, **changed):
-    kit, air = state.kit.changed(**changed), state.air
-    return energy_parts(
-        kit.burn_in_depth,
-        density=density(kit.specific_gravity),
-        moisture=kit.moisture,
-        temperature_ambient=air.temperature,
-        temperature_char=default("temperature_char"),
-    )
-
-
-def _water_share(state, **changed):
-    parts = _energy(state, **changed)
-    return parts.water / parts.total
-
-
-def _char_rise(state, **_):
-    return default("temperature_char") - state.air.temperature
-
-
-def _dust_rise(state, wear, **changed):
-    """Rise of dust that takes all heat along: heat made, over what so much wood takes a kelvin."""
-    now = state.changed(**changed)
-    rubbed = friction_power(
-        now.effort.force, friction=1.0, speed=now.effort.speed, contact=now.kit.contact
-    )
-    layer = now.kit.burn_in_depth * _char_rise(now)
-    return now.power / (wear * rubbed * _energy(now).total / layer)
-
-
-def _pressed_power(state, force, **_):
-    return press(state.kit, arm=arms()["teenager"], air=state.air, force=force).power
-
-
-def _dust_share(state, **changed):
-    found = times(state.changed(**changed))
-    return found.bound / found.ember.likely
-
-
-def _joules(_, catcher, ground=AIR_GAP, crust=0.0, catcher_thickness=None):
-    """Joules asked of an ordinary ember in its first minute."""
-    thickness = catchers()[catcher].thickness if catcher_thickness is None else catcher_thickness
-    ember = Ember(crust=crust)
-    return joules_by_thickness(catcher, thickness=thickness, ground=ground, ember=ember)
-
-
-_RHYTHM = ("stroke_length", "strokes_per_minute", "bout", "pause")
-
-
-def _stroked(state, **changed):
-    """Follow the contact; of all that can change, only force and the way of bowing count here."""
-    rhythm = Rhythm(**{key: changed[key] for key in _RHYTHM if key in changed})
-    return contact_heat(
-        state.kit,
-        rhythm=rhythm,
-        air=state.air,
-        force=changed.get("force", state.effort.force),
-    )
-
-
-# What is no field of the times; some heed only what they name.
-MEASURES: Mapping[str, Callable[..., float]] = {
-    "rim_share": _rim_share,
-    "water_share": _water_share,
-    "stored": _stored,
-    "char_rise": _char_rise,
-    "dust_rise": _dust_rise,
-    "pressed_power": _pressed_power,
-    "dust_share": _dust_share,
-    "swing": lambda state, **changed: _stroked(state, **changed).swing,
-    "first_smoke": lambda state, **changed: _stroked(state, **changed).first_smoke.likely,
-    "joules": _joules,
-}
-
-
-def change_ratio(
-    measure: str, change: Mapping[str, float], start: Mapping[str, float] | None = None
-) -> float:
-    """Return how a number changes when quantities of an ordinary kit are multiplied.
-
-    Parameters
-    ----------
-    measure : str
-        See :func:`measured`.
-    change : mapping
-        Quantity to the factor on it.
-    start : mapping, optional
-        Quantity to its value before, where that is not the ordinary one. [SI]
-
-    Returns
-    -------
-    float
-        New over old. [1]
-
-    Examples
-    --------
-    >>> change_ratio("bound", {"diameter": 0.5})
-    0.25
-    """
-    state = Try()
-    now = dict(start or {})
-    now |= {key: state.value(key) for key in change if key not in now}
-    changed = now | {key: now[key] * factor for key, factor in change.items()}
-    return measured(measure, state, **changed) / measured(measure, state, **now)
-
-
 # ---- predictions --------------------------------------------------------------------------------
 
 
@@ -421,11 +255,10 @@ def worked_out(key: str) -> Answer:
     }
     found = entry["found"].format(**words)
     words |= {"found": found} | _facts(entry.get("facts", {}))
-    known = ""
-    if tries and asked.measure == "ember":
-        known = known_words(tries.ratio)
-        words |= {"same_depth": times_words(tries.same_depth)}
-        words |= {"same_grams": times_words(tries.same_grams)}
+    if tries:
+        words |= {"same_depth": ratio_words(tries.same_depth)}
+        words |= {"same_grams": ratio_words(tries.same_grams)}
+    known = known_words(tries.ratio) if tries and asked.measure == "ember" else ""
     return Answer(before, after, right, found, entry["explain"].format(**words), tries, known)
 
 
@@ -441,16 +274,10 @@ def _both(asked, tries):
     if tries and asked.measure == "ember":
         before = tries.before.wood.likely
         return before, before * tries.ratio.likely
-    after = _settled(asked.measure, asked.after)
+    after = asked_of(asked.measure, asked.after)
     if asked.before is None:  # of a share, the whole was before; else there is nothing
         return float(asked.measure.endswith("_share")), after
-    return _settled(asked.measure, asked.before), after
-
-
-def _settled(measure, settings):
-    if measure in _TIMES:
-        return measured(measure, try_of(settings))
-    return measured(measure, Try(), **settings)
+    return asked_of(asked.measure, asked.before), after
 
 
 def _facts(rows):
@@ -458,29 +285,8 @@ def _facts(rows):
     spelled = {}
     for name, row in rows.items():
         settings = {key: value for key, value in row.items() if key != "measure"}
-        spelled[name] = _SPELLED[row["measure"]](_settled(row["measure"], settings))
+        spelled[name] = _SPELLED[row["measure"]](asked_of(row["measure"], settings))
     return spelled
-
-
-def times_words(ratio: float) -> str:
-    """Spell a ratio of two times by its number.
-
-    Parameters
-    ----------
-    ratio : float
-        New over old. [1]
-
-    Returns
-    -------
-    str
-        Such as ``"3.6 times"``.
-
-    Examples
-    --------
-    >>> times_words(0.146), times_words(3.57)
-    ('0.15 times', '3.6 times')
-    """
-    return f"{number_words(ratio)} times"
 
 
 def known_words(ratio: Band) -> str:
@@ -632,3 +438,156 @@ def card(key: str) -> Card:
     words = {name: entry[name] for name in ("title", "story", "task", "hint")}
     replies = {**table("lessons")["reply"], **entry.get("replies", {})}
     return Card(key=key, **words, rules=rules, ways=entry.get("ways", 1), replies=replies)
+
+
+# ---- how a card stands --------------------------------------------------------------------------
+
+
+class Standing(NamedTuple):
+    """How a card's task stands, in words.
+
+    Attributes
+    ----------
+    mark : str
+        A tick, a cross, a sign of about, or nothing.
+    opening, more : str
+        The sentence that says it, and what there is to say besides.
+    """
+
+    mark: str
+    opening: str
+    more: str
+
+    def __str__(self):
+        return " ".join(part for part in self if part)
+
+
+def stands(
+    task: Card,
+    verdict: Verdict,
+    moved: Mapping[str, Any],
+    *,
+    found: Spread,
+    ways: Collection[tuple[str, ...]] = (),
+    system: str = METRIC,
+) -> Standing:
+    """Say how a card's task stands.
+
+    Parameters
+    ----------
+    task : Card
+        The card.
+    verdict : Verdict
+        How it stands.
+    moved : mapping
+        Where what is free stands. [SI]
+    found : Spread
+        What a stopwatch might see.
+    ways : collection of tuple of str
+        Ways by which the goal has been met, each what was changed for it.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    Standing
+        In words.
+
+    Examples
+    --------
+    >>> from fireheat.answers.cards import judge
+    >>> from fireheat.spread import spread
+    >>> task, moved = card("heavy_spindle"), {"diameter": 0.006}
+    >>> found = spread(try_of(task.rules.settings(moved)))
+    >>> verdict = judge(task.rules, moved, wood=found.wood, everything=found.all)
+    >>> stands(task, verdict, moved, found=found).opening.partition(":")[0]
+    'Quick, but no ember keeps'
+    """
+    goal, slow = time_words(task.rules.below), time_words(found.wood.high)
+    if verdict.level == UNTRIED:
+        return Standing("", "Not tried yet.", f"The goal: an ember under {goal}.")
+    if verdict.level == REFUSED:
+        places = _places(task, verdict, moved, found, system)
+        return Standing("✘", task.replies[verdict.broken].format(**places), "")
+    if verdict.level == LATE:
+        return Standing("✘", f"Not yet, because {_too_late(found.wood, goal)}.", task.hint)
+    if verdict.level == LIKELY:
+        words = f"the likely ember is before the flag, but with this wood it may take {slow}."
+        if slow in (goal, NEVER):
+            words = "the likely ember is before the flag, but the bar of this wood is not quite."
+        return Standing("≈", f"Likely, but not sure: {words}", task.hint)
+    return _met(task, verdict, found, goal, slow, ways)
+
+
+def _met(task, verdict, found, goal, slow, ways):
+    end = f"just under {goal}" if slow == goal else slow
+    opening = f"Goal met with this wood: {end} at the slow end."
+    more = "Part of the pale bar is past the flag: what we do not know can still spoil it."
+    if verdict.level == ALL:
+        opening = f"Goal met, come what may: {time_words(found.all.high)} at the very latest."
+        more = "Even the pale bar ends before the flag."
+    names = sorted(" and ".join(_name(key) for key in way) for way in ways)
+    if task.ways > 1 and len(names) == 1:
+        more += f" That is one way, by {names[0]}. The task asks for two."
+    if task.ways > 1 and len(names) > 1:
+        more += f" Both ways are found: by {names[0]}, and by {names[1]}."
+    return Standing("✔", opening, more)
+
+
+def _name(key):
+    return "another wood" if key == "wood" else quantity(key).name
+
+
+def _too_late(band, goal):
+    """Say why the goal is missed, also where an end reads just like it."""
+    likely = time_words(band.likely)
+    if likely == NEVER:
+        return f"most likely there is never an ember, and it has to come under {goal}"
+    if likely == goal:
+        return f"even the likely ember is not quite under {goal}"
+    return f"the ember most likely takes {likely}, and it has to come under {goal}"
+
+
+def _places(task, verdict, moved, found, system):
+    """Spell what a reply may have a place for."""
+    settings = task.rules.settings(moved)
+    state = try_of(settings)
+    texts = {key: value_words(key, value, system) for key, value in settings.items()}
+    speed, force = state.effort.speed, state.effort.force
+    strokes = [texts.get(key, "") for key in STROKES]
+    return texts | {
+        "force": value_words("force", force, system),
+        "speed": value_words("speed", speed, system),
+        "stroke": strokes[0],
+        "strokes": strokes[1],
+        "slow": time_words(found.wood.high),
+        "hold": time_words(hold(task.rules, state)),
+        "dust": f"{number_words(1000 * heap(state.kit))} g",
+        "count": len(verdict.changed),
+        "allowed": task.rules.change_at_most,
+    }
+
+
+def value_words(key: str, value: Any, system: str = METRIC) -> str:
+    """Spell where something stands: a quantity with its unit, a wood by its name.
+
+    Parameters
+    ----------
+    key : str
+        A quantity, or ``"wood"``.
+    value : float or str
+        Its value. [SI]
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    str
+        The words.
+
+    Examples
+    --------
+    >>> value_words("force", 60.0), value_words("wood", "northern_red_oak")
+    ('60 N', 'northern red oak')
+    """
+    return wood(value).name if key == "wood" else quantity(key).text(value, system)

@@ -1,37 +1,219 @@
-"""What questions and cards are judged by: two tries compared, and a task with its rules.
+"""What questions ask about, and how two tries compare."""
 
-A task may ask for less than what the formulas would allow. An arm has its limits, a heap of dust
-has to keep itself hot, and a story has only so much to give: what goes beyond is refused, by the
-name of the rule that it breaks.
-"""
-
-import math
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import replace
 from typing import Any, NamedTuple
 
 from ..bands import Band
-from ..ember.ember import heap_mass
-from ..ember.ignition import enough_dust
+from ..ember.catchers import AIR_GAP, catchers
+from ..ember.draw import joules_by_thickness
+from ..ember.ember import Ember
 from ..estimates import times
-from ..kit.bowing import bow_speed
-from ..kit.kit import Kit, Try
-from ..person.arm import Arm, arms
-from ..person.limits import kit_pull, speed_at_force
-from ..person.strokes import most_strokes
+from ..kit.bowing import bow_speed, friction_power
+from ..kit.kit import Try
+from ..kit.wood import density, energy_parts
+from ..person.arm import arms
 from ..quantities import InputError, choose, default
 from ..spread import Spread, compare, spread
 from ..unknowns import unknown
+from .pressing import press
+from .rings import cut
+from .warmth import Rhythm, contact_heat
+from .weather import stores
 
 STROKES = ("stroke_length", "strokes_per_minute")
-KINDS = ("weak", "likely", "strong")  # of an arm
-# How a task stands, from not at all to best.
-UNTRIED, REFUSED, LATE, LIKELY, WOOD, ALL = LEVELS = (
-    *("untried", "refused", "late", "likely", "wood", "all"),
-)
-MET = (WOOD, ALL)
-_SAME = 1e-9  # relatively: what rounding may leave of a value that nobody moved
-_ROUNDED = 1 + 1e-6  # how far over a limit rounding may go
+_TIMES = ("bound", "ember", "smoke", "power", "flux")  # measures that every try has
+
+
+# ---- what is asked about ------------------------------------------------------------------------
+
+
+def measured(measure: str, state: Try, **changed: Any) -> float:
+    """Return one number that questions ask about.
+
+    Parameters
+    ----------
+    measure : str
+        ``"bound"``, ``"ember"`` or ``"smoke"`` (likely values, s), ``"power"`` (W),
+        ``"dust_share"``, the part of all heat that an ember's dust and its water have had,
+        ``"water_share"``, the water's part of that, ``"rim_share"``, the part of the heat that is
+        made beyond half the tip's radius, ``"stored"``, the moisture of wood ``kept`` outdoors or
+        on a warm rack, ``"pressed_power"``, the watts that a teenager's arm makes at a force (W),
+        ``"dust_rise"``, how hot dust could be that wears off so fast, and ``"char_rise"``, how hot
+        charring is, above the air (K), of a way of bowing, ``"swing"`` (K) and ``"first_smoke"``
+        (likely value, s), or, of an ember that lies on a ``catcher`` over a ``ground``,
+        ``"joules"`` drawn from it in the first minute.
+    state : Try
+        The try.
+    **changed : float or str
+        Quantities to use instead, SI; also the words ``wood``, ``catcher``, ``ground`` and ``kept``
+        where they count.
+
+    Returns
+    -------
+    float
+        The number.
+
+    Raises
+    ------
+    InputError
+        If there is no such measure, or a quantity cannot be.
+
+    Examples
+    --------
+    >>> measured("power", Try())
+    10.5
+    """
+    choose("measure", measure, (*_TIMES, *MEASURES))
+    if measure in MEASURES:
+        return float(MEASURES[measure](state, **changed))
+    value = getattr(times(state.changed(**changed)), measure)
+    return float(value.likely if isinstance(value, Band) else value)
+
+
+def _rim_share(state, **_):
+    """Part of the heat beyond half the radius; the same at any force, friction and speed."""
+    inner, outer = cut(state, count=2).power
+    return outer / (inner + outer)
+
+
+def _stored(state, kept, temperature_ambient=None, relative_humidity=None):
+    """Moisture of wood kept in a place."""
+    given = {"temperature": temperature_ambient, "relative_humidity": relative_humidity}
+    air = replace(state.air, **{key: value for key, value in given.items() if value is not None})
+    outdoors, rack = stores(Try(state.kit, state.effort, air), warming=default("warming"))
+    return {"outdoors": outdoors, "rack": rack}[kept].moisture
+
+
+def _energy(state, **changed):
+    kit, air = state.kit.changed(**changed), state.air
+    return energy_parts(
+        kit.burn_in_depth,
+        density=density(kit.specific_gravity),
+        moisture=kit.moisture,
+        temperature_ambient=air.temperature,
+        temperature_char=default("temperature_char"),
+    )
+
+
+def _water_share(state, **changed):
+    parts = _energy(state, **changed)
+    return parts.water / parts.total
+
+
+def _char_rise(state, **_):
+    return default("temperature_char") - state.air.temperature
+
+
+def _dust_rise(state, wear, **changed):
+    """Rise of dust that takes all heat along: heat made, over what so much wood takes a kelvin."""
+    now = state.changed(**changed)
+    rubbed = friction_power(
+        now.effort.force, friction=1.0, speed=now.effort.speed, contact=now.kit.contact
+    )
+    layer = now.kit.burn_in_depth * _char_rise(now)
+    return now.power / (wear * rubbed * _energy(now).total / layer)
+
+
+def _pressed_power(state, force, **_):
+    return press(state.kit, arm=arms()["teenager"], air=state.air, force=force).power
+
+
+def _dust_share(state, **changed):
+    found = times(state.changed(**changed))
+    return found.bound / found.ember.likely
+
+
+def _joules(_, catcher, ground=AIR_GAP, crust=0.0, catcher_thickness=None):
+    """Joules asked of an ordinary ember in its first minute."""
+    thickness = catchers()[catcher].thickness if catcher_thickness is None else catcher_thickness
+    ember = Ember(crust=crust)
+    return joules_by_thickness(catcher, thickness=thickness, ground=ground, ember=ember)
+
+
+_RHYTHM = ("stroke_length", "strokes_per_minute", "bout", "pause")
+
+
+def _stroked(state, **changed):
+    """Follow the contact; of all that can change, only force and the way of bowing count here."""
+    rhythm = Rhythm(**{key: changed[key] for key in _RHYTHM if key in changed})
+    return contact_heat(
+        state.kit,
+        rhythm=rhythm,
+        air=state.air,
+        force=changed.get("force", state.effort.force),
+    )
+
+
+# What is no field of the times; some heed only what they name.
+MEASURES: Mapping[str, Callable[..., float]] = {
+    "rim_share": _rim_share,
+    "water_share": _water_share,
+    "stored": _stored,
+    "char_rise": _char_rise,
+    "dust_rise": _dust_rise,
+    "pressed_power": _pressed_power,
+    "dust_share": _dust_share,
+    "swing": lambda state, **changed: _stroked(state, **changed).swing,
+    "first_smoke": lambda state, **changed: _stroked(state, **changed).first_smoke.likely,
+    "joules": _joules,
+}
+
+
+def asked_of(measure: str, settings: Mapping[str, Any]) -> float:
+    """Return a measure at settings.
+
+    Parameters
+    ----------
+    measure : str
+        See :func:`measured`.
+    settings : mapping
+        As :func:`try_of` takes, or what the measure asks for. [SI]
+
+    Returns
+    -------
+    float
+        The number.
+
+    Examples
+    --------
+    >>> asked_of("power", {"stroke_length": 0.4, "strokes_per_minute": 150.0})
+    10.5
+    """
+    if measure in _TIMES:
+        return measured(measure, try_of(settings))
+    return measured(measure, Try(), **settings)
+
+
+def change_ratio(
+    measure: str, change: Mapping[str, float], start: Mapping[str, float] | None = None
+) -> float:
+    """Return how a number changes when quantities of an ordinary kit are multiplied.
+
+    Parameters
+    ----------
+    measure : str
+        See :func:`measured`.
+    change : mapping
+        Quantity to the factor on it.
+    start : mapping, optional
+        Quantity to its value before, where that is not the ordinary one. [SI]
+
+    Returns
+    -------
+    float
+        New over old. [1]
+
+    Examples
+    --------
+    >>> change_ratio("bound", {"diameter": 0.5})
+    0.25
+    """
+    state = Try()
+    now = dict(start or {})
+    now |= {key: state.value(key) for key in change if key not in now}
+    changed = now | {key: now[key] * factor for key, factor in change.items()}
+    return measured(measure, state, **changed) / measured(measure, state, **now)
 
 
 def try_of(settings: Mapping[str, Any]) -> Try:
@@ -83,8 +265,8 @@ class Compared(NamedTuple):
     ratio : Band of float
         Time of the ember after over that before, with the same unknowns in both. [1]
     same_depth, same_grams : float
-        Its likely value if the other spindle wore off as many millimetres for an ember, or as many
-        grams; the same where both are equally thick. [1]
+        Its likely value if both spindles wore off as many millimetres for an ember, or as many
+        grams, as an ordinary one does; the same where both are equally thick. [1]
     """
 
     before: Spread
@@ -114,21 +296,20 @@ def compared(before: Try, after: Try, *, as_set: bool = False) -> Compared:
     --------
     >>> found = compared(try_of({"diameter": 0.022}), try_of({"diameter": 0.011}))
     >>> [round(ratio, 2) for ratio in (found.same_depth, found.ratio.likely, found.same_grams)]
-    [0.09, 0.15, 0.25]
+    [0.1, 0.15, 0.22]
     """
-    one, other = before, after
-    if not as_set:
-        one, other = as_compared(before, after), as_compared(after, before)
-    ratio = compare(before, after)
-    depth = grams = ratio.likely
-    if one.kit.diameter != other.kit.diameter:
-        depth = _ratio(one, other.changed(burn_in_depth=one.kit.burn_in_depth))
-        grams = _ratio(one, other.changed(dust_mass=one.kit.dust))
-    return Compared(spread(one), spread(other), ratio, depth, grams)
+    ends = unknown("depth_exponent").band
+    likely = [as_compared(one, other) for one, other in ((before, after), (after, before))]
+    depth, grams = (
+        _ratio(as_compared(before, after, end), as_compared(after, before, end))
+        for end in (ends.low, ends.high)
+    )
+    shown = (before, after) if as_set else likely
+    return Compared(*map(spread, shown), compare(before, after), depth, grams)
 
 
-def as_compared(state: Try, beside: Try) -> Try:
-    """Return a try with the burn-in depth that is likely beside one of another diameter.
+def as_compared(state: Try, beside: Try, exponent: float | None = None) -> Try:
+    """Return a try with the burn-in depth that it has beside one of another diameter.
 
     Nobody knows whether a thinner spindle wears off as many millimetres for an ember, or as many
     grams. So the depth that is set is taken to hold at the ordinary diameter.
@@ -137,6 +318,9 @@ def as_compared(state: Try, beside: Try) -> Try:
     ----------
     state, beside : Try
         The try, and the one that it is compared with.
+    exponent : float, optional
+        How depth goes with diameter: 0 is the same depth, 2 the same grams; a likely one if left
+        out. [1]
 
     Returns
     -------
@@ -156,255 +340,10 @@ def as_compared(state: Try, beside: Try) -> Try:
     alike = state.kit.diameter == beside.kit.diameter
     if alike or state.kit.dust_mass is not None or beside.kit.dust_mass is not None:
         return state
-    wider = state.kit.diameter / default("diameter")
-    depth = state.kit.burn_in_depth * wider ** -unknown("depth_exponent").band.likely
+    power = unknown("depth_exponent").band.likely if exponent is None else exponent
+    depth = state.kit.burn_in_depth * (state.kit.diameter / default("diameter")) ** -power
     return state.changed(burn_in_depth=depth)
 
 
 def _ratio(one, other):
     return float(times(other).ember.likely / times(one).ember.likely)
-
-
-# ---- a task and its rules -----------------------------------------------------------------------
-
-
-@dataclass(frozen=True, kw_only=True)
-class Rules:
-    """What a task allows, and what is to be reached.
-
-    Attributes
-    ----------
-    start : mapping
-        Where everything stands that is not ordinary. [SI]
-    free : tuple of str
-        What may be moved; all else stays.
-    below : float
-        What the ember has to come under. [s]
-    change_at_most : int
-        How many of them may differ from the start. [1]
-    at_least, at_most : mapping
-        Ends beyond which the story has nothing. [SI]
-    arm : tuple of str
-        A name from :func:`fireheat.person.arm.arms`, and which of its kind bows: ``"weak"``,
-        ``"likely"`` or ``"strong"``.
-
-    Raises
-    ------
-    InputError
-        If there is no such arm.
-    """
-
-    start: Mapping[str, Any]
-    free: tuple[str, ...]
-    below: float
-    change_at_most: int
-    at_least: Mapping[str, float]
-    at_most: Mapping[str, float]
-    arm: tuple[str, str]
-
-    def __post_init__(self):
-        choose("arm", self.arm[0], arms())
-        choose("kind of arm", self.arm[1], KINDS)
-
-    @property
-    def person(self) -> Arm:
-        """The arm that has to do it."""
-        who, kind = self.arm
-        return arms()[who] if kind == "likely" else getattr(arms()[who], kind)
-
-    def settings(self, moved: Mapping[str, Any]) -> dict[str, Any]:
-        """Return all that is not ordinary, with what was moved."""
-        return {**self.start, **moved}
-
-    def changed(self, moved: Mapping[str, Any]) -> tuple[str, ...]:
-        """Name what of the free differs from the start."""
-        return tuple(
-            key for key in self.free if key in moved and not _alike(moved[key], self.at_start(key))
-        )
-
-    def at_start(self, key: str) -> Any:
-        """Return where something stands at the start. [SI]."""
-        if key in self.start:
-            return self.start[key]
-        return Try().kit.wood if key == "wood" else default(key)
-
-
-def _alike(one, other):
-    if isinstance(one, str) or isinstance(other, str):
-        return one == other
-    return math.isclose(one, other, rel_tol=_SAME)
-
-
-class Verdict(NamedTuple):
-    """How a task stands.
-
-    Attributes
-    ----------
-    level : str
-        ``"untried"``; ``"refused"`` if a rule is broken; ``"late"``, if not even the likely ember
-        is under the goal; ``"likely"``, if that alone is; ``"wood"``, if it is with nine of ten
-        pieces of such wood; ``"all"``, if it is whatever we do not know.
-    broken : str
-        The rule that is broken: ``"change"`` (too much was changed), a quantity's name (beyond what
-        the story has), ``"reach"`` (no such arm bows so fast against that pull), ``"turn"`` (no
-        hand turns round so often), ``"hold"`` (the arm is spent before), or ``"dust"`` (too little
-        to keep itself hot); empty if none is.
-    changed : tuple of str
-        What differs from the start.
-    """
-
-    level: str
-    broken: str
-    changed: tuple[str, ...]
-
-
-def judge(rules: Rules, moved: Mapping[str, Any], *, wood: Band, everything: Band) -> Verdict:
-    """Say how a task stands.
-
-    Parameters
-    ----------
-    rules : Rules
-        The task.
-    moved : mapping
-        Where the free things stand. [SI]
-    wood, everything : Band of float
-        Time of that try's ember, as far as its wood is unknown, and everything. [s]
-
-    Returns
-    -------
-    Verdict
-        How it stands.
-
-    Raises
-    ------
-    InputError
-        If something was moved that is not free.
-
-    Examples
-    --------
-    >>> rules = Rules(
-    ...     start={"force": 50.0, "speed": 0.9}, free=("diameter",), below=90.0, change_at_most=1,
-    ...     at_least={}, at_most={}, arm=("teenager", "likely"),
-    ... )
-    >>> judge(rules, {"diameter": 0.006}, wood=Band(3, 4, 6), everything=Band(2, 4, 9)).broken
-    'dust'
-    >>> judge(rules, {"diameter": 0.012}, wood=Band(30, 40, 70), everything=Band(20, 40, 150)).level
-    'wood'
-    """
-    if locked := sorted(set(moved) - set(rules.free)):
-        raise InputError(f"{locked} stay as they are in this task; free: {sorted(rules.free)}")
-    changed = rules.changed(moved)
-    if not changed:
-        return Verdict(UNTRIED, "", changed)
-    if broken := _broken(rules, moved, changed, wood):
-        return Verdict(REFUSED, broken, changed)
-    if everything.high < rules.below:
-        level = ALL
-    elif wood.high < rules.below:
-        level = WOOD
-    else:
-        level = LIKELY if wood.likely < rules.below else LATE
-    return Verdict(level, "", changed)
-
-
-def _broken(rules, moved, changed, wood):
-    """Name the first rule that is broken."""
-    if len(changed) > rules.change_at_most:
-        return "change"
-    settings = rules.settings(moved)
-    state = try_of(settings)
-    if state.effort.speed > _ROUNDED * most_speed(rules, state):
-        return "reach"
-    if beyond := _beyond(rules, settings):
-        return beyond
-    if set(STROKES) <= set(settings):
-        length, count = (settings[key] for key in STROKES)
-        if count > _ROUNDED * most_strokes(length):
-            return "turn"
-    if wood.high < math.inf and wood.high > hold(rules, state):
-        return "hold"
-    return "" if enough(state.kit) else "dust"
-
-
-def _beyond(rules, settings):
-    for key, least in rules.at_least.items():
-        if settings.get(key, least) * _ROUNDED < least:
-            return key
-    for key, most in rules.at_most.items():
-        if settings.get(key, most) > _ROUNDED * most:
-            return key
-    return ""
-
-
-def most_speed(rules: Rules, state: Try) -> float:
-    """Return how fast the arm of a task can bow a kit at its force. [m/s].
-
-    Parameters
-    ----------
-    rules : Rules
-        The task.
-    state : Try
-        The try.
-
-    Returns
-    -------
-    float
-        The speed. [m/s]
-    """
-    return float(speed_at_force(state.kit, arm=rules.person, force=state.effort.force))
-
-
-def hold(rules: Rules, state: Try) -> float:
-    """Return how long the arm of a task can keep a try up. [s].
-
-    Parameters
-    ----------
-    rules : Rules
-        The task.
-    state : Try
-        The try.
-
-    Returns
-    -------
-    float
-        The time; infinite if that is not what ends it. [s]
-    """
-    pull = kit_pull(state.kit, force=state.effort.force)
-    return float(rules.person.hold_time(pull * state.effort.speed))
-
-
-def enough(kit: Kit) -> bool:
-    """Tell whether a kit most likely makes enough dust to keep itself hot. ROUGH.
-
-    Parameters
-    ----------
-    kit : Kit
-        The kit.
-
-    Returns
-    -------
-    bool
-        Whether it does.
-
-    Examples
-    --------
-    >>> enough(Kit.from_diameter(0.006)), enough(Kit.from_diameter(0.008))
-    (False, True)
-    """
-    return enough_dust(kit).times_least.likely >= 1
-
-
-def heap(kit: Kit) -> float:
-    """Return the dust that a kit heaps up for one ember. [kg].
-
-    Parameters
-    ----------
-    kit : Kit
-        The kit.
-
-    Returns
-    -------
-    float
-        Its mass. [kg]
-    """
-    return float(heap_mass(kit.dust))

@@ -1,5 +1,6 @@
 """Live panels: a control moves, one pure call answers, words and picture follow. No physics."""
 
+from .cards import WhatIf
 from .catchers import Catchers
 from .explorer import Explorer
 from .heat_view import HeatView
@@ -7,7 +8,7 @@ from .keeping import WillItKeep
 from .ladder import WattLadder
 from .practice import PracticeBeat, TapCounter
 from .pressing import PressAndSpeed
-from .questions import Predict, SelfCheck, WhatIf
+from .questions import Predict, SelfCheck
 from .ramp import Ramp
 from .rings import Rings
 from .stepper import Stepper

@@ -1,53 +1,202 @@
 """Predict, then see; and questions that answer back. Nothing is stored, nobody is graded."""
 
 import html
+from typing import Any
 
 import ipywidgets as widgets
-import numpy as np
 
-from ..bands import Band
-from ..lessons import Question, card, prediction, self_check
+from ..answers.questions import try_of
+from ..figures.questions import GuessBars, GuessLanes, Shown
+from ..lessons import (
+    Answer,
+    Prediction,
+    headline,
+    prediction,
+    said_value,
+    self_check,
+    spelled,
+    value_words,
+    worked_out,
+)
 from ..quantities import METRIC, InputError
-from ..words import NEVER, time_words
-from .base import Kept, Voice, button, unbroken
-from .explorer import Explorer
+from .base import Kept, Panel, Voice, bar, button, tiles, unbroken
 
 _TO_DO = "not tried yet"
+_MOST_HANDS = 999
+# Units along plain bars, and how many of them one SI unit is.
+_AXES: dict[str, tuple[str, float]] = {
+    **dict.fromkeys(("power", "pressed_power"), ("W", 1.0)),
+    **dict.fromkeys(("swing", "dust_rise"), ("°C", 1.0)),
+    **dict.fromkeys(("dust_share", "rim_share", "stored"), ("%", 100.0)),
+    **{"joules": ("J", 1.0), "first_smoke": ("s", 1.0)},
+}
 
 
 class _Asked(widgets.VBox):
-    """One question with its options and the line that answers."""
+    """One question with what can be answered, and the line that answers."""
 
-    def __init__(self, question: Question, tail: list):
-        self.question = question
-        self.options = {option.text: option for option in question.options}
-        if question.number is None:
-            self.radio = widgets.RadioButtons(options=list(self.options), value=None)
-        else:
-            label = f"Your number ({question.number.unit})"
-            self.radio = widgets.BoundedFloatText(value=0.0, min=0.0, max=1e6, description=label)
-        self.voice = Voice(text=_TO_DO)
-        words = unbroken(html.escape(question.text))
-        asked = widgets.HTML(f'<div class="fh-question">{words}</div>')
+    def __init__(self, text: str, answers: Any, tail: list):
+        self.radio, self.voice = answers, Voice(text=_TO_DO)
+        asked = widgets.HTML(f'<div class="fh-question">{unbroken(html.escape(text))}</div>')
         super().__init__([asked, self.radio, *tail, self.voice])
         self.add_class("fh-ask")
 
-    def say(self, right: bool, words: str) -> None:
-        """Answer, and show by more than colour whether it was right."""
-        self.add_class("fh-yes" if right else "fh-no")
-        self.remove_class("fh-no" if right else "fh-yes")
+    def say(self, right: bool | None, words: str) -> None:
+        """Answer; where somebody learns by it, show by more than colour whether it was right."""
+        for kind, meant in (("fh-yes", True), ("fh-no", False)):
+            (self.add_class if right is meant else self.remove_class)(kind)
         self.voice.text = words
 
 
+class _Hands(widgets.HBox):
+    """Boxes to count raised hands in, one below each option; what is counted is kept nowhere."""
+
+    def __init__(self, options: list[str]):
+        self.boxes = {text: self._box(text) for text in options}
+        super().__init__(list(self.boxes.values()))
+        self.add_class("fh-hands")
+
+    @staticmethod
+    def _box(text):
+        hidden = f'<span class="fh-heard"> for {html.escape(text)}</span>'
+        return widgets.BoundedIntText(
+            value=0,
+            min=0,
+            max=_MOST_HANDS,
+            description=f"hands up{hidden}",
+            description_allow_html=True,
+        )
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """Hands by option."""
+        return {text: box.value for text, box in self.boxes.items()}
+
+    def most(self) -> str | None:
+        """Return the option with most hands, if one hand is up."""
+        counts = self.counts
+        return max(counts, key=lambda text: counts[text]) if any(counts.values()) else None
+
+    def empty(self) -> None:
+        """Take all hands down."""
+        for box in self.boxes.values():
+            box.value = 0
+
+    def lock(self, locked: bool) -> None:
+        """Let nobody count, or let them again."""
+        for box in self.boxes.values():
+            box.disabled = locked
+
+
+class _Reveal(Panel):
+    """What came of a guess: the picture, what was found, and why."""
+
+    question = "You guessed. Here it is."
+
+    def __init__(self, asked: Prediction, answer: Answer, given: str | float, units: str):
+        self.asked, self.found, self.given = asked, answer, given
+        paragraphs = html.escape(answer.explain).split("\n\n")
+        why = "".join(f"<p>{unbroken(words)}</p>" for words in paragraphs)
+        self.why = widgets.HTML(f'<div class="fh-why">{why}</div>')
+        super().__init__({}, [self.why], units)
+        for part in (self.keep_button, self.drop_button, self.reset_button):
+            part.layout.display = "none"  # nothing moves here
+        self.add_class("fh-reveal")
+
+    def answer(self, state):
+        """Nothing moves here: it is worked out already."""
+        return self.found
+
+    def results(self, answer, before):
+        """Spell what was found, and what was said."""
+        said = html.escape(self.said)
+        known = f"with all we do not know: {answer.known}" if answer.known else ""
+        rows = (
+            ("fh-ember", "It is", lambda found: html.escape(found.found), known),
+            ("fh-yours", "You said", lambda _: said, self.within),
+        )
+        return tiles(rows, answer)
+
+    @property
+    def said(self) -> str:
+        """What was said, in words."""
+        if not self.asked.unit:
+            return str(self.given)
+        return f"{self.given:,.10g} {self.asked.unit}"
+
+    @property
+    def within(self) -> str:
+        """Whether a guess lies within what nobody knows."""
+        if not self.found.known or self.found.tries is None:
+            return ""
+        low, _, high = self.found.tries.ratio
+        guess = self.asked.options[str(self.given)]
+        return "that lies within what nobody knows" if low <= guess <= high else ""
+
+    def draw(self, answer, before):
+        """Draw before, after, the guess and the gap."""
+        guess = said_value(self.asked, answer, self.given)
+        if answer.tries is not None:
+            sketch = self.sketch(GuessLanes, self.asked.measure == "bound")
+            pair = self._pair(answer.tries)
+            return sketch, sketch.update(*pair, guess=guess, found=answer.after)
+        sketch = self.sketch(GuessBars, *_AXES[self.asked.measure])
+        words = [
+            spelled(self.asked.measure, value) for value in (answer.before, answer.after, guess)
+        ]
+        whole = "all of it" if self.asked.before is None and answer.before else ""
+        said = sketch.update(answer.before, answer.after, guess=guess, words=words, whole=whole)
+        return sketch, said
+
+    def _pair(self, tries):
+        settings = self.asked.before or {}, self.asked.after
+        one, other = (try_of(each).kit.diameter for each in settings)
+        for each, own, found in zip(settings, (one, other), tries[:2], strict=True):
+            note = note_words(each, [*each], self.system)
+            yield Shown(found, None if one == other else own, note)
+
+
+def note_words(settings: Any, keys: Any, system: str) -> str:
+    """Spell briefly what differs, to stand beside a lane.
+
+    Parameters
+    ----------
+    settings : mapping
+        Values by name. [SI]
+    keys : iterable of str
+        Which of them.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    str
+        Such as ``"22 mm"`` or ``"40 cm × 150"``.
+
+    Examples
+    --------
+    >>> note_words({"stroke_length": 0.4, "strokes_per_minute": 150.0},
+    ...            ("stroke_length", "strokes_per_minute"), "metric")
+    '40 cm × 150'
+    """
+    words = [value_words(key, settings[key], system) for key in keys]
+    if "wood" in keys:  # the kind tells enough: there is little room
+        return words[list(keys).index("wood")].rpartition(" ")[2].rpartition("-")[2]
+    return (" × " if "strokes_per_minute" in keys else ", ").join(words)
+
+
 class Predict(Kept):
-    """A prediction to commit to before a panel shows the answer.
+    """A prediction to commit to before anything shows the answer; a group may raise hands.
 
     Parameters
     ----------
     key : str
         The prediction, see :mod:`fireheat.lessons`.
     then : widget, optional
-        What appears once the prediction stands.
+        What can be moved once the prediction stands. A panel opens with what was before kept, and
+        with the change made.
+    units : str
+        ``"metric"`` or ``"us"``.
 
     Raises
     ------
@@ -55,60 +204,105 @@ class Predict(Kept):
         If there is no such prediction, or what comes then is no widget.
     """
 
-    def __init__(self, key: str, then: widgets.Widget | None = None):
+    def __init__(self, key: str, then: widgets.Widget | None = None, *, units: str = METRIC):
         if not isinstance(then, widgets.Widget | None):
             raise InputError(f"what comes then is {then!r}; allowed: a panel or another widget")
+        self.asks, self.units, self._then = prediction(key), units, then
+        self.reveal: _Reveal | None = None
         self._commit = button("This is my prediction", self._committed)
+        self._again = button("Ask again", self.ask_again)
+        self._move = button("Move it yourself", self.move_it)
         self._commit.disabled = True
-        self.asked = _Asked(prediction(key), [self._commit])
-        self.asked.radio.observe(self._chosen, names="value")
-        self._then = then
+        self.hands = _Hands(list(self.asks.options))
+        answers = _answers(self.asks)
+        tail = [self.hands, self._commit] if self.asks.options else [self._commit]
+        self.asked = _Asked(self.asks.text, answers, tail)
+        self.asked.add_class(f"fh-of-{len(self.asks.options)}")
+        for widget in (answers, *self.hands.boxes.values()):
+            widget.observe(self._chosen, names="value")
         super().__init__([self.asked])
         self.add_class("fireheat")
 
-    def _chosen(self, change):
-        self._commit.disabled = not change["new"]
+    @property
+    def png(self) -> bytes | None:
+        """The picture that a notebook keeps, once there is one."""
+        return None if self.reveal is None else self.reveal.png
+
+    def _chosen(self, _=None):
+        self._commit.disabled = self.reveal is not None or not self._given()
+
+    def _given(self):
+        """Return what is answered: what was chosen, or else what most hands are up for."""
+        return self.asked.radio.value or self.hands.most()
 
     def _committed(self):
-        if self.asked.radio.disabled or not self.asked.radio.value:
-            return  # a prediction is made once, and only by choosing
-        judge = _judge_choice if self.asked.question.number is None else _judge_number
-        self.asked.say(*judge(self.asked.question, self.asked.radio.value))
-        self.asked.radio.disabled = self._commit.disabled = True
-        if self._then is not None:
-            self.children = [self.asked, self._then]
+        given = self._given()
+        if self.reveal is not None or not given:
+            return  # a prediction is made once, and only by answering
+        found = worked_out(self.asks.key)
+        self.reveal = _Reveal(self.asks, found, given, self.units)
+        self._lock(True)
+        self.asked.say(None, headline(self.asks, found, given))
+        buttons = [self._again] if self._then is None else [self._again, self._move]
+        self.children = [self.asked, self.reveal, bar(*buttons)]
+
+    def _lock(self, locked):
+        self.asked.radio.disabled = locked
+        self.hands.lock(locked)
+        self._chosen()
+
+    def ask_again(self) -> None:
+        """Open the question again for the next group, with no hands up and nothing chosen."""
+        self.reveal = None
+        self.asked.radio.value = None if self.asks.options else 0.0
+        self.hands.empty()
+        self._lock(False)
+        self.asked.say(None, _TO_DO)
+        self.children = [self.asked]
+
+    def move_it(self) -> None:
+        """Open the panel that comes then: what was before is kept, and the change is made."""
+        if self._then is None or self.reveal is None or self._then in self.children:
+            return
+        if isinstance(self._then, Panel):
+            self._set_then(self._then)
+        self.children = [*self.children, self._then]
+
+    def _set_then(self, panel):
+        before, after = (
+            {key: value for key, value in side.items() if key in panel.control}
+            for side in (self.asks.panel_before, self.asks.panel_after)
+        )
+        if self.asks.before is not None:
+            panel.set(**before)
+            panel.keep_before()
+        panel.set(**after)
 
     def commit(self, given: str | float) -> str:
-        """Choose an option or give a number, and commit to it; return the answer."""
+        """Choose an option or give a number, and commit to it; return the answer and why."""
         self.asked.radio.value = given
         self._committed()
-        return self.asked.voice.text
+        return self.told()
+
+    def told(self) -> str:
+        """Say all that was answered."""
+        if self.reveal is None:
+            return self.asked.voice.text
+        found = self.reveal.found
+        known = f" With all we do not know: {found.known}." if found.known else ""
+        return f"{self.asked.voice.text} {' '.join(found.explain.split())}{known}"
 
     def sentence(self) -> str:
         """Say the question and how it stands."""
-        return f"Predict: {self.asked.question.text} [{self.asked.voice.text}]"
+        return f"Predict: {self.asks.text} [{self.told()}]"
 
 
-def _judge_choice(question, given):
-    """Compare a chosen option with the right one; return whether it is right, and the reply."""
-    right = next(option for option in question.options if option.right)
-    if given == right.text:
-        opening = f"Yes: {question.found}." if question.found else "Yes."
-    else:
-        found = f" (worked out: {question.found})" if question.found else ""
-        opening = f"You said “{given}”. It is “{right.text}”{found}."
-    return given == right.text, f"{opening} {right.reply}"
-
-
-def _judge_number(question, given):
-    """Compare a given number with the computed one; close is right."""
-    number = question.number
-    close = number.value / number.within <= given <= number.value * number.within
-    which = "low" if given < number.value else "high"
-    plain = np.format_float_positional(given, precision=6, fractional=False, trim="-")
-    said = f"{plain} {number.unit}"
-    opening = "Yes, close enough" if close else f"You said {said}, which is too {which}"
-    return close, f"{opening}: it is {question.found}. {number.because}"
+def _answers(asks):
+    """Make what is answered with: options, or a box for a number."""
+    if asks.options:
+        return widgets.RadioButtons(options=list(asks.options), value=None)
+    label = f"Your number ({asks.unit})"
+    return widgets.BoundedFloatText(value=0.0, min=0.0, max=1e6, description=label)
 
 
 class SelfCheck(Kept):
@@ -121,9 +315,7 @@ class SelfCheck(Kept):
     """
 
     def __init__(self, *keys: str):
-        self.asked = [_Asked(self_check(key), []) for key in keys]
-        for asked in self.asked:
-            asked.radio.observe(lambda _, asked=asked: _reply(asked), names="value")
+        self.asked = [_checked(self_check(key)) for key in keys]
         super().__init__(list(self.asked))
         self.add_class("fireheat")
 
@@ -134,75 +326,15 @@ class SelfCheck(Kept):
         return f"Self-check, {count}: " + "; ".join(states)
 
 
-def _reply(asked):
-    option = asked.options[asked.radio.value]
-    opening = "Yes:" if option.right else "Not yet, because"
-    asked.say(option.right, f"{opening} {option.reply}")
+def _checked(question):
+    """Make a question that answers whatever is chosen."""
+    options = {option.text: option for option in question.options}
+    asked = _Asked(question.text, widgets.RadioButtons(options=list(options), value=None), [])
 
+    def reply(move):
+        option = options[move["new"]]
+        opening = "Yes:" if option.right else "Not yet, because"
+        asked.say(option.right, f"{opening} {option.reply}")
 
-class WhatIf(Explorer):
-    """A what-if card: the explorer with a story, a start, and something to reach.
-
-    Parameters
-    ----------
-    key : str
-        The card, see :mod:`fireheat.lessons`.
-    units : str
-        ``"metric"`` or ``"us"``.
-    """
-
-    def __init__(self, key: str, *, units: str = METRIC):
-        self.card = card(key)
-        self.fixed = self.card.fixed
-        super().__init__(units=units)
-        for name, value in self.card.start.items():
-            self.control[name].start = value
-        self.reset()
-        self.more.value = not self.folded.isdisjoint(self.card.start)
-        for name in self.fixed:
-            self.control[name].widget.disabled = True
-
-    def results(self, answer, before):
-        """Put the story, and how the task stands, above the results."""
-        return (
-            f'<div class="fh-question">{self.card.title}</div>'
-            f'<div class="fh-story">{self.card.story}<br><b>{self.card.task}</b>'
-            f"<br><i>{self.stands(answer)}</i></div>{super().results(answer, before)}"
-        )
-
-    def draw(self, answer, before):
-        """Draw the picture; how the task stands is spoken first, in the line above the sliders."""
-        sketch, words = super().draw(answer, before)
-        return sketch, f"{self.stands(answer)} {words}"
-
-    def stands(self, answer) -> str:
-        """Say how the task stands: not tried yet, not yet and why, or yes."""
-        moved = {key for key, control in self.control.items() if control.value != control.start}
-        if not moved - {*self.view, *self.fixed}:
-            return f"{_TO_DO.capitalize()}."
-        value = getattr(answer.now, self.card.measure)
-        slow = value.high if isinstance(value, Band) else value
-        if slow < self.card.below:
-            return f"✔ Yes: {_in_time(slow, self.card.below)}. Now defend how you got there."
-        late = _too_late(slow, self.card.below)
-        return f"✘ Not yet, because {late}. Hint: {self.card.hint}"
-
-    def sentence(self) -> str:
-        """Say the card and what the panel shows."""
-        return f"What if, {self.card.title}: {super().sentence()}"
-
-
-def _in_time(slow, below):
-    """Say how late the slow end is; where it reads like the goal, that it is under it."""
-    end = time_words(slow)
-    return f"{'just under ' if end == time_words(below) else ''}{end} at the slow end"
-
-
-def _too_late(slow, below):
-    """Say why the goal is missed, also where the slow end reads just like it."""
-    end, goal = time_words(slow), time_words(below)
-    if end == NEVER:
-        return f"at the slow end there is never an ember, and it has to come in under {goal}"
-    if end == goal:
-        return f"the slow end is not quite under {goal}"
-    return f"the slow end is {end}, and it has to be under {goal}"
+    asked.radio.observe(reply, names="value")
+    return asked
