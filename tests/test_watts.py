@@ -242,6 +242,19 @@ def test_my_kit_makes_the_watts_that_were_measured(smoke):
     assert mine.measured[gauge] == pytest.approx(NINE_OF_TEN * reading.error / reading.value)
 
 
+def test_a_pull_of_hardly_more_than_the_block_is_hardly_sure_of_anything():
+    found = watts(Pulling(scale_pull=3.05), smoke_time=13.0)
+    assert 0 < found.power.value < 0.1
+    assert found.band.low == 0.0
+    assert np.all(np.isfinite([*found.hotter, found.both.value, found.both.error]))
+
+
+@pytest.mark.parametrize("key", ["scale_pull", "force", "strokes_per_minute"])
+def test_where_nothing_is_pulled_pressed_or_moved_nothing_was_measured(key):
+    with pytest.raises(InputError, match="is 0; allowed: above 0, or nothing was measured"):
+        Pulling(**{key: 0.0})
+
+
 def test_readings_that_cannot_be_are_refused_by_name():
     with pytest.raises(InputError, match="pull on the scale is -1 N"):
         Pulling(scale_pull=-1.0)

@@ -29,12 +29,13 @@ from ..person.measuring import (
     simulated,
     tip_pull,
 )
-from ..quantities import check_ordinary, default
+from ..quantities import InputError, check_ordinary, default, quantity
 from ..spread import drawn_case, even_shares
 from ..unknowns import unknown
 
 _DRAWS = 512
 _ENDS = 0.05, 0.95
+_LITTLE = 0.01  # of the likely watts: a low end of nothing is taken as so much, where ratios count
 _STRAIGHT = float(np.sqrt(3))  # limits of a rectangle over its standard deviation
 _OF_TAPE = float(ndtri((1 + CONFIDENCE) / 2))
 
@@ -87,6 +88,10 @@ class Pulling:
 
     def __post_init__(self):
         check_ordinary(**{key: value for key, value in vars(self).items() if key != "steady"})
+        for key in ("scale_pull", "force", "strokes_per_minute"):
+            if not getattr(self, key):
+                row = quantity(key)
+                raise InputError(f"{row.name} is 0; allowed: above 0, or nothing was measured")
 
     @property
     def readings(self) -> Mapping[str, Measured]:
@@ -321,7 +326,7 @@ def _over(one, other):
     likely = one.likely / other.likely
     below, above = (
         float(np.hypot(np.log(mine / one.likely), np.log(theirs / other.likely)))
-        for mine, theirs in zip(one.ends, other.ends[::-1], strict=True)
+        for mine, theirs in zip(_ends(one), _ends(other)[::-1], strict=True)
     )
     return Band(likely * math.exp(-below), likely, likely * math.exp(above))
 
@@ -345,4 +350,10 @@ def _both(alone, smoke):
 
 def _half(band):
     """Tell the standard uncertainty of a logarithm, by the band of nine of ten."""
-    return float(np.log(band.high / band.low)) / 2 / NINE_OF_TEN
+    low, high = _ends(band)
+    return float(np.log(high / low)) / 2 / NINE_OF_TEN
+
+
+def _ends(band):
+    """Return the ends of a band of watts of which ratios are taken."""
+    return max(band.low, _LITTLE * band.likely), band.high

@@ -16,6 +16,7 @@ from .stroke_map import Strokes
 from .thickness import SheetThickness
 from .under_ember import UnderTheEmber
 from .warmth import Warmth
+from .watts import MeasureWatts
 from .weather import Weather
 from .woods import WoodsSideBySide
 
@@ -23,6 +24,7 @@ __all__ = [
     "Catchers",
     "Explorer",
     "HeatView",
+    "MeasureWatts",
     "PracticeBeat",
     "Predict",
     "PressAndSpeed",

@@ -1,0 +1,166 @@
+"""Measure the watts: a bow pulled through a luggage scale, and first smoke as a second gauge."""
+
+from typing import Any, NamedTuple
+
+from ..answers.watts import Gauges, Pulling, in_my_kit, watts
+from ..answers.worth import parts_words
+from ..figures.watts import VERDICTS, WattsPicture, watt_words
+from ..kit.kit import Air, Kit, Try
+from ..quantities import METRIC
+from ..words import number_words, percent_words, range_words
+from .base import Choice, Panel, Slider, bar, cells, tiles, unfolding
+from .mine import PutIntoMyKit
+
+_HOW = {True: "slowly and steadily", False: "jerky, as in bowing"}
+_TIMED = {False: "not timed", True: "timed"}
+_MAIN = ("scale_pull", "force", "strokes_per_minute", "stroke_length", "smoke_time")
+_MORE = ("diameter", "block_friction", "block_radius", "pull_limit")
+# Which parts of the error stand under which slider.
+_PARTS = {
+    "scale_pull": ("pull",),
+    "force": ("force",),
+    "strokes_per_minute": ("strokes_per_minute",),
+    "stroke_length": ("stroke_length",),
+    "diameter": ("cord_radius",),
+    "block_friction": ("block_friction",),
+    "block_radius": ("block_radius",),
+}
+_CAUTION = (
+    "Measuring must not make an ember by accident: pull three slow strokes, the spindle hardly"
+    " warm, and count your pace in the air. Everyone near wears eye protection, or stands back. An"
+    " adult in charge and the whole list of page 00 come first."
+)
+_HOT_CAUTION = (
+    "Bowing until it smokes can make an ember: only at a fire place, with a leader who knows this,"
+    " and everything on that list."
+)
+
+
+class Reading(NamedTuple):
+    """What was read, and what it says."""
+
+    pulling: Pulling
+    found: Gauges
+
+
+class MeasureWatts(Panel):
+    """Watts, friction and their error bars from a luggage scale between hand and bow.
+
+    Parameters
+    ----------
+    kit, air : optional
+        Whose wood and air first smoke was timed with.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
+        self._try = Try(kit, air=air)
+        start = {
+            "diameter": self._try.kit.diameter,
+            "block_friction": self._try.kit.block_friction,
+            "block_radius": self._try.kit.block_radius,
+        }
+        controls: dict[str, Any] = {key: Slider(key, start.get(key)) for key in (*_MAIN, *_MORE)}
+        controls["steady"] = Choice("Pulled", _HOW)
+        controls["timed"] = Choice("First smoke", _TIMED)
+        chosen = bar(controls["steady"].widget, controls["timed"].widget)
+        rest = cells(controls, *_MORE)
+        self.mine = PutIntoMyKit(self._readings, lambda: self.system)
+        more = unfolding("More: spindle, bearing block, scale", rest)
+        layout = [chosen, cells(controls, *_MAIN), bar(more, self.mine), rest]
+        super().__init__(controls, layout, units)
+        controls["timed"].widget.observe(lambda _: self._follow_timed(), names="value")
+        self._follow_timed()
+
+    def _follow_timed(self):
+        """Show the stopwatch's slider only where it was used."""
+        shown = self.control["timed"].value
+        self.control["smoke_time"].box.layout.display = None if shown else "none"
+
+    def _readings(self):
+        """Tell what goes into my kit: nothing where the block takes all, and no smoke tells."""
+        pulling, found = self.answer(self.state)
+        told = found.power.value or found.both
+        return in_my_kit(pulling, found) if told else {}
+
+    def answer(self, state):
+        """Work out both gauges."""
+        keys = (*_MAIN[:-1], *_MORE, "steady")
+        pulling = Pulling(**{key: state[key] for key in keys})
+        smoke = state["smoke_time"] if state["timed"] else None
+        return Reading(pulling, watts(pulling, state=self._try, smoke_time=smoke))
+
+    def draw(self, answer, before):
+        """Draw bow, scale and gauges."""
+        sketch = self.sketch(WattsPicture)
+        then = None if before is None else before.found
+        return sketch, sketch.update(answer.pulling, answer.found, then, self.system)
+
+    def results(self, answer, before):
+        """Spell watts, both gauges together, friction, and what the block takes."""
+        rows = (
+            ("fh-watts", "Watts, by the pull", _by_pull, _spread_note(answer)),
+            ("fh-smoke", "Watts, by first smoke", _by_smoke, _smoke_note(answer)),
+            ("", "That is a friction of", _friction, "of a worn-in tip, cold and slow"),
+            ("", "Lost in the bearing block", _block, _block_note(answer)),
+        )
+        cautions = _CAUTION if answer.found.smoke is None else f"{_CAUTION} {_HOT_CAUTION}"
+        return tiles(rows, answer, before) + f'<div class="fh-note">{cautions}</div>'
+
+    def effects(self, answer):
+        """Say what part of the error each reading makes."""
+        parts = answer.found.power.parts
+        words = {
+            key: f"makes {parts_words(sum(parts[part] for part in its))} of the ±"
+            for key, its in _PARTS.items()
+        }
+        words["scale_pull"] = f"{answer.pulling.scale_pull:.1f} N; {words['scale_pull']}"
+        words["strokes_per_minute"] = f"your pace, in the air; {words['strokes_per_minute']}"
+        words["smoke_time"] = "from the first stroke to a steady thread of smoke"
+        words["pull_limit"] = "half its smallest step, or what it says of itself"
+        return words
+
+
+def _by_pull(answer):
+    if not answer.found.power.value:
+        return "none"
+    return f"{range_words(answer.found.band)} W"
+
+
+def _spread_note(answer):
+    found = answer.found
+    if not found.power.value:
+        return "the block alone would take all that pull: read the scale again"
+    creep = parts_words(found.power.parts["creep"])
+    return (
+        f"{watt_words(found.power.value)} ± {found.power.error:.1f} W; nine of ten lie between."
+        f" A cord that creeps makes {creep} of the ±"
+    )
+
+
+def _by_smoke(answer):
+    smoke = answer.found.smoke
+    return "–" if smoke is None else f"{range_words(smoke)} W"
+
+
+def _smoke_note(answer):
+    found = answer.found
+    if found.smoke is None:
+        return "time first smoke as well, and hot wood speaks, too"
+    both = f"Both together: {number_words(found.both.value)} ± {number_words(found.both.error)} W"
+    return f"{VERDICTS[found.verdict]} {both}".strip()
+
+
+def _friction(answer):
+    found = answer.found.friction
+    return f"{found.value:.2f} ± {found.error:.2f}"
+
+
+def _block(answer):
+    return watt_words(answer.found.block)
+
+
+def _block_note(answer):
+    whole = answer.found.block + answer.found.power.value
+    return f"{percent_words(answer.found.block / whole)} of what the arm gives; less if greased"
