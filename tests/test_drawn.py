@@ -9,7 +9,7 @@ import importlib
 import pkgutil
 from collections import Counter
 from collections.abc import Mapping
-from itertools import pairwise
+from itertools import combinations, pairwise
 from types import MappingProxyType
 from typing import Any, NamedTuple
 
@@ -27,6 +27,7 @@ from fireheat.answers.heat_view import heat_so_far, kit_heat
 from fireheat.answers.pressing import press, valley
 from fireheat.answers.rings import cut
 from fireheat.answers.warmth import Rhythm, contact_heat
+from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.weather import stores
 from fireheat.answers.woods import woodpile
 from fireheat.ember.catchers import catchers
@@ -94,6 +95,11 @@ class Meant:
     def box(self, name, left, top, right, bottom, color=None):
         corners = np.array([(left, bottom), (right, top)], float)
         self.marks[name] = corners, color
+
+    def boxes_of(self, sketch, name):
+        """Take over the box of a leader, whose ends the caller has looked at."""
+        seen = sketch.drawn()[name]
+        self.marks[name] = at(seen.frame, seen.x, seen.y), None
 
     def text(self, *args, **kwargs):
         self.texts.append(Text(*args, **kwargs))
@@ -211,28 +217,39 @@ def closed(left, right, low, high):
 
 
 HEAT = {
-    "dust": ("dust", "EMBER_BAND"),
-    "dust_and_water": ("dust and water", "EMBER_BAND"),
-    "water": ("water", "SHADE"),
-    "spindle": ("spindle", "SPINDLE"),
-    "board": ("board", "BOARD"),
-    "air": ("air", "PAPER"),
+    "dust": "EMBER_BAND",
+    "dust_and_water": "EMBER_BAND",
+    "water": "QUIET",
+    "spindle": "SPINDLE",
+    "board": "BOARD",
+    "air": "EDGE",
 }
 
 
-def heat_parts(meant, frame, heat):
-    """Parts of the bar of heat, in order; each ends two pixels before the next begins."""
-    whole, place, words = sum(heat.values()) or 1.0, frame.left, shares_words(heat)
-    for key, (label, token) in HEAT.items():
-        end = place + heat.get(key, 0.0) / whole * (frame.right - frame.left)
+def heat_parts(meant, shown, frame, heat):
+    """Parts of the bar of heat, in order, each with its word above it; leaders where it is thin."""
+    whole, place, shares = sum(heat.values()) or 1.0, frame.left, shares_words(heat)
+    words = [word for word in shown.sketch.written() if word.y == pytest.approx(frame.top - 26)]
+    for key, token in HEAT.items():
+        label, end = (
+            key.replace("_", " "),
+            place + heat.get(key, 0.0) / whole * np.ptp(frame.box[::2]),
+        )
         if end - place > 2:
-            meant.box(
-                f"heat in {label}", place, frame.top, end - 2, frame.bottom, style.color(token)
-            )
-        if end - place > 8 * len(label):
-            text, middle = f"{label}\n{words[key]}", (frame.top + frame.bottom) / 2
-            roomy = end - place > 13 * len(label) + 10
-            meant.text(text, (place + end) / 2, middle, "center", perhaps=not roomy)
+            box = place, frame.top, end - 2, frame.bottom
+            if key != "air":
+                meant.box(f"heat in {label}", *box, style.color(token))
+            if key in ("water", "air"):
+                meant.box(f"edge of heat in {label}", *box, style.EDGE)
+            (word,) = (word for word in words if word.text == f"{label} {shares[key]}")
+            meant.text(word.text, word.x, frame.top - 26, "center")
+            leader = f"to {word.text}"
+            within = place <= word.x <= end - 2 and word.width <= 2 * (end - 2 - place)
+            assert within or leader in shown.sketch.drawn()
+            if leader in shown.sketch.drawn():
+                left, right = sorted((*shown.sketch.drawn()[leader].x, word.x))[::2]
+                assert left - 3 <= (place + end - 2) / 2 <= right + 3
+                meant.boxes_of(shown.sketch, leader)
         place = end
 
 
@@ -277,7 +294,7 @@ def explorer(shown):
         },
         (24, 212, 45),
     )
-    heat_parts(meant, shown.sketch.bar, now.heat)
+    heat_parts(meant, shown, shown.sketch.bar, now.heat)
     if shown.then:
         past = answer(shown.then)
         then, likely = row.shown(past.here, system), placed(frame, past.now.ember.likely)
@@ -310,7 +327,7 @@ def heat_view(shown):
             moment = int(np.argmin(np.abs(run.time - state["elapsed"])))
             cut_open(meant, shown, name, frame, one.kit, run, moment)
             if name == "now":
-                heat_parts(meant, sketch.bar, heat_so_far(one, time=run.time[moment]))
+                heat_parts(meant, shown, sketch.bar, heat_so_far(one, time=run.time[moment]))
     meant.text("heat\nis in", 6, 330)
     if not shown.then:
         words = "Pin this kit, then change it:\nboth will stand side by side."
@@ -1220,6 +1237,87 @@ def keeps(shown):
 # ---- the table ---------------------------------------------------------------------------------
 
 
+def gauges(shown):
+    """Bow, scale and block with their forces; two gauges of the watts on one scale."""
+    meant, sketch = Meant(), shown.sketch
+    whole = sketch.whole
+
+    def read(state):
+        keys = ("scale_pull", "pull_limit", "steady", "force", "diameter", "block_friction")
+        keys += ("block_radius", "strokes_per_minute", "stroke_length")
+        pulling = Pulling(**{key: state[key] for key in keys})
+        smoke = state["smoke_time"] if state["timed"] else None
+        return pulling, watts(pulling, smoke_time=smoke)
+
+    pulling, found = read(shown.now)
+    before = read(shown.then)[1] if shown.then else None
+    half, top = 850 * pulling.diameter, 1700 * pulling.block_radius
+    trunk = [(250 - top, 84), (250 + top, 84), (250 + half, 98), (250 + half, 196)]
+    trunk += [(250 - half, 196), (250 - half, 98)]
+    meant.shape("spindle", whole, *np.transpose(trunk), style.SPINDLE)
+    for name, (left, right, low, high), color in (
+        ("block", (206, 294, 62, 88), "WOOD_MID"),
+        ("tip", (247 - half, 253 + half, 195, 205), "EMBER_BAND"),
+    ):
+        meant.shape(name, whole, *closed(left, right, low, high), style.color(color))
+    cord = [(250 - half, 141.5), (250 + half, 134.5), (250 - half, 134.5), (250 + half, 141.5)]
+    meant.line("cord round the spindle", whole, *np.transpose(cord), style.INK)
+    pull = 26 + 134 * min(pulling.scale_pull / 50, 1)
+    press = 14 + 30 * min(pulling.force / 200, 1)
+    shaft = np.array([4, 4, 11, 0, -11, -4, -4])
+    for name, length, place in (
+        ("pull", pull, lambda far, out: (618 + far, 138 + out)),
+        ("force", press, lambda far, out: (250 - out, 58 - press + far)),
+    ):
+        neck = max(length - 16, 0)
+        far = np.array([0, neck, neck, length, neck, neck, 0])
+        meant.shape(name, whole, *place(far, shaft), style.YOURS)
+    shown_pull = quantity("scale_pull").text(pulling.scale_pull, shown.system)
+    meant.text(shown_pull, 552, 138, "center")
+    meant.text("luggage scale", 552, 98, "center")
+    meant.text(f"{pulling.scale_pull:.1f} N pull", 618, 168)
+    meant.text(f"{quantity('force').text(pulling.force, shown.system)} down", 270, 34)
+    meant.text("bearing block", 196, 75, "right")
+    meant.text("tip", 132, 184)
+
+    tip, arm = found.power.value, found.power.value + found.block
+    bands = [band for band in (found.band, found.smoke, before and before.band) if band]
+    most = max(arm, *(band.high for band in bands))
+    end = next(end for end in (10, 20, 40, 80, 160, 400, 1000, 2000, 5000) if end >= most)
+
+    def place(power):
+        return 172 + power / end * (764 - 172)
+
+    for number in range(5):
+        x, words = place(end * number / 4), f"{end * number / 4:g} W"
+        meant.box(words, x - 1, 396, x + 1, 403, style.EDGE)
+        meant.text(words if number else "0", x, 418, "center")
+    meant.box("tip's watts", 172, 262, place(tip), 290, style.EMBER_BAND)
+    meant.box("block's watts", place(tip), 262, place(arm), 290, style.EDGE)
+    words = f"tip {tip:.1f} W", f"block {found.block:.1f} W"
+    if place(tip) - 172 > sketch.width(words[0]) + 12:
+        meant.text(words[0], 180, 276)
+        meant.text(words[1], place(arm) + 8, 276)
+    else:
+        meant.text(", ".join(words), place(arm) + 8, 276)
+    for name, band, y in (
+        ("by the pull", found.band, 322),
+        ("by first smoke", found.smoke, 364),
+    ):
+        meant.text(name, 162, y, "right")
+        if band:
+            low, likely, high = map(place, band)
+            meant.shape(name, whole, *closed(low, high, y - 10, y + 10), style.EMBER_PALE)
+            meant.line(f"{name}, likely", whole, [likely], [y], style.EMBER)
+        else:
+            meant.text("not timed", 180, y)
+    meant.text("your arm gives", 162, 276, "right")
+    if before:
+        low, _, high = map(place, before.band)
+        meant.shape("before", whole, *closed(low, high, 305, 339), style.PAPER)
+    return meant
+
+
 class Row(NamedTuple):
     panel: str
     meant: Any
@@ -1409,6 +1507,17 @@ ROWS = {
             Case("hot", {"temperature_heap": 750.0, "diameter": 0.03}, {}, US),
         ),
     ),
+    "WattsPicture": Row(
+        "MeasureWatts",
+        gauges,
+        (
+            Case("ordinary"),
+            Case("timed", {"timed": True, "smoke_time": 25.0, "steady": False}),
+            Case("before", {"scale_pull": 30.0, "force": 120.0, "diameter": 0.03}, {"force": 40.0}),
+            Case("hardly", {"scale_pull": 4.0, "block_radius": 0.006, "timed": True}),
+            Case("US", {"stroke_length": 0.8, "block_friction": 0.05}, {"timed": True}, US),
+        ),
+    ),
 }
 CASES = [
     pytest.param(figure, row, case, id=f"{figure}: {case.name}")
@@ -1440,6 +1549,7 @@ def test_what_is_drawn_and_written_is_what_the_model_says(figure, row, case):
     meant = row.meant(shown)
     compare_marks(shown.sketch, meant)
     compare_words(shown.sketch, meant)
+    no_text_lies_on_another(shown.sketch)
     figure = shown.sketch.figure
     labels = {label for axes in figure.axes for label in (axes.get_xlabel(), axes.get_ylabel())}
     assert labels | {text.get_text() for text in figure.texts} == meant.still | {""} & labels
@@ -1620,20 +1730,55 @@ def compare_words(sketch, meant):
         meant.texts.remove(near)
 
 
+LEAST_LETTERS = 14  # pt: 15 px where a picture is 640 wide, 20 where it is 860
+
+
+def no_text_lies_on_another(sketch):
+    """Letters are as large as agreed, and inside the picture each has its own place."""
+    sizes = [size for *_, size, _ in sketch.letters]
+    boxes = [(word.text, *word.box) for word in sketch.written() if word.text.strip()]
+    for axes in sketch.figure.axes:
+        for axis in (axes.xaxis, axes.yaxis) if axes.axison else ():
+            texts = [axis.label, *axis.get_ticklabels()]
+            low, high = sorted(axis.get_view_interval())
+            for place, label in zip((low, *axis.get_ticklocs()), texts, strict=True):
+                if label.get_text() and low <= place <= high:
+                    boxes.append(still_box(sketch, label))
+                    sizes.append(label.get_size())
+    boxes += [still_box(sketch, text) for text in sketch.figure.texts]
+    assert min(sizes, default=LEAST_LETTERS) >= LEAST_LETTERS
+    width, height = sketch.size
+    assert height <= 480
+    for text, left, top, right, bottom in boxes:
+        assert -1 <= left < right <= width + 1, text
+        assert -4 <= top < bottom <= height + 4, text
+    for (one, *first), (other, *second) in combinations(boxes, 2):
+        deep = np.minimum(first[2:], second[2:]) - np.maximum(first[:2], second[:2])
+        assert not np.all(deep > TOUCH), (one, other, deep)
+
+
+TOUCH = (1.0, 5.0)  # pixels across and down: a box is higher than most of its letters
+
+
+def still_box(sketch, text):
+    """A text of matplotlib's with its box, in pixels from the top left."""
+    box, height = text.get_window_extent(), sketch.size[1]
+    return text.get_text(), box.x0, height - box.y1, box.x1, height - box.y0
+
+
 def joined(words):
     """Digits stamped one by one in a row read as one number."""
     single = [word for word in words if len(word.text) == 1 and word.text in "0123456789.,"]
     rows: dict[int, list] = {}
     for word in single:
-        low = 0.55 * 14 if word.text in ".," else 0
-        rows.setdefault(round((word.y - low) / 8), []).append((word, word.y - low))
+        rows.setdefault(round(word.y / 8), []).append(word)
     numbers = []
     for row in rows.values():
-        row.sort(key=lambda pair: pair[0].x)
+        row.sort(key=lambda word: word.x)
         digit = 0.636 * 14 * 96 / 72
-        ends = row[-1][0].x + (digit if row[-1][0].text.isdigit() else digit / 2) / 2
-        text = "".join(word.text for word, _ in row)
-        numbers.append(row[0][0]._replace(text=text, x=ends, y=row[0][1], align="right"))
+        ends = row[-1].x + (digit if row[-1].text.isdigit() else digit / 2) / 2
+        text = "".join(word.text for word in row)
+        numbers.append(row[0]._replace(text=text, x=ends, align="right"))
     return [word for word in words if word not in single] + numbers
 
 

@@ -2,21 +2,19 @@
 
 import struct
 import zlib
-from functools import lru_cache
-from typing import Any, Literal, NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_hex, to_rgb
 from matplotlib.figure import Figure
 from matplotlib.patches import Patch, Polygon
-from matplotlib.patheffects import withStroke
 
 from . import style
-from .patterns import Cover, stroke
+from .letters import Align, halo_width, lettering, stamp
+from .painted import PaintedBlock
+from .patterns import stroke
 from .style import DPI, look
-
-Align = Literal["left", "center", "right"]
 
 _BEFORE = {"left": 0.0, "center": 0.5, "right": 1.0}  # how much of a text is left of its place
 _KEPT = 3  # scales whose still part is kept: this window's, the big one's, and the one before
@@ -62,30 +60,6 @@ def png_bytes(pixels: np.ndarray) -> bytes:
         struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
         for kind, data in chunks
     )
-
-
-@lru_cache(maxsize=1024)
-def _lettering(
-    text: str, color: str, size: float, align: Align, weight: str, scale: float, halo: str
-) -> np.ndarray:
-    """Draw a text once: red, green, blue, opacity, cut to its ink's line box, or its halo's."""
-    with look():
-        figure = Figure(figsize=(8, 2), dpi=DPI * scale, facecolor="none")
-        canvas = FigureCanvasAgg(figure)
-        label = figure.text(0.02, 0.5, text, color=color, size=size, va="center", linespacing=1.05)
-        label.set(multialignment=align, weight=weight)
-        if halo:
-            label.set_path_effects([withStroke(linewidth=2 * _HALO, foreground=halo)])
-        canvas.draw()
-        box = label.get_window_extent()
-        if halo:
-            box = box.padded(_HALO * scale)
-    pixels = np.asarray(canvas.buffer_rgba())
-    top = pixels.shape[0] - int(np.ceil(box.y1))
-    bottom = pixels.shape[0] - int(np.floor(box.y0))
-    cut = pixels[top:bottom, int(box.x0) : int(np.ceil(box.x1))].astype(np.float32)
-    cut[..., 3] /= 255
-    return cut
 
 
 class Scale(NamedTuple):
@@ -194,72 +168,20 @@ class Drawn(NamedTuple):
 
 
 class Word(NamedTuple):
-    """A text on a picture: where its left end, middle or right end is, and how wide, in pixels."""
+    """A text on a picture: where its left end, middle or right end is, and its size, in pixels."""
 
     text: str
     x: float
     y: float
     align: Align
     width: float
+    height: float
 
-
-class PaintedBlock(NamedTuple):
-    """What is painted in one go: where, its colour or pixels, what it stands for, in what pattern.
-
-    It lies over the artists, or under them.
-    """
-
-    box: tuple[float, float, float, float]
-    color: np.ndarray
-    name: str
-    frame: Frame
-    cover: Cover | None = None
-    under: bool = False
-
-    def place(self, scale, size):
-        """Rows and columns of pixels that it takes; what is there at all takes one at least."""
-        left, top, right, bottom = self.box
-        (first, last), (low, high) = (
-            _pixels(*ends, scale, most)
-            for ends, most in zip(((left, right), (top, bottom)), size, strict=True)
-        )
-        return slice(low, high), slice(first, last)
-
-    def paint(self, pixels, scale):
-        """Lay it down."""
-        rows, columns = self.place(scale, pixels.shape[1::-1])
-        under = pixels[rows, columns, :3]
-        height, width, _ = under.shape
-        if not under.size:
-            return
-        if self.color.ndim == 3 and self.color.shape[:2] != (height, width):
-            under[:] = _resized(self.color, height, width)
-        elif self.cover is None:
-            under[:] = self.color
-        else:
-            cover = self.cover(height, width, scale)[..., np.newaxis]
-            under[:] = under + (self.color - under) * cover
-
-
-def _resized(pixels, height, width):
-    """Blend pixels to another size, each with the next."""
-    pixels = np.asarray(pixels, np.float32)
-    for axis, size in enumerate((height, width)):
-        had = pixels.shape[axis]
-        at = np.clip((np.arange(size) + 0.5) * had / size - 0.5, 0, had - 1)
-        before = np.minimum(at.astype(int), max(0, had - 2))
-        share = (at - before).reshape(-1, *[1] * (2 - axis)).astype(np.float32)
-        first, second = (pixels.take(np.minimum(before + i, had - 1), axis) for i in (0, 1))
-        pixels = first + (second - first) * share
-    return pixels
-
-
-def _pixels(start, end, scale, most):
-    """First pixel and the one after the last, from 0 to the picture's end."""
-    first, last = round(start * scale), round(end * scale)
-    if first == last and round(start) < round(end):
-        last += 1
-    return max(0, min(first, most)), max(0, min(last, most))
+    @property
+    def box(self) -> tuple[float, float, float, float]:
+        """Left, top, right and bottom, in pixels."""
+        left, half = self.x - _BEFORE[self.align] * self.width, self.height / 2
+        return left, self.y - half, left + self.width, self.y + half
 
 
 class Sketch:
@@ -313,9 +235,8 @@ class Sketch:
         """
         digit = _DIGIT * size * DPI / 72
         for char in reversed(number):
-            # Letters are set by their ink, and a comma's ink is low.
-            width, low = (digit, 0) if char.isdigit() else (digit / 2, 0.55 * size)
-            self.write(char, x - width / 2, y + low, color=color, size=size, align="center")
+            width = digit if char.isdigit() else digit / 2
+            self.write(char, x - width / 2, y, color=color, size=size, align="center")
             x -= width
 
     def fill(self, left, top, right, bottom, color, *, name="", frame=None, cover=None):
@@ -334,7 +255,7 @@ class Sketch:
 
     def width(self, text, *, size=14, weight="normal"):
         """How many pixels a text is wide."""
-        return _lettering(text, style.INK, size, "left", weight, 1.0).shape[1]
+        return lettering(text, style.INK, size, "left", weight, 1.0).shape[1]
 
     def paste(self, pixels, left, top, *, name="", frame=None, per=1, under=False):
         """Lay moving pixels down, red, green, blue of 0 to 255, from a corner at the top left.
@@ -375,7 +296,7 @@ class Sketch:
             if not block.under:
                 block.paint(pixels, scale)
         for letters, left, top in self._stamps(scale):
-            _stamp(pixels, letters, left, top)
+            stamp(pixels, letters, left, top)
         return png_bytes(pixels)
 
     def _measure(self, scale):
@@ -402,9 +323,11 @@ class Sketch:
         """Each text's drawn letters, and the corner where they go, kept inside the picture."""
         size = [round(scale * side) for side in self.size]
         for text, x, y, color, weight, halo, points, align in self.letters:
-            letters = _lettering(text, color, points, align, weight, scale, halo)
+            letters = lettering(text, color, points, align, weight, scale, halo)
             height, width, _ = letters.shape
-            left = round(scale * x - _BEFORE[align] * width), size[0] - width
+            around = halo_width(halo, scale)
+            start = round(scale * x - _BEFORE[align] * (width - 2 * around)) - around
+            left = start, size[0] - width
             top = round(scale * y - height / 2), size[1] - height
             yield letters, *(int(np.clip(at, 0, max(0, most))) for at, most in (left, top))
 
@@ -438,10 +361,14 @@ class Sketch:
     def written(self) -> list[Word]:
         """Say what is written, and where it is stamped."""
         words = []
-        for (text, *_, align), (ink, left, top) in zip(self.letters, self._stamps(), strict=True):
+        for (text, *_, halo, _, align), (ink, left, top) in zip(
+            self.letters, self._stamps(), strict=True
+        ):
             height, width, _ = ink.shape
-            place = left + _BEFORE[align] * width, top + height / 2
-            words.append(Word(text, *place, align, width))
+            around = halo_width(halo, 1.0)
+            width -= 2 * around
+            place = left + around + _BEFORE[align] * width, top + height / 2
+            words.append(Word(text, *place, align, width, height))
         return words
 
 
@@ -459,12 +386,3 @@ def _points(artist):
     """Corners of a line or a patch, which ends where it began, and its colour."""
     color = artist.get_facecolor()[:3] if isinstance(artist, Patch) else artist.get_color()
     return artist.get_path().vertices, color
-
-
-def _stamp(pixels, letters, left, top):
-    """Lay drawn letters over pixels."""
-    height, width, _ = letters.shape
-    under = pixels[top : top + height, left : left + width, :3]
-    letters = letters[: under.shape[0], : under.shape[1]]  # longer than the picture is wide: cut
-    ink, opacity = letters[..., :3], letters[..., 3:]
-    under[:] = under + (ink - under) * opacity
