@@ -10,18 +10,10 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, NamedTuple
 
-from .answers.cards import (
-    ALL,
-    LATE,
-    LIKELY,
-    REFUSED,
-    UNTRIED,
-    Rules,
-    Verdict,
-    heap,
-    hold,
-)
+from .answers.cards import Level, Rules, Verdict, heap, hold
 from .answers.questions import STROKES, Compared, as_compared, asked_of, compared, try_of
+from .answers.questions import change_ratio as change_ratio  # pages ask for these here
+from .answers.questions import measured as measured
 from .bands import Band
 from .data import table
 from .everyday import like_power
@@ -499,19 +491,19 @@ def stands(
     >>> from fireheat.spread import spread
     >>> task, moved = card("heavy_spindle"), {"diameter": 0.006}
     >>> found = spread(try_of(task.rules.settings(moved)))
-    >>> verdict = judge(task.rules, moved, wood=found.wood, everything=found.all)
+    >>> verdict = judge(task.rules, moved, found)
     >>> stands(task, verdict, moved, found=found).opening.partition(":")[0]
     'Quick, but no ember keeps'
     """
     goal, slow = time_words(task.rules.below), time_words(found.wood.high)
-    if verdict.level == UNTRIED:
+    if verdict.level == Level.UNTRIED:
         return Standing("", "Not tried yet.", f"The goal: an ember under {goal}.")
-    if verdict.level == REFUSED:
+    if verdict.level == Level.REFUSED:
         places = _places(task, verdict, moved, found, system)
         return Standing("✘", task.replies[verdict.broken].format(**places), "")
-    if verdict.level == LATE:
+    if verdict.level == Level.LATE:
         return Standing("✘", f"Not yet, because {_too_late(found.wood, goal)}.", task.hint)
-    if verdict.level == LIKELY:
+    if verdict.level == Level.LIKELY:
         words = f"the likely ember is before the flag, but with this wood it may take {slow}."
         if slow in (goal, NEVER):
             words = "the likely ember is before the flag, but the bar of this wood is not quite."
@@ -523,7 +515,7 @@ def _met(task, verdict, found, goal, slow, ways):
     end = f"just under {goal}" if slow == goal else slow
     opening = f"Goal met with this wood: {end} at the slow end."
     more = "Part of the pale bar is past the flag: what we do not know can still spoil it."
-    if verdict.level == ALL:
+    if verdict.level == Level.ALL:
         opening = f"Goal met, come what may: {time_words(found.all.high)} at the very latest."
         more = "Even the pale bar ends before the flag."
     names = sorted(" and ".join(_name(key) for key in way) for way in ways)
@@ -552,12 +544,12 @@ def _places(task, verdict, moved, found, system):
     """Spell what a reply may have a place for."""
     settings = task.rules.settings(moved)
     state = try_of(settings)
-    texts = {key: value_words(key, value, system) for key, value in settings.items()}
+    texts = {key: setting_words(key, value, system) for key, value in settings.items()}
     speed, force = state.effort.speed, state.effort.force
     strokes = [texts.get(key, "") for key in STROKES]
     return texts | {
-        "force": value_words("force", force, system),
-        "speed": value_words("speed", speed, system),
+        "force": setting_words("force", force, system),
+        "speed": setting_words("speed", speed, system),
         "stroke": strokes[0],
         "strokes": strokes[1],
         "slow": time_words(found.wood.high),
@@ -568,7 +560,7 @@ def _places(task, verdict, moved, found, system):
     }
 
 
-def value_words(key: str, value: Any, system: str = METRIC) -> str:
+def setting_words(key: str, value: Any, system: str = METRIC) -> str:
     """Spell where something stands: a quantity with its unit, a wood by its name.
 
     Parameters
@@ -587,7 +579,7 @@ def value_words(key: str, value: Any, system: str = METRIC) -> str:
 
     Examples
     --------
-    >>> value_words("force", 60.0), value_words("wood", "northern_red_oak")
+    >>> setting_words("force", 60.0), setting_words("wood", "northern_red_oak")
     ('60 N', 'northern red oak')
     """
     return wood(value).name if key == "wood" else quantity(key).text(value, system)

@@ -8,9 +8,9 @@ name of the rule that it breaks.
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from typing import Any, NamedTuple
 
-from ..bands import Band
 from ..ember.ember import heap_mass
 from ..ember.ignition import enough_dust
 from ..kit.kit import Kit, Try
@@ -18,12 +18,10 @@ from ..person.arm import Arm, arms
 from ..person.limits import kit_pull, speed_at_force
 from ..person.strokes import most_strokes
 from ..quantities import InputError, choose, default
+from ..spread import Spread
 from .questions import STROKES, try_of
 
 KINDS = ("weak", "likely", "strong")  # of an arm
-# How a task stands, from not at all to best.
-UNTRIED, REFUSED, LATE, LIKELY, WOOD, ALL = "untried", "refused", "late", "likely", "wood", "all"
-MET = (WOOD, ALL)
 _SAME = 1e-9  # relatively: what rounding may leave of a value that nobody moved
 _ROUNDED = 1 + 1e-6  # how far over a limit rounding may go
 
@@ -95,12 +93,28 @@ def _alike(one, other):
     return math.isclose(one, other, rel_tol=_SAME)
 
 
+class Level(StrEnum):
+    """How far a task has come, from not at all to best."""
+
+    UNTRIED = "untried"
+    REFUSED = "refused"
+    LATE = "late"
+    LIKELY = "likely"
+    WOOD = "wood"
+    ALL = "all"
+
+    @property
+    def met(self) -> bool:
+        """Whether the goal is met, with this wood at least."""
+        return self in (Level.WOOD, Level.ALL)
+
+
 class Verdict(NamedTuple):
     """How a task stands.
 
     Attributes
     ----------
-    level : str
+    level : Level
         ``"untried"``; ``"refused"`` if a rule is broken; ``"late"``, if not even the likely ember
         is under the goal; ``"likely"``, if that alone is; ``"wood"``, if it is with nine of ten
         pieces of such wood; ``"all"``, if it is whatever we do not know.
@@ -113,12 +127,12 @@ class Verdict(NamedTuple):
         What differs from the start.
     """
 
-    level: str
+    level: Level
     broken: str
     changed: tuple[str, ...]
 
 
-def judge(rules: Rules, moved: Mapping[str, Any], *, wood: Band, everything: Band) -> Verdict:
+def judge(rules: Rules, moved: Mapping[str, Any], found: Spread) -> Verdict:
     """Say how a task stands.
 
     Parameters
@@ -127,8 +141,8 @@ def judge(rules: Rules, moved: Mapping[str, Any], *, wood: Band, everything: Ban
         The task.
     moved : mapping
         Where the free things stand. [SI]
-    wood, everything : Band of float
-        Time of that try's ember, as far as its wood is unknown, and everything. [s]
+    found : Spread
+        What a stopwatch might see of that try.
 
     Returns
     -------
@@ -140,30 +154,38 @@ def judge(rules: Rules, moved: Mapping[str, Any], *, wood: Band, everything: Ban
     InputError
         If something was moved that is not free.
 
+    References
+    ----------
+    .. [1] :func:`most_speed`, :func:`hold` and :func:`enough`.
+
     Examples
     --------
+    >>> from fireheat.spread import spread
     >>> rules = Rules(
     ...     start={"force": 50.0, "speed": 0.9}, free=("diameter",), below=90.0, change_at_most=1,
     ...     at_least={}, at_most={}, arm=("teenager", "likely"),
     ... )
-    >>> judge(rules, {"diameter": 0.006}, wood=Band(3, 4, 6), everything=Band(2, 4, 9)).broken
-    'dust'
-    >>> judge(rules, {"diameter": 0.012}, wood=Band(30, 40, 70), everything=Band(20, 40, 150)).level
-    'wood'
+    >>> for diameter in (0.006, 0.012, 0.022):
+    ...     moved = {"diameter": diameter}
+    ...     verdict = judge(rules, moved, spread(try_of(rules.settings(moved))))
+    ...     print(verdict.level, verdict.broken)
+    refused dust
+    wood
+    late
     """
     if locked := sorted(set(moved) - set(rules.free)):
         raise InputError(f"{locked} stay as they are in this task; free: {sorted(rules.free)}")
     changed = rules.changed(moved)
     if not changed:
-        return Verdict(UNTRIED, "", changed)
-    if broken := _broken(rules, moved, changed, wood):
-        return Verdict(REFUSED, broken, changed)
-    if everything.high < rules.below:
-        level = ALL
-    elif wood.high < rules.below:
-        level = WOOD
+        return Verdict(Level.UNTRIED, "", changed)
+    if broken := _broken(rules, moved, changed, found.wood):
+        return Verdict(Level.REFUSED, broken, changed)
+    if found.all.high < rules.below:
+        level = Level.ALL
+    elif found.wood.high < rules.below:
+        level = Level.WOOD
     else:
-        level = LIKELY if wood.likely < rules.below else LATE
+        level = Level.LIKELY if found.wood.likely < rules.below else Level.LATE
     return Verdict(level, "", changed)
 
 

@@ -46,18 +46,22 @@ def measured(measure: str, state: Try, **changed: Any) -> float:
     state : Try
         The try.
     **changed : float or str
-        Quantities to use instead, SI; also the words ``wood``, ``catcher``, ``ground`` and ``kept``
-        where they count.
+        Quantities to use instead, and the words ``wood``, ``catcher``, ``ground`` and ``kept``
+        where they count. [SI]
 
     Returns
     -------
     float
-        The number.
+        The number. [SI]
 
     Raises
     ------
     InputError
         If there is no such measure, or a quantity cannot be.
+
+    References
+    ----------
+    .. [1] What each of the panels asks: :func:`fireheat.estimates.times` for times and watts.
 
     Examples
     --------

@@ -18,7 +18,7 @@ _LEFT, _RIGHT = 166, 770  # of the plank, in pixels
 
 
 @dataclass(frozen=True)
-class Row:
+class Tried:
     """One try of a card.
 
     Attributes
@@ -52,7 +52,7 @@ class CardLanes(Sketch):
             ]
             self.now = Lane(self.plank, "now")
 
-    def update(self, rows: Sequence[Row], *, below: float, words: str, met: bool) -> str:
+    def update(self, rows: Sequence[Tried], *, below: float, words: str, met: bool) -> str:
         """Show tries, the last of them as it is now, and the goal; say it in words."""
         self.clear()
         *earlier, now = rows[-self.rows :]
@@ -93,7 +93,7 @@ class CardLanes(Sketch):
         if found.all.high <= 0.68 * self.plank.end:
             self.write("all we do not know", self.plank.across(found.all.high) + 10, y)
 
-    def sentence(self, now: Row, below: float) -> str:
+    def sentence(self, now: Tried, below: float) -> str:
         """Say in words what the picture shows."""
         return (
             f"Now: ember {band_words(now.found.wood)} with this wood,"

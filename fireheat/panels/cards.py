@@ -8,10 +8,10 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from ..answers.cards import MET, UNTRIED, Verdict, judge
+from ..answers.cards import Level, Verdict, judge
 from ..answers.questions import STROKES, try_of
-from ..figures.cards import CardLanes, Row
-from ..lessons import card, stands, value_words
+from ..figures.cards import CardLanes, Tried
+from ..lessons import card, setting_words, stands
 from ..quantities import METRIC, quantity
 from ..spread import Spread, spread
 from ..words import band_words, likely_words, time_words
@@ -73,7 +73,7 @@ class WhatIf(Panel):
         key = tuple(state.items())
         if key not in self._seen:
             found = spread(try_of(self.rules.settings(state)))
-            verdict = judge(self.rules, state, wood=found.wood, everything=found.all)
+            verdict = judge(self.rules, state, found)
             self._seen[key] = _Seen(state, found, verdict)
             if len(self._seen) > _REMEMBERED:
                 del self._seen[next(iter(self._seen))]
@@ -95,8 +95,8 @@ class WhatIf(Panel):
         )
         self.locked.value = f"<b>Locked:</b> {', '.join(self._locked())}."
         standing = self.standing(answer)
-        kind = {True: "fh-met", False: "fh-missed"}[answer.verdict.level in MET]
-        kind = "fh-untried" if answer.verdict.level == UNTRIED else kind
+        kind = {True: "fh-met", False: "fh-missed"}[answer.verdict.level.met]
+        kind = "fh-untried" if answer.verdict.level == Level.UNTRIED else kind
         return (
             f'<div class="fh-story">{html.escape(self.card.story)} '
             f"<b>{html.escape(self.card.task)}</b></div>"
@@ -123,7 +123,7 @@ class WhatIf(Panel):
             if key in free:
                 continue
             value = state.kit.wood if key == "wood" else state.value(key)
-            words = value_words(key, value, self.system)
+            words = setting_words(key, value, self.system)
             yield words if key == "wood" else f"{quantity(key).name} {words}"
 
     def effects(self, answer):
@@ -131,13 +131,13 @@ class WhatIf(Panel):
         if not set(STROKES) <= set(self.control):
             return {}
         speed = try_of(self.rules.settings(answer.moved)).effort.speed
-        return {STROKES[1]: f"bow speed {value_words('speed', speed, self.system)}"}
+        return {STROKES[1]: f"bow speed {setting_words('speed', speed, self.system)}"}
 
     # ---- picture --------------------------------------------------------------------------------
 
     def draw(self, answer, before):
         """Draw the start, the tries so far, what was before, and now, below the goal."""
-        if answer.verdict.level in MET:
+        if answer.verdict.level.met:
             self.ways.add(answer.verdict.changed)
         sketch = self.sketch(CardLanes)
         shown = [("start", self._start())]
@@ -148,7 +148,7 @@ class WhatIf(Panel):
         rows = [self._row(name, seen) for name, seen in (*shown, ("now", answer))]
         goal = f"ember before {time_words(self.rules.below)}"
         words = sketch.update(
-            rows, below=self.rules.below, words=goal, met=answer.verdict.level in MET
+            rows, below=self.rules.below, words=goal, met=answer.verdict.level.met
         )
         then = f" Before: ember {band_words(before.found.all)}." if before else ""
         return sketch, f"{self.standing(answer)} {words}{then}"
@@ -159,7 +159,7 @@ class WhatIf(Panel):
     def _row(self, name, seen):
         changed = seen.verdict.changed or self.rules.free[:1]
         keys = [key for key in STROKES if set(STROKES) <= set(self.control)] or changed[:2]
-        return Row(name, note_words(seen.moved, keys, self.system), seen.found)
+        return Tried(name, note_words(seen.moved, keys, self.system), seen.found)
 
     # ---- the ledger -----------------------------------------------------------------------------
 

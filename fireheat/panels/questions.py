@@ -14,8 +14,8 @@ from ..lessons import (
     prediction,
     said_value,
     self_check,
+    setting_words,
     spelled,
-    value_words,
     worked_out,
 )
 from ..quantities import METRIC, InputError
@@ -179,7 +179,7 @@ def note_words(settings: Any, keys: Any, system: str) -> str:
     ...            ("stroke_length", "strokes_per_minute"), "metric")
     '40 cm × 150'
     """
-    words = [value_words(key, settings[key], system) for key in keys]
+    words = [setting_words(key, settings[key], system) for key in keys]
     if "wood" in keys:  # the kind tells enough: there is little room
         return words[list(keys).index("wood")].rpartition(" ")[2].rpartition("-")[2]
     return (" × " if "strokes_per_minute" in keys else ", ").join(words)
