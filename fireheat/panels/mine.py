@@ -6,6 +6,7 @@ and it knows no names. ``my_kit.clear()`` empties it; tests do so before each pa
 """
 
 import html
+import math
 from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
@@ -64,9 +65,15 @@ def _one_words(key, one, system):
         return f"{_GRIP[key]} ± {100 * one.error / one.value:.0f} %" if one.value else _GRIP[key]
     row = quantity(key)
     unit = row.shown_unit(system)
-    value = row.text(one.value, system).removesuffix(unit_text(unit)).rstrip()
-    error = row.shown(one.value + one.error, system) - row.shown(one.value, system)
-    return f"{row.name} {value} ± {error:.{row.digits(system)}f} {unit_text(unit)}".rstrip()
+    value = row.shown(one.value, system)
+    error = row.shown(one.value + one.error, system) - value
+    digits = max(row.digits(system), _digits(error))
+    return f"{row.name} {value:.{digits}f} ± {error:.{digits}f} {unit_text(unit)}".rstrip()
+
+
+def _digits(error):
+    """Tell how many decimals show an error by one figure."""
+    return -math.floor(math.log10(error)) if error > 0 else 0
 
 
 class PutIntoMyKit(widgets.VBox):
