@@ -13,7 +13,7 @@ from .heat.contact import Contact, side_film
 from .heat.material import Material
 from .heat.shadow import quick_ember, quick_smoke
 from .heat.warming import warm_up
-from .heat.wearing import wearing
+from .heat.wearing import Path, followed, wearing
 from .kit.bowing import area_factor, friction_power
 from .kit.kit import Kit, Try
 from .kit.tip import worn_depth
@@ -86,6 +86,24 @@ class Case:
     def ember(self):
         """Time of the ember, in seconds; infinite if never."""
         return self._worn(wearing(self.contact, **self.march).ember)
+
+    def followed(self, which: int) -> tuple[np.ndarray, Path | None]:
+        """March as ``ember`` does, and keep the way of one case.
+
+        Parameters
+        ----------
+        which : int
+            Its number, all counted in a row.
+
+        Returns
+        -------
+        ember : ndarray
+            As the attribute. [s]
+        path : Path or None
+            Its way, see :func:`fireheat.heat.wearing.followed`.
+        """
+        wear, path = followed(self.contact, **self.march, which=which)
+        return self._worn(wear.ember), path
 
     def quick(self) -> tuple[np.ndarray, np.ndarray]:
         """Smoke and ember by the shadow of the march: some per mille off, and much quicker.

@@ -344,8 +344,34 @@ def estimate(
     >>> estimate(effort=Effort(force=20.0, speed=0.3)).never
     'this kit makes 1.1 W, and wood carries away 2.8 W before it smokes'
     """
-    state = Try(kit, effort, air)
-    return explained(state, found=times(state))
+    return estimated(Try(kit, effort, air))
+
+
+def estimated(state: Try) -> Estimate:
+    """Estimate one try, marching its heat only once.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+
+    Returns
+    -------
+    Estimate
+        As :func:`estimate` says it.
+
+    References
+    ----------
+    .. [1] As :func:`times`.
+
+    Examples
+    --------
+    >>> estimated(Try()) == estimate()
+    True
+    """
+    three = _three(state, {})
+    ember, path = three.followed(_LIKELY)
+    return _explained(state, _times(three, three.smoke, ember), three, path)
 
 
 def explained(state: Try, *, found: Times) -> Estimate:
@@ -368,14 +394,22 @@ def explained(state: Try, *, found: Times) -> Estimate:
     >>> sorted(explained(Try(), found=times(Try())).heat)
     ['air', 'board', 'dust', 'spindle', 'water']
     """
-    three = Band(*(_woods(state, end) for end in range(3)))
-    smoke = three.each(lambda one: float(one.smoke_rise / one.contact.steady))
-    ember = three.each(lambda one: least_power(one.contact, rise=one.rise, depth=one.depth))
+    return _explained(state, found, _three(state, {}), None)
+
+
+_LIKELY = 1  # of the three woods
+
+
+def _explained(state, found, three, path):
+    least = least_power(three.contact, rise=three.rise, depth=three.depth)
+    smoke, ember = (
+        Band(*map(plain, watts)) for watts in (three.smoke_rise / three.contact.steady, least)
+    )
     return Estimate(
         **vars(found),
         least_power=ember,
         least_smoke_power=smoke,
-        heat=_heat_shares(found, three.likely),
+        heat=_heat_shares(found, case(state), path),
         never=_why_never(found, smoke.likely, ember.likely),
     )
 
@@ -397,10 +431,10 @@ def _why_never(found, smoke, ember):
     return f"{makes}, and wood carries away {number_words(smoke)} W before it smokes"
 
 
-def _heat_shares(found, likely):
+def _heat_shares(found, likely, path):
     """Share out the heat made until the ember; if none comes, in ten minutes."""
     if np.isfinite(found.ember.likely):
-        spindle, board, air = wearing_heat(likely.contact, **likely.march)
+        spindle, board, air = wearing_heat(likely.contact, **likely.march, path=path)
         made = likely.energy
     else:  # as if the faces stayed, and what wood does not soak up made a little dust
         time = 10 * minute

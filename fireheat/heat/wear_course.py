@@ -48,6 +48,7 @@ def wearing_heat(
     depth: Numbers,
     spindle_share: Numbers = 0.5,
     time: Numbers | None = None,
+    path: Path | None = None,
 ) -> WearHeat:
     r"""Heat in spindle, board and air of one contact, at the ember or at any time.
 
@@ -57,6 +58,8 @@ def wearing_heat(
         As in :func:`fireheat.heat.wearing.wearing`; single numbers.
     time : float or ndarray, optional
         When to look, before the ember or after it, if wear goes on; at the ember if left out. [s]
+    path : Path, optional
+        What :func:`fireheat.heat.wearing.followed` says of it, where that is known already.
 
     Returns
     -------
@@ -94,11 +97,13 @@ def wearing_heat(
     tried = {"power": power, "rise": rise, "energy": energy, "depth": depth, "spindle_share": share}
     if time is not None and not (power and np.size(time)):
         return WearHeat(*(plain(np.zeros_like(check(time=time))) for _ in range(3)))
-    path = None
-    if time is None and power > _AMPLE * least_power(
+    if time is not None:
+        path = None  # it ends with the ember
+    elif not path and power > _AMPLE * least_power(
         contact, rise=rise, depth=depth, spindle_share=share
     ):
-        path = worn_path(contact, **tried)  # which ends with the ember: no need to march twice
+        path = worn_path(contact, **tried)
+    if path:  # which ends with the ember: no need to march twice
         ember = max(path.reached + path.since[-1] ** 2, energy / power)
     else:
         ember = wearing(contact, **tried).ember
@@ -111,7 +116,7 @@ def wearing_heat(
     many = 1.0 if last <= ember else _MORE * power * last / energy  # embers by then, at most
     tried |= {"energy": many * energy, "depth": many * depth}
     hole = {"rise": rise, "depth": many * depth, "spindle_share": share}
-    if power <= _AMPLE * least_power(contact, **hole):
+    if not path and power <= _AMPLE * least_power(contact, **hole):
         return _without_wear(contact, power, rise, time)
     path = path or worn_path(contact, **tried)
     capacity = contact.spindle.volumetric_heat_capacity

@@ -152,29 +152,9 @@ def wearing(
     >>> round(worn.reached, 1), round(worn.ember, 1)
     (4.7, 22.0)
     """
-    power, rise, energy, depth, share = check(
-        power=power,
-        rise=rise,
-        energy=energy,
-        burn_in_depth=depth,
-        spindle_share=spindle_share,
-    )
-    contact, numbers, shape = side_by_side(contact, power, rise, energy, depth, share)
-    if 0 in shape:
-        return Wear(np.empty(shape), np.empty(shape))
-    power, rise, energy, depth, share = numbers
-    enough = _AMPLE * least_power(contact, rise=rise, depth=depth, spindle_share=share)
-    able, ample = power > rise / contact.impedance(_LATEST), power > enough
-    start = when_reached(contact, power=np.where(able, power, enough), rise=rise)
-    ember, ground = np.full(power.shape, np.inf), np.flatnonzero(able & ample)
-    if ground.size:
-        since, growth = (known[ground] for known in start)
-        some, theirs = some_of(ground, contact, numbers)
-        least_time = theirs[2] / theirs[0]  # the march errs, where it takes hardly longer
-        marched = since + _ground(_kits(some, theirs, since, growth)).root[-1] ** 2
-        ember[ground] = np.maximum(marched, least_time)
-    reached = in_time(start[0], able=able, shape=shape)
-    return Wear(reached, in_time(ember, able=able & ample, shape=shape))
+    return followed(
+        contact, power=power, rise=rise, energy=energy, depth=depth, spindle_share=spindle_share
+    )[0]
 
 
 class Path(NamedTuple):
@@ -203,6 +183,91 @@ class Path(NamedTuple):
     conducted: np.ndarray
     shares: np.ndarray
     leaking: float
+
+
+def followed(
+    contact: Contact,
+    *,
+    power: Numbers,
+    rise: Numbers,
+    energy: Numbers,
+    depth: Numbers,
+    spindle_share: Numbers = 0.5,
+    which: int | None = None,
+) -> tuple[Wear, Path | None]:
+    """March as :func:`wearing` does, and keep the way of one of the contacts.
+
+    Parameters
+    ----------
+    contact, power, rise, energy, depth, spindle_share
+        As in :func:`wearing`.
+    which : int, optional
+        Number of that contact, all counted in a row; none if left out.
+
+    Returns
+    -------
+    wear : Wear
+        Both times, as :func:`wearing` gives them.
+    path : Path or None
+        The way of that contact; None if it makes no ember.
+
+    Raises
+    ------
+    InputError
+        As :func:`wearing`.
+
+    References
+    ----------
+    .. [1] As :func:`wearing`.
+
+    Examples
+    --------
+    >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
+    >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
+    >>> numbers = {"rise": 280.0, "energy": 130.0, "depth": 0.004}
+    >>> wear, path = followed(kit, power=np.array([10.0, 1.0]), **numbers, which=0)
+    >>> wear.ember.round(1), round(path.reached, 1)
+    (array([22.,  inf]), 4.7)
+    """
+    power, rise, energy, depth, share = check(
+        power=power,
+        rise=rise,
+        energy=energy,
+        burn_in_depth=depth,
+        spindle_share=spindle_share,
+    )
+    contact, numbers, shape = side_by_side(contact, power, rise, energy, depth, share)
+    if 0 in shape:
+        return Wear(np.empty(shape), np.empty(shape)), None
+    power, rise, energy, depth, share = numbers
+    enough = _AMPLE * least_power(contact, rise=rise, depth=depth, spindle_share=share)
+    able, ample = power > rise / contact.impedance(_LATEST), power > enough
+    start = when_reached(contact, power=np.where(able, power, enough), rise=rise)
+    ember, ground, path = np.full(power.shape, np.inf), np.flatnonzero(able & ample), None
+    if ground.size:
+        since, growth = (known[ground] for known in start)
+        some, theirs = some_of(ground, contact, numbers)
+        least_time = theirs[2] / theirs[0]  # the march errs, where it takes hardly longer
+        kits = _kits(some, theirs, since, growth)
+        past = _ground(kits)
+        ember[ground] = np.maximum(since + past.root[-1] ** 2, least_time)
+        path = _path(kits, past, ground == which)
+    reached = in_time(start[0], able=able, shape=shape)
+    return Wear(reached, in_time(ember, able=able & ample, shape=shape)), path
+
+
+def _path(kits, past, one):
+    """Pick the way of one of the contacts that were followed, if it was."""
+    if not np.any(one):
+        return None
+    return Path(
+        reached=kits.reached[one].item(),
+        since=past.root[:, one][:, 0],
+        made=_MADE,
+        conducted=past.conducted[..., one][..., 0],
+        shares=kits.division[..., one][..., 0],
+        leaking=kits.leaking[one].item(),
+    )
 
 
 def worn_path(
@@ -264,15 +329,9 @@ def worn_path(
     contact, numbers, _ = side_by_side(contact, *numbers)
     start = when_reached(contact, power=numbers[0], rise=numbers[1])
     kits = _kits(contact, numbers, *start)
-    past = _ground(kits)
-    return Path(
-        reached=kits.reached.item(),
-        since=past.root[:, 0],
-        made=_MADE,
-        conducted=past.conducted[..., 0],
-        shares=kits.division[..., 0],
-        leaking=kits.leaking.item(),
-    )
+    path = _path(kits, _ground(kits), np.array([True]))
+    assert path is not None
+    return path
 
 
 def wearing_march(
