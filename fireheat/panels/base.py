@@ -20,6 +20,8 @@ import anywidget
 import ipywidgets as widgets
 import traitlets
 
+from ..figures import style
+from ..figures.style import DARK, LIGHT
 from ..quantities import (
     METRIC,
     US,
@@ -40,15 +42,21 @@ Tile: TypeAlias = tuple[str, str, Callable[[Any], str], str]
 
 _HERE = Path(__file__).parent
 _KEEP = "Keep this as “before”"
+_REST = "fh-rest"  # the class of what is folded away
+_KEYS = "fh-key-keep", "fh-key-drop", "fh-key-reset"  # classes of the buttons that keys press
+_LEAST_SCALE, _MOST_SCALE = 0.25, 6.0
 _SLACK = 1e-6  # of a step: what rounding may leave
 
 
 class Voice(anywidget.AnyWidget):
-    """A line under the picture that is spoken as it changes, and that names the controls."""
+    """A line under the picture that is spoken as it changes, names controls, and says the theme."""
 
     _esm = _HERE / "panel.js"
     _css = _HERE / "panel.css"
     text = traitlets.Unicode("").tag(sync=True)
+    # Told by the browser: its theme, and how many dots it has for each of a picture's pixels.
+    theme = traitlets.Enum((LIGHT, DARK), LIGHT).tag(sync=True)
+    scale = traitlets.Float(1.0, min=_LEAST_SCALE, max=_MOST_SCALE).tag(sync=True)
 
 
 class Control:
@@ -57,8 +65,12 @@ class Control:
     def __init__(self, widget: Any):
         self.widget, self.effect = widget, widgets.HTML()
         self.effect.add_class("fh-effect")
-        self.box = widgets.VBox([self.widget, self.effect])
+        self.box = widgets.VBox([self.widget, *self._ends(), self.effect])
         self.box.add_class("fh-cell")
+
+    def _ends(self):
+        """Widgets that stand right under the control."""
+        return []
 
 
 class Slider(Control):
@@ -99,6 +111,14 @@ class Slider(Control):
         super().__init__(widgets.FloatSlider(readout=True, continuous_update=continuous))
         self._system, self._moving = METRIC, False
         self.widget.observe(self._moved, names="value")
+
+    def _ends(self):
+        """Words for what lies at both ends."""
+        if not self.row.ends:
+            return []
+        words = widgets.HTML("".join(f"<span>{html.escape(end)}</span>" for end in self.row.ends))
+        words.add_class("fh-ends")
+        return [words]
 
     def _moved(self, change):
         if self._moving:
@@ -194,10 +214,13 @@ class Choice(Control):
         """Words have no units."""
 
 
-def picture(png: bytes, words: str, width: int) -> str:
-    """Spell a picture with its text alternative as HTML."""
-    data = base64.b64encode(png).decode("ascii")
-    return f'<img width="{width}" alt="{html.escape(words)}" src="data:image/png;base64,{data}">'
+def picture(png: bytes, words: str, size: tuple[int, int]) -> str:
+    """Spell a picture of so many CSS pixels, with its text alternative, as HTML."""
+    data, (width, height) = base64.b64encode(png).decode("ascii"), size
+    return (
+        f'<img width="{width}" height="{height}" alt="{html.escape(words)}" '
+        f'src="data:image/png;base64,{data}">'
+    )
 
 
 @cache
@@ -235,8 +258,10 @@ def bar(*parts: widgets.Widget) -> widgets.HBox:
 
 
 def unfolding(words: str, box: widgets.Box) -> widgets.ToggleButton:
-    """Fold a box away, and make the button that unfolds it."""
+    """Fold a box away, and make the button that unfolds it, below picture and controls."""
     more = widgets.ToggleButton(description=words)
+    box.add_class(_REST)
+    more.add_class("fh-more")
 
     def follow(_=None):
         box.layout.display = None if more.value else "none"
@@ -258,10 +283,11 @@ def tiles(rows: Iterable[Tile], now: Any, then: Any = None) -> str:
     """
     made = []
     for kind, what, spell, note in rows:
-        before = "" if then is None else f'<span class="fh-before">before: {spell(then)}</span>'
+        # Its place is kept, so that nothing jumps as it comes and goes.
+        before = "" if then is None else f"before: {spell(then)}"
         made.append(
             f'<div class="fh-tile {kind}"><span class="fh-what">{what}</span>'
-            f"<b>{spell(now)}</b>{before}<small>{note}</small></div>"
+            f'<b>{spell(now)}</b><small>{note}</small><span class="fh-before">{before}</span></div>'
         )
     return f'<div class="fh-tiles">{"".join(made)}</div>'
 
@@ -322,7 +348,10 @@ class _Abstract(ABCMeta, traitlets.MetaHasTraits):
 class Kept(widgets.VBox, metaclass=_Abstract):
     """A box of widgets that leaves a sentence, and a picture if it has one, in the notebook."""
 
-    png: bytes | None = None
+    @property
+    def png(self) -> bytes | None:
+        """The picture that a notebook keeps, if there is one."""
+        return None
 
     @abstractmethod
     def sentence(self) -> str:
@@ -348,7 +377,7 @@ class Panel(Kept):
     controls : mapping
         :class:`Slider` or :class:`Choice` by name; the state is their values under these names.
     layout : list of widget
-        How the controls stand, below the picture.
+        How the controls stand, beside the picture; what is folded away stands below both.
     units : str
         ``"metric"`` or ``"us"``.
 
@@ -358,7 +387,7 @@ class Panel(Kept):
         If there are no such units.
     """
 
-    width = 800
+    question = ""  # the one that the panel answers, if no heading asks it
     view: tuple[str, ...] = ()  # controls that choose how things are shown, not what is shown
 
     def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
@@ -375,9 +404,29 @@ class Panel(Kept):
         self.keep_button = button(_KEEP, self.keep_before)
         self.drop_button = button("Take “before” off", self.drop_before)
         self.drop_button.layout.visibility = "hidden"  # its place is kept, so that nothing jumps
-        buttons = [self.units, self.keep_button, self.drop_button, button("Reset", self.reset)]
-        super().__init__([self.face, self.shot, self.voice, *layout, bar(*buttons)])
+        self.reset_button = button("Reset", self.reset)
+        buttons = bar(self.keep_button, self.reset_button, self.drop_button)
+        asked = widgets.HTML(f'<div class="fh-question">{html.escape(self.question)}</div>')
+        rest = [part for part in layout if _REST in part._dom_classes]
+        parts = {
+            "fh-head": widgets.HBox([asked, self.units]),
+            "fh-face": self.face,
+            "fh-shot": self.shot,
+            "fh-side": widgets.VBox([part for part in layout if part not in rest]),
+            "fh-below": widgets.VBox(rest),
+            "fh-foot": widgets.HBox([self.voice, buttons]),
+        }
+        for kind, part in parts.items():
+            part.add_class(kind)
+        for kind, each in zip(
+            _KEYS, (self.keep_button, self.drop_button, self.reset_button), strict=True
+        ):
+            each.add_class(kind)
+        self.stage = widgets.Box(list(parts.values()))
+        self.stage.add_class("fh-stage")
+        super().__init__([self.stage])
         self.add_class("fireheat")
+        self.voice.observe(self._look_changed, names=("theme", "scale"))
         for control in self.control.values():
             control.show_in(units)
             control.widget.observe(self._control_moved, names="value")
@@ -443,10 +492,11 @@ class Panel(Kept):
         self.refresh()
 
     def sketch(self, make: Callable[..., Any], *how: Hashable) -> Any:
-        """Return the picture that ``make`` makes, made once for all that it is told."""
-        if (make, how) not in self._sketches:
-            self._sketches[make, how] = make(*how)
-        return self._sketches[make, how]
+        """Return the picture that ``make`` makes, made once for all that it is told and a theme."""
+        key = make, how, style.theme_now()
+        if key not in self._sketches:
+            self._sketches[key] = make(*how)
+        return self._sketches[key]
 
     def sentence(self) -> str:
         """Say what the panel shows now."""
@@ -457,15 +507,35 @@ class Panel(Kept):
         if self._held:
             return
         state = self.state
-        answer, before = self.answer(state), self._answer_before(state)
-        self.sketched, words = self.draw(answer, before)
-        self.png = self.sketched.png()
+        self._shown = answer, before = self.answer(state), self._answer_before(state)
+        words = self._paint()
         self.face.value = unbroken(self.results(answer, before))
-        self.shot.value = picture(self.png, words, self.width)
         self.voice.text = words
         for key, text in self.effects(answer).items():
             self.control[key].effect.value = unbroken(text)
         self._stood = state
+
+    def _paint(self):
+        """Draw what is shown in the look that the browser asked for, and return its sentence."""
+        self._look = theme, scale = self.voice.theme, self.voice.scale
+        with style.theme(theme):
+            self.sketched, words = self.draw(*self._shown)
+            self._painted = self.sketched.png(scale)
+        self.shot.value = picture(self._painted, words, self.sketched.size)
+        return words
+
+    def _look_changed(self, _):
+        """Paint anew, without answering anew; once, where theme and scale change together."""
+        if self._look != (self.voice.theme, self.voice.scale):
+            self._paint()
+
+    @property
+    def png(self) -> bytes:
+        """The picture that a notebook keeps: light, one dot a pixel, whatever is on the screen."""
+        if self._look == (LIGHT, 1.0):
+            return self._painted
+        with style.theme(LIGHT):
+            return self.draw(*self._shown)[0].png(1.0)
 
     def _control_moved(self, _):
         """Answer a control that moved; where that cannot be, all goes back to where it stood."""
@@ -488,12 +558,14 @@ class Panel(Kept):
         """Keep the state as it is now as "before", to compare with."""
         self.before, self._before_seen = self.state, None
         self.drop_button.layout.visibility = None
+        self.stage.add_class("fh-has-before")
         self.refresh()
 
     def drop_before(self) -> None:
         """Forget the state before."""
         self.before = None
         self.drop_button.layout.visibility = "hidden"
+        self.stage.remove_class("fh-has-before")
         self.refresh()
 
     def reset(self) -> None:

@@ -27,7 +27,7 @@ class LogSlider(Slider):
         self.ends = ends
         self.widget = widgets.FloatLogSlider(step=_STEP, readout_format=".2g")
         self.widget.observe(self._moved, names="value")
-        self.box.children = [self.widget, self.effect]
+        self.box.children = [self.widget, *self.box.children[1:]]
 
     def _moved(self, change):
         # A readout that is left by the Tab key sends its rounded text back: that is no move.

@@ -1,6 +1,12 @@
-// The spoken half of a panel. It says each new result to screen readers, and gives every
-// control the name that is written beside it, because slider handles come without one.
+// The spoken half of a panel, and what only a browser can do for it. It says each new result to
+// screen readers, gives every control the name that is written beside it, tells the kernel which
+// theme and how many dots a picture has, and fills the window with a panel.
 const PLAY = { "fa-play": "Play", "fa-pause": "Pause", "fa-stop": "Back to the start" };
+const SETTLED = 150; // milliseconds without a change of size, after which a picture is asked for
+const STEPS = { PageUp: "back", ArrowLeft: "back", PageDown: "next", ArrowRight: "next" };
+const TYPED = "input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable]";
+
+// ---- names --------------------------------------------------------------------------------------
 
 function name(part, words) {
   if (part.getAttribute("aria-label") !== words) part.setAttribute("aria-label", words);
@@ -12,11 +18,23 @@ function namePlay(play) {
   }
 }
 
+// "Bow speed (m/s)" is the whole name; on screen the unit stands behind the number instead.
+function splitLabel(label, readout) {
+  const words = label.textContent.trim();
+  if (words !== label.dataset.shown) {
+    const [, shown, unit] = readout ? words.match(/^(.*?)(?: \(([^()]+)\))?$/) : [, words, ""];
+    Object.assign(label.dataset, { whole: words, shown });
+    if (shown !== words) label.textContent = shown;
+    if (readout) readout.dataset.unit = unit || "";
+  }
+  return label.dataset.whole;
+}
+
 function nameControls(root) {
   for (const box of root.querySelectorAll(".jupyter-widgets")) {
     const label = box.querySelector(":scope > .widget-label");
     if (!label) continue;
-    const words = label.textContent.trim();
+    const words = splitLabel(label, box.querySelector(":scope > .widget-readout"));
     if (!words) continue;
     for (const part of box.querySelectorAll(".noUi-handle, input:not([type=radio]), select, .widget-readout")) {
       name(part, words);
@@ -40,36 +58,231 @@ function nameControls(root) {
   }
 }
 
-// A key pressed on a control is for that control; JupyterLab would take arrows and letters to move
-// among cells. Keys with Ctrl, Shift and the like, and Escape, still go to JupyterLab.
-function keepKey(event) {
-  const chord = event.ctrlKey || event.metaKey || event.altKey || event.shiftKey;
-  if (!chord && event.key !== "Escape") event.stopPropagation();
+// ---- numbers typed in ---------------------------------------------------------------------------
+
+// Much of the world writes 13,5.
+function readComma(part) {
+  const words = part.textContent;
+  if (/^\s*[-−]?\d*,\d+\s*$/.test(words)) part.textContent = words.replace(",", ".").replace("−", "-");
 }
 
 // A number typed into a readout counts when the readout is left, too, not only after Enter.
 function watchReadout(event) {
-  const part = event.target.closest(".widget-readout");
+  const part = event.target.closest?.(".widget-readout");
   if (!part) return;
   if (event.type === "focusin") part.dataset.was = part.textContent;
   else if (part.textContent !== part.dataset.was) {
+    readComma(part);
     part.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", keyCode: 13, bubbles: true }));
   }
+}
+
+function leaveReadout(event) {
+  if (event.target.matches?.(".widget-readout")) readComma(event.target);
+}
+
+function typeComma(event) {
+  const part = event.target;
+  if (event.key === "Enter" && part.matches(".widget-readout")) readComma(part);
+  if (event.key === "," && part.matches("input[type=number]")) {
+    event.preventDefault(); // a browser that reads English would drop it and make 135 of 13,5
+    document.execCommand("insertText", false, ".");
+  }
+}
+
+// ---- the whole window ---------------------------------------------------------------------------
+
+const big = (root) => root.classList.contains("fh-big");
+const outermost = (root) => {
+  while (root.parentElement?.closest(".fireheat")) root = root.parentElement.closest(".fireheat");
+  return root;
+};
+
+function able(root) {
+  const parts = root.querySelectorAll("button, input, select, textarea, audio, a[href], summary, [tabindex]");
+  return [...parts].filter((part) =>
+    !part.disabled && part.tabIndex >= 0 && part.checkVisibility({ visibilityProperty: true }));
+}
+
+// As a popover a panel stands above all of JupyterLab without leaving its place in the page, so
+// its widgets stay alive; nothing around it can cut it off.
+function showBig(root, on) {
+  if (on === big(root)) return;
+  const from = document.activeElement;
+  if (on) {
+    root.fhFrom = root.contains(from) ? from : null;
+    root.fhPlace = root.getBoundingClientRect().height;
+    root.parentElement.style.minHeight = `${root.fhPlace}px`; // the page below must not move
+    root.classList.add("fh-big");
+    root.setAttribute("popover", "manual");
+    root.setAttribute("role", "dialog");
+    root.setAttribute("aria-modal", "true");
+    root.setAttribute("aria-label", root.querySelector(".fh-question")?.textContent.trim() || "Shown big");
+    root.showPopover?.();
+    document.addEventListener("keydown", root.fhKeys, true);
+    const first = root.querySelector(".noUi-handle, input, .fh-next") || root.querySelector("button");
+    (root.fhFrom?.checkVisibility() && !root.fhFrom.matches(".fh-show") ? root.fhFrom : first)?.focus();
+  } else {
+    document.removeEventListener("keydown", root.fhKeys, true);
+    root.hidePopover?.();
+    root.classList.remove("fh-big");
+    for (const attribute of ["popover", "role", "aria-modal", "aria-label"]) root.removeAttribute(attribute);
+    root.parentElement.style.minHeight = "";
+    (root.contains(from) && from.checkVisibility() ? from : root.fhShow)?.focus();
+    root.scrollIntoView({ block: "nearest" });
+  }
+}
+
+function press(root, kind) {
+  const part = root.querySelector(`.fh-key-${kind}`);
+  if (part && !part.disabled) part.click();
+}
+
+// Keys while a panel fills the window; nothing behind it hears them.
+function bigKeys(root, event) {
+  const chord = event.ctrlKey || event.metaKey || event.altKey;
+  if (chord) return;
+  const typing = event.target.matches?.(TYPED), parts = able(root), at = parts.indexOf(event.target);
+  let done = true;
+  if (event.key === "Escape") showBig(root, false);
+  else if (event.key === "Tab") {
+    const step = event.shiftKey ? -1 : 1;
+    if (at < 0 || !parts[at + step]) parts.at(event.shiftKey ? -1 : 0)?.focus();
+    else done = false;
+  } else if (/^Arrow(Up|Down)$/.test(event.key) && event.target.matches?.(".noUi-handle")) {
+    const handles = parts.filter((part) => part.matches(".noUi-handle"));
+    const next = handles.indexOf(event.target) + (event.key === "ArrowUp" ? -1 : 1);
+    handles[(next + handles.length) % handles.length].focus();
+  } else done = false;
+  if (done) event.preventDefault();
+  if (done || !root.contains(event.target)) event.stopPropagation();
+}
+
+// A key pressed on a control is for that control; JupyterLab would take arrows and letters to move
+// among cells. Keys with Ctrl, Shift and the like, and Escape, still go to JupyterLab.
+function keepKey(event) {
+  const root = event.currentTarget;
+  const chord = event.ctrlKey || event.metaKey || event.altKey || event.shiftKey;
+  if (!chord && !event.target.matches?.(TYPED)) {
+    const whole = outermost(root);
+    const key = event.key.toLowerCase();
+    if (key === "f") showBig(whole, !big(whole));
+    else if (big(whole) && key === "b") press(root, root.querySelector(".fh-has-before") ? "drop" : "keep");
+    else if (big(whole) && key === "r") press(root, "reset");
+    else if (root.matches(".fh-steps") && STEPS[event.key]) {
+      root.focus(); // a button that was pressed last may go dead, and take the focus with it
+      press(root, STEPS[event.key]);
+    } else if (event.key !== "Escape") return event.stopPropagation();
+    else return;
+    event.preventDefault();
+    event.stopPropagation();
+  } else if (!chord && event.key !== "Escape") event.stopPropagation();
+}
+
+function addShow(root) {
+  if (root.fhShow || root !== outermost(root)) return;
+  const show = (root.fhShow = document.createElement("button"));
+  show.type = "button";
+  show.className = "fh-show";
+  show.innerHTML = "Show big <kbd>F</kbd>";
+  show.addEventListener("click", () => showBig(root, true));
+  const hints = document.createElement("div");
+  hints.className = "fh-hints";
+  const keys = root.querySelector(".fh-steps, .fh-step")
+    ? [["←", "→", "step"]]
+    : root.querySelector(".noUi-handle") ? [["↑", "↓", "which"], ["←", "→", "move"]] : [];
+  if (root.querySelector(".fh-key-keep")) keys.push(["B", "before"], ["R", "reset"]);
+  keys.push(["Esc", "back"]);
+  for (const key of keys) {
+    const hint = document.createElement("span");
+    hint.append(...key.slice(0, -1).map((words) => {
+      const cap = document.createElement("kbd");
+      cap.textContent = words;
+      return cap;
+    }), ` ${key.at(-1)}`);
+    hints.append(hint);
+  }
+  hints.addEventListener("click", () => showBig(root, false));
+  root.append(show, hints); // last, for what counts the children before it
+}
+
+// ---- theme and size -----------------------------------------------------------------------------
+
+function theme() {
+  return document.body.dataset.jpThemeLight === "false" ? "dark" : "light";
+}
+
+// Ask for pictures in the theme and with the dots that are on the screen, once it holds still. How
+// large a picture is shown never hangs on how many dots it has, so one asks for no other.
+function watchLook(model, root) {
+  const own = (part) => part && part.closest(".fireheat") === root;
+  let timer = null;
+  const tell = () => {
+    const image = root.querySelector(".fh-shot img");
+    if (!own(image)) return;
+    const { width } = image.getBoundingClientRect();
+    const dots = Math.round(width * window.devicePixelRatio) / image.getAttribute("width");
+    const scale = Math.min(6, Math.max(0.25, dots));
+    if (width && Math.abs(scale - model.get("scale")) > 0.004) model.set("scale", scale);
+    if (model.get("theme") !== theme()) model.set("theme", theme());
+    model.save_changes();
+  };
+  const later = () => {
+    clearTimeout(timer);
+    timer = setTimeout(tell, SETTLED);
+  };
+  const sizes = new ResizeObserver(later);
+  const themes = new MutationObserver(tell);
+  themes.observe(document.body, { attributeFilter: ["data-jp-theme-light"] });
+  window.addEventListener("resize", later); // a zoom, or another screen
+  const shot = [...root.querySelectorAll(".fh-shot")].find(own);
+  if (shot) sizes.observe(shot);
+  later();
+  return () => {
+    clearTimeout(timer);
+    sizes.disconnect();
+    themes.disconnect();
+    window.removeEventListener("resize", later);
+  };
+}
+
+// What was as high as that once stays so until the width changes: nothing jumps while sliders move.
+function keepRoom(root) {
+  const parts = [...root.querySelectorAll(".fh-face, .fh-effect, .fh-foot .fh-voice")];
+  const width = `${root.clientWidth} ${big(root)}`;
+  if (root.fhWidth !== width) for (const part of parts) part.style.minHeight = "";
+  root.fhWidth = width;
+  const heights = parts.map((part) => part.offsetHeight); // all are read before one is written
+  parts.forEach((part, i) => {
+    if (heights[i] > (parseFloat(part.style.minHeight) || 0)) part.style.minHeight = `${heights[i]}px`;
+  });
 }
 
 function render({ model, el }) {
   el.classList.add("fh-voice");
   el.setAttribute("role", "status");
   el.setAttribute("aria-live", "polite");
+  let root = null, leave = () => {};
   const speak = () => {
     const words = model.get("text");
     if (el.textContent !== words) el.textContent = words; // the same words are not spoken twice
-    const root = el.closest(".fireheat");
-    if (!root) return;
+    if (!el.closest(".fireheat")) return;
+    if (root !== el.closest(".fireheat")) {
+      leave();
+      root = el.closest(".fireheat");
+      root.fhKeys ||= (event) => bigKeys(root, event);
+      if (root.matches(".fh-steps")) root.tabIndex = -1;
+      leave = watchLook(model, root);
+      // The same listener is only ever added once.
+      root.addEventListener("keydown", keepKey);
+      root.addEventListener("keydown", typeComma, true);
+      root.addEventListener("focusin", watchReadout);
+      root.addEventListener("focusout", watchReadout);
+      root.addEventListener("blur", leaveReadout, true); // before the slider hears of it
+    }
     nameControls(root);
-    root.addEventListener("keydown", keepKey); // the same listener is only ever added once
-    root.addEventListener("focusin", watchReadout);
-    root.addEventListener("focusout", watchReadout);
+    addShow(root);
+    requestAnimationFrame(() => keepRoom(root));
   };
   model.on("change:text", speak);
   speak();
@@ -78,6 +291,7 @@ function render({ model, el }) {
   setTimeout(() => clearInterval(timer), 3000);
   return () => {
     clearInterval(timer);
+    leave();
     model.off("change:text", speak);
   };
 }
