@@ -17,13 +17,15 @@ def _round_figures(value: float, figures: int) -> float:
     return round(value, figures - 1 - math.floor(math.log10(abs(value))))
 
 
-def number_words(value: float) -> str:
+def number_words(value: float, *, figures: int = 2) -> str:
     """Spell a number to two figures, without powers of ten.
 
     Parameters
     ----------
     value : float
         The number. [any]
+    figures : int, optional
+        How many figures, where two are too few to reckon on with.
 
     Returns
     -------
@@ -34,9 +36,11 @@ def number_words(value: float) -> str:
     --------
     >>> [number_words(value) for value in (316.4, 79.1, 7.94, 0.032, 5.1e-05)]
     ['320', '79', '7.9', '0.032', '0.000051']
+    >>> number_words(316.4, figures=3)
+    '316'
     """
-    rounded = _round_figures(value, 2)
-    decimals = 1 - math.floor(math.log10(abs(rounded))) if rounded else 0
+    rounded = _round_figures(value, figures)
+    decimals = figures - 1 - math.floor(math.log10(abs(rounded))) if rounded else 0
     if decimals <= 0:
         return f"{rounded:,.0f}"
     return f"{rounded:,.{decimals}f}".rstrip("0").rstrip(".")
@@ -222,6 +226,48 @@ def whole_range_words(band: Iterable[float]) -> str:
     """
     low, *_, high = map(whole_words, band)
     return f"{low.removesuffix(' times') if high.endswith(' times') else low} to {high}"
+
+
+_PARTS = (
+    (1 / 10, "a tenth"),
+    (1 / 5, "a fifth"),
+    (1 / 4, "a quarter"),
+    (1 / 3, "a third"),
+    (2 / 5, "two fifths"),
+    (1 / 2, "half"),
+    (3 / 5, "three fifths"),
+    (2 / 3, "two thirds"),
+    (3 / 4, "three quarters"),
+    (4 / 5, "four fifths"),
+    (9 / 10, "nine tenths"),
+)
+
+
+def part_words(share: float) -> str:
+    """Say what part of a whole a share is, in plain fractions.
+
+    Parameters
+    ----------
+    share : float
+        The share, from 0 to 1. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"a third"`` or ``"nearly all"``.
+
+    Examples
+    --------
+    >>> [part_words(share) for share in (0.0, 0.02, 0.34, 0.88, 0.97, 1.0)]
+    ['nothing', 'next to nothing', 'a third', 'nine tenths', 'nearly all', 'all']
+    """
+    if share <= 0:
+        return "nothing"
+    if share < 0.05:
+        return "next to nothing"
+    if share > 0.95:
+        return "all" if share > 1 - 1e-9 else "nearly all"
+    return min(_PARTS, key=lambda part: abs(part[0] - share))[1]
 
 
 def below_words(ground: str) -> str:
@@ -436,3 +482,42 @@ def _more_words(ratio):
     if ratio <= 2.5:
         return "twice the time"
     return f"{_round_figures(ratio, 2 if ratio >= 10 else 1):g} times the time"
+
+
+def factor_words(band: Iterable[float]) -> str:
+    """Spell a band of new time over old time; where one of them has no ember, say that.
+
+    Parameters
+    ----------
+    band : Band or pair of float
+        From low to high: zero where an ember comes that never came, infinite where it is gone. [1]
+
+    Returns
+    -------
+    str
+        Such as ``"0.14 to 0.42 of the time"``.
+
+    Examples
+    --------
+    >>> factor_words((0.14, 0.42)), factor_words((0.9, 1.3)), factor_words((1.0, 1.0))
+    ('0.14 to 0.42 of the time', '0.9 to 1.3 times the time', 'the same time')
+    >>> factor_words((2.2, math.inf)), factor_words((0.0, 0.25)), factor_words((0.0, 0.0))
+    ('2.2 times the time to never', 'at most 0.25 of the time', 'an ember at last')
+    """
+    low, *_, high = band
+    if low == math.inf:
+        return "never an ember any more"
+    first, last = number_words(low), number_words(high) if high < math.inf else ""
+    if low == 0:
+        if high == 0:
+            return "an ember at last"
+        return f"at most {last} {_of(high)} the time" if last else "an ember at last, or no longer"
+    if not last:
+        return f"{first} {_of(low)} the time to never"
+    if first == last:
+        return "the same time" if first == "1" else f"about {first} {_of(high)} the time"
+    return f"{first} to {last} {_of(high)} the time"
+
+
+def _of(factor):
+    return "of" if factor < 1 else "times"

@@ -1,38 +1,51 @@
-"""What the explorer shows of one try: the estimate, a sweep, and what one change would do."""
+"""What the explorer shows of one try: two bands, a sweep of them, and what one change would do."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
-from ..estimates import Estimate, Times, explained, quick_times, times
+from ..bands import Band
+from ..ember.ember import heap_mass
+from ..ember.ignition import Keep, enough_dust
+from ..estimates import Estimate, estimated, quick_times
 from ..kit.kit import Try
+from ..person.arm import arms
+from ..person.limits import tip_share
 from ..quantities import quantity
+from ..spread import Outcomes, Spread, compare, spread
+from ..spread import tries as single_tries
+from .heat_view import allowance
 
-_POINTS = 21  # of a sweep: enough for a smooth curve, few enough for a slider to feel immediate
-# What is tried of each quantity to say what it would do: half the spindle, twice the effort.
-_TRIED = {"diameter": 0.5, "force": 2.0, "burn_in_depth": 0.5}
-_LIKE_FORCE = ("friction", "speed")  # these, too, only multiply the watts
+_POINTS = 41  # of a sweep: enough for a smooth curve
+_DRAWS = 96  # at each of them: a region's edge is not read as a number
+_TRIES = 10  # in one go
+_TWICE = 2.0
+_LIKE_FORCE = ("force", "friction", "speed")  # each only multiplies the watts
+_HEAP_POWER = {"diameter": 2, "burn_in_depth": 1, "dust_mass": 1}  # dust goes with it so
 
 
-class Ratio(NamedTuple):
+class Change(NamedTuple):
     """What changing one quantity would do.
 
     Attributes
     ----------
     factor : float
         The change itself. [1]
-    ember : float
-        What the ember's time is multiplied by: 0 where one that never came now comes, infinite
-        where it no longer does, NaN where it never comes either way. [1]
+    ember : Band of float
+        What the ember's time is multiplied by, with the same unknowns before and after. [1]
     bound : float
-        What the bound is multiplied by; NaN where nothing moves. [1]
+        What the floor is multiplied by; NaN where nothing moves. [1]
+    comes_now, comes_then : bool
+        Whether there is likely ever an ember, before and after.
     """
 
     factor: float
-    ember: float
+    ember: Band[float]
     bound: float
+    comes_now: bool
+    comes_then: bool
 
 
 @dataclass(frozen=True)
@@ -41,26 +54,51 @@ class Outlook:
 
     Attributes
     ----------
+    state : Try
+        The try.
     across : str
         The quantity swept.
     here : float
         Its value now. [SI]
     now : Estimate
-        The try now.
+        The try now, with its wood's band.
+    spread : Spread
+        Its two bands, and the floor's range.
     values : ndarray, shape (n,)
         The swept quantity, over its slider. [SI]
-    sweep : Times
-        The same try but for the swept quantity.
-    ratios : mapping
-        What changing one quantity would do, by quantity.
+    sweep : Spread
+        The same bands but for the swept quantity.
+    dust : float
+        Dust that reaches the heap. [kg]
+    enough : Keep
+        Whether that is enough to stay hot.
+    least : float
+        Value of the swept quantity below which there is likely too little dust; NaN where dust
+        does not go with it. [SI]
+    arm_power : float
+        Most watts at this tip that the strongest of the example arms can make. [W]
     """
 
+    state: Try
     across: str
     here: float
     now: Estimate
+    spread: Spread
     values: np.ndarray
-    sweep: Times
-    ratios: Mapping[str, Ratio]
+    sweep: Spread
+    dust: float
+    enough: Keep
+    least: float
+    arm_power: float
+
+    @property
+    def most_wear(self) -> float:
+        """Wear from which on the pair makes cool dust, and never chars. [m^3/(N m)]."""
+        return allowance(self.state).wear
+
+    def upright(self, across: str) -> "Outlook":
+        """Return the same try on the axis of another quantity; its own sweep is not redone."""
+        return replace(self, across=across, here=self.state.value(across))
 
 
 def outlook(state: Try, *, across: str) -> Outlook:
@@ -76,7 +114,7 @@ def outlook(state: Try, *, across: str) -> Outlook:
     Returns
     -------
     Outlook
-        The try now, the sweep, and what changing one thing would do.
+        The try now, its bands, and the sweep.
 
     Raises
     ------
@@ -85,42 +123,154 @@ def outlook(state: Try, *, across: str) -> Outlook:
 
     Examples
     --------
-    >>> outlook(Try(), across="diameter").ratios["diameter"].bound
-    0.25
+    >>> seen = outlook(Try(), across="diameter")
+    >>> [round(time) for time in seen.spread.all], round(seen.now.bound), seen.enough.verdict
+    ([25, 56, 247], 22, 'perhaps')
     """
-    here, tried = state.value(across), times(state, **_tried(state))
-    values = _values(across)
+    here, now, enough = state.value(across), estimated(state), enough_dust(state.kit)
     return Outlook(
+        state=state,
         across=across,
         here=here,
-        now=explained(state, found=tried.at(0)),
-        values=values,
-        # the march's shadow errs by less than a curve is wide; what is read as a number is marched
-        sweep=quick_times(state, **{across: values}),
-        ratios=_ratios(tried),
+        now=now,
+        spread=spread(state, found=now),
+        values=_values(across),
+        sweep=_sweep(_without(state, across), across),
+        dust=float(heap_mass(state.kit.dust)),
+        enough=enough,
+        least=_least(state, across, enough),
+        arm_power=_strongest() * tip_share(state.kit),
     )
+
+
+def changes(state: Try) -> dict[str, Change]:
+    """Work out what twice of each quantity would do.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+
+    Returns
+    -------
+    dict of str to Change
+        By quantity; those of which twice is beyond any kit are left out.
+
+    Examples
+    --------
+    >>> twice = changes(Try())
+    >>> [round(factor, 2) for factor in twice["force"].ember], twice["diameter"].bound
+    ([0.19, 0.33, 0.38], 4.0)
+    """
+    dust = "burn_in_depth" if state.kit.dust_mass is None else "dust_mass"
+    made = {}
+    for key in ("diameter", dust, "moisture"):
+        if _can_double(state, key):
+            made[key] = _change(state, key)
+    more = next((key for key in _LIKE_FORCE if _can_double(state, key)), None)
+    return made | (dict.fromkeys(_LIKE_FORCE, _change(state, more)) if more else {})
+
+
+def tries(state: Try, turn: int) -> Outcomes:
+    """Let ten people try, each once: other wood, grip and luck for each.
+
+    Parameters
+    ----------
+    state : Try
+        The try.
+    turn : int
+        How many tens tried before: other people each time.
+
+    Returns
+    -------
+    Outcomes
+        Arrays of ten.
+
+    Raises
+    ------
+    InputError
+        If the turn is no whole number from zero on.
+
+    Examples
+    --------
+    >>> tries(Try(), 0).ember.round()
+    array([ 54.,  50.,  85., 117.,  69.,  26.,  58.,  85.,  53.,  33.])
+    """
+    return single_tries(state, _TRIES, first=1 + _TRIES * turn)
 
 
 def _values(across):
     return np.linspace(*quantity(across).slider, _POINTS)
 
 
-def _tried(state):
-    """List the try as it is, and with one quantity at a time halved or doubled."""
-    turns, grams = np.arange(len(_TRIED) + 1), state.kit.dust_mass is not None
-    tried = {}
-    for turn, (key, factor) in enumerate(_TRIED.items(), start=1):
-        name = "dust_mass" if grams and key == "burn_in_depth" else key  # which is kept
-        tried[name] = state.value(name) * np.where(turns == turn, factor, 1.0)
-    return tried
+def _without(state, across):
+    """Return the try with the swept quantity at one value, as it makes no odds to the sweep."""
+    if across == "specific_gravity":  # the wood's
+        return state
+    return state.changed(**{across: quantity(across).slider[0]})
 
 
-def _ratios(found):
-    """Say what the times would become if one quantity at a time were halved or doubled."""
+@lru_cache(maxsize=8)
+def _sweep(state, across):
+    """Draw the bands along the swept quantity: the same while that quantity alone moves."""
+    swept = {across: _values(across)}
+    # the march's shadow errs by less than a curve is wide; what is read as a number is marched
+    return spread(state, swept=swept, draws=_DRAWS, found=quick_times(state, **swept))
+
+
+def _least(state, across, enough):
+    """Tell below which value of the swept quantity dust is likely too little."""
+    power = _HEAP_POWER.get(across)
+    if power is None or (across == "diameter" and state.kit.dust_mass is not None):
+        return float("nan")
+    return float(state.value(across) * enough.times_least.likely ** (-1 / power))
+
+
+@cache
+def _strongest():
+    """Most watts that any of the example arms, and the strong one of its kind, can make."""
+    strong = [arm.strong for arm in arms().values()]
+    return max(float(arm.best_pull * arm.speed(arm.best_pull)) for arm in strong)
+
+
+def _can_double(state, key):
+    value, row = state.value(key), quantity(key)
+    return value > 0 and _TWICE * value <= row.high
+
+
+def _change(state, key):
+    then = state.changed(**{key: _TWICE * state.value(key)})
+    before, after = quick_times(state), quick_times(then)
     with np.errstate(invalid="ignore"):
-        ember, bound = found.ember.likely / found.ember.likely[0], found.bound / found.bound[0]
-    ratios = {
-        key: Ratio(factor, float(ember[turn]), float(bound[turn]))
-        for turn, (key, factor) in enumerate(_TRIED.items(), start=1)
-    }
-    return ratios | dict.fromkeys(_LIKE_FORCE, ratios["force"])
+        bound = float(np.divide(after.bound, before.bound))
+    comes = (bool(np.isfinite(found.ember.likely)) for found in (before, after))
+    return Change(_TWICE, compare(state, then), bound, *comes)
+
+
+def ratio(before: Outlook, now: Outlook) -> Band[float]:
+    """Compare what was before with what is now, with the same unknowns in both.
+
+    Parameters
+    ----------
+    before, now : Outlook
+        The two.
+
+    Returns
+    -------
+    Band of float
+        Time of the ember now over that before. [1]
+
+    Examples
+    --------
+    >>> thick, thin = (
+    ...     outlook(Try().changed(diameter=d), across="force") for d in (0.022, 0.011)
+    ... )
+    >>> [round(factor, 2) for factor in ratio(thick, thin)]
+    [0.07, 0.19, 0.32]
+    """
+    return _ratio(before.state, now.state)
+
+
+@lru_cache(maxsize=8)
+def _ratio(before, now):
+    return compare(before, now)

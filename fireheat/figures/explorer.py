@@ -1,80 +1,41 @@
-"""Time to smoke and to an ember against one quantity, with "you are here" and a pinned state."""
+"""Time to an ember against one quantity: both bands as a field, this try as a lane, on a plank."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from matplotlib.colors import to_hex, to_rgb
+from matplotlib.patches import Polygon
+from matplotlib.ticker import MaxNLocator
 
+from ..answers.explorer import Outlook
 from ..bands import Band
 from ..quantities import Quantity
-from ..words import TOO_LONG, band_words, floor_words
+from ..spread import Outcomes
+from ..words import NEVER, TOO_LONG, band_words, factor_words, floor_words, likely_words
 from . import style
 from .heat_bar import heat_bar, where_words
-from .sketch import UNIT, Frame, Scale, Sketch, band_corners, band_patch
-from .time_axis import LAST, TimeAxis
+from .lane import Lane, Plank, SpindleEnd, page, still_spindle
+from .sketch import UNIT, Frame, Scale, Sketch
 
-_TIMES = TimeAxis(0.8, (1, 3, 10, 30, 120, 600, 1800))
-_CURVE, _BAR = (92, 6, 630, 228), (92, 288, 630, 332)  # left, top, right, bottom, in pixels
-_WIDTH, _HEIGHT = 800, 336
-
-
-@dataclass(frozen=True)
-class Curve:
-    """Times against one quantity.
-
-    Attributes
-    ----------
-    values : ndarray, shape (n,)
-        The quantity. [SI]
-    bound : ndarray, shape (n,)
-        The energy bound. [s]
-    smoke, ember : Band of ndarray, shape (n,)
-        Low end, likely value and high end of the estimate. [s]
-    """
-
-    values: np.ndarray
-    bound: np.ndarray
-    smoke: Band
-    ember: Band
+_WIDTH, _HEIGHT = 800, 480
+_LEFT, _TOP, _RIGHT, _BOTTOM = 140, 26, 766, 356  # of the field, in pixels
+_ABOVE, _BELOW = 46, 40  # the first value and the last: room for a lane and its words
+_BAR = (_LEFT, 446, _RIGHT, 474)
+_LANE = 60  # how far apart two lanes stand at least
+_SCALE = 1150.0  # pixels of a spindle's end for each metre
+_NAMED = 90  # pixels of a wall, for its name to stand in it
+_NEAR = 24  # names of values nearer than this to a lane's own are left out
+_ENDLESS = 2.0  # planks: where a band's end stands that is never
+_NUMBERS, _ENDS = 92, 117  # right end of numbers, and middle of the spindles beside them
 
 
-@dataclass(frozen=True)
-class Spot:
-    """One state on the curve: where it is, and where its heat goes.
-
-    Attributes
-    ----------
-    value : float
-        The quantity on the axis. [SI]
-    bound : float
-        The energy bound. [s]
-    ember : Band of float
-        Low end, likely value and high end of the estimate. [s]
-    heat : mapping
-        Where the heat goes: dust, water, spindle, board, air. [J]
-    """
-
-    value: float
-    bound: float
-    ember: Band[float]
-    heat: Mapping[str, float]
-
-
-_NAMES = {
-    "ember": ("ember,\nestimate", "EMBER"),
-    "smoke": ("smoke,\nestimate", "SMOKE"),
-    "bound": ("energy floor:\ndust alone", "INK"),
-}
-
-
-class TimeCurve(Sketch):
-    """The explorer's picture: three curves, the state now, a pinned state, and a heat bar.
+class TimeField(Sketch):
+    """The explorer's picture: field, lane, what was before, and a bar of heat.
 
     Parameters
     ----------
     row : Quantity
-        The quantity along the axis.
+        The quantity upright; small values are above.
     system : str
         ``"metric"`` or ``"us"``.
     """
@@ -82,112 +43,241 @@ class TimeCurve(Sketch):
     def __init__(self, row: Quantity, system: str):
         super().__init__(_WIDTH, _HEIGHT)
         self.row, self.system = row, system
-        along = Scale(*(row.shown(end, system) for end in row.slider))
-        self.frame, self.bar = Frame(self, _CURVE, along, _TIMES.scale), Frame(self, _BAR, UNIT)
+        self.low, self.high = sorted(row.shown(end, system) for end in row.slider)
+        pixel = (self.high - self.low) / (_BOTTOM - _TOP - _ABOVE - _BELOW)
+        up = Scale(self.high + _BELOW * pixel, self.low - _ABOVE * pixel)
         with style.look():
-            self._still_part()
-            self._moving_part()
+            self.plank = Plank(self, _LEFT, _TOP, _RIGHT, _BOTTOM)
+            self.frame = Frame(self, (_LEFT, _TOP, _RIGHT, _BOTTOM), Scale(0.0, 60.0), up)
+            self.axes = self.frame.draw_axes()
+            self.axes.set_axis_off()
+            self.bar = Frame(self, _BAR, UNIT)
+            self._still_spindles()
+            self._field()
+            self._lanes()
 
-    def _still_part(self):
-        axes = self.axes = self.frame.draw_axes()
-        _TIMES.dress(axes, "y")
-        axes.grid(axis="y", color=style.RULE, linewidth=0.8)
-        axes.set_axisbelow(True)
-        axes.set_xlabel(self.row.label(self.system), labelpad=2)
-        middle = 1 - (self.bar.top + self.bar.bottom) / 2 / _HEIGHT
-        self.figure.text(4 / _WIDTH, middle, "heat\ngoes to", va="center", linespacing=1.0)
+    @property
+    def _thickness(self):
+        return self.row.key == "diameter"
 
-    def _moving_part(self):
+    def _still_spindles(self):
+        ticks = MaxNLocator(7).tick_values(self.low, self.high)
+        self.ticks = [tick for tick in ticks if self.low <= tick <= self.high]
+        if self._thickness:
+            for tick in self.ticks:
+                thick = self.row.si(tick, self.system)
+                still_spindle(self, _ENDS, self.frame.down(tick), diameter=thick, scale=_SCALE)
+
+    def _field(self):
         axes, add = self.axes, self.add
-        self.bands = {
-            name: add(axes.add_patch(band_patch(color, f"{name}, low to high")))
-            for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER))
+
+        def region(name, **look):
+            return add(axes.add_patch(Polygon(np.zeros((3, 2)), label=name, lw=0, **look)))
+
+        self.regions = {
+            "all": region("all we do not know", color=_paler(style.EMBER_PALE, 0.7)),
+            "wood": region("your wood", color=_paler(style.EMBER_BAND, 0.45)),
         }
-        dots: Any = {"color": style.INK, "ls": (0, (1, 1.2))}
-        self.pinned_line = add(axes.plot([], [], label="pinned, likely", **dots)[0])
-        dashes: Any = {"color": style.INK, "ls": (0, (4, 2)), "lw": 2.5}
-        self.lines = {
-            "bound": add(axes.plot([], [], label="energy floor", **dashes)[0]),
-            "smoke": add(axes.plot([], [], label="smoke, likely", color=style.SMOKE)[0]),
-            "ember": add(axes.plot([], [], label="ember, likely", color=style.EMBER)[0]),
-        }
-        here: Any = {"color": style.INK, "lw": 1, "label": "you are here"}
-        self.here_line = add(axes.plot([], [], **here)[0])
-        mark: Any = {"mec": style.PAPER, "mew": 2, "clip_on": False}
-        pin: Any = {"color": style.INK, "ms": 12, "label": "pinned"}
-        self.pinned_mark = add(axes.plot([], [], "D", **pin, **mark)[0])
-        dot: Any = {"color": style.EMBER, "ms": 14, "label": "now"}
-        self.here_mark = add(axes.plot([], [], "o", **dot, **mark)[0])
+        self.wall = region("too soon", facecolor="none", edgecolor=style.EDGE, hatch="//")
+        self.likely = add(axes.plot([], [], color=style.EMBER, lw=1.5, label="likely")[0])
+        self.floor = add(axes.plot([], [], color=style.INK, lw=2.5, label="floor")[0])
+        dots: Any = {"color": style.QUIET, "lw": 1.6, "ls": (0, (1, 2)), "label": "too little dust"}
+        self.least = add(axes.plot([], [], **dots)[0])
+
+    def _lanes(self):
+        self.before = Lane(self.plank, "before", outline=True)
+        self.now = Lane(self.plank, "now")
+        self.blanks, self.ends = {}, {}
+        for name in ("before", "now"):
+            blank = Polygon(np.zeros((3, 2)), color=style.PAPER, lw=0, label=f"{name}, paper")
+            self.blanks[name] = self.add(page(self).add_patch(blank))
+            if self._thickness:
+                self.ends[name] = SpindleEnd(self, f"{name}, spindle", _SCALE)
+        mark: Any = {"ls": "", "clip_on": False, "color": style.EMBER, "mec": style.PAPER}
+        plot = self.plank.axes.plot
+        self.tried = self.add(plot([], [], "o", ms=9, label="tries", **mark)[0])
+        self.failed = self.add(plot([], [], "X", ms=10, label="tries without an ember", **mark)[0])
+
+    # ---- moving ---------------------------------------------------------------------------------
 
     def update(
-        self, curve: Curve, here: Spot, pinned: Spot | None, pinned_curve: Curve | None
+        self,
+        now: Outlook,
+        before: Outlook | None = None,
+        change: Band | None = None,
+        tried: Outcomes | None = None,
     ) -> str:
-        """Move everything to new numbers and return the sentence that says what is shown."""
+        """Move everything to new numbers and return the sentence that says what is shown.
+
+        Parameters
+        ----------
+        now, before : Outlook
+            The try now, and the one before if it was kept.
+        change : Band of float, optional
+            Time now over time before. [1]
+        tried : Outcomes, optional
+            Single tries, to be marked.
+        """
         self.clear()
-        x = self.row.shown(curve.values, self.system)
-        rows = {"bound": curve.bound, "smoke": curve.smoke.likely, "ember": curve.ember.likely}
-        for name, seconds in rows.items():
-            self.lines[name].set_data(x, _TIMES.place(seconds))
-        for name, band in self.bands.items():
-            low, _, high = _TIMES.place(getattr(curve, name))
-            band.set_xy(band_corners(x, low, high))
-        self._mark_pinned(pinned, pinned_curve)
-        self._mark_here(here)
-        self._name_curves({name: self._height(seconds[-1]) for name, seconds in rows.items()})
-        heat_bar(here.heat, self.bar)
-        return self.sentence(here, pinned)
+        self._fit(now, before)
+        at = self._height(now)
+        self._move_field(now)
+        self._move_least(now, at)
+        then = self._move_before(before, at)
+        self.now.show(now.spread, at)
+        self._name_bars(now, at, tried)
+        self._name_values(now, at, then)
+        self._mark(tried, at)
+        heat_bar(now.now.heat, self.bar)
+        self.write("heat goes to", 4, (self.bar.top + self.bar.bottom) / 2)
+        return self.sentence(now, before, change)
 
-    def _height(self, seconds):
-        return float(self.frame.down(_TIMES.place(seconds)))
+    def _fit(self, now, before):
+        found = now.spread
+        must, may = [found.wood.likely, found.wood.high, found.bound.likely], [found.all.high]
+        if found.all.low >= TOO_LONG:  # then the wall stands alone, with words beside it
+            must += [1.5 * found.bound.likely]
+        if before is not None:
+            must += [before.spread.wood.likely]
+            may += [before.spread.wood.high, before.spread.all.high]
+        self.plank.fit(must, may)
+        self.frame.rescale(x=self.plank.frame.x)
 
-    def _mark_pinned(self, pinned, curve):
-        for artist in (self.pinned_line, self.pinned_mark):
-            artist.set_visible(pinned is not None)
-        if pinned is not None:
-            x = self.row.shown(curve.values, self.system)
-            self.pinned_line.set_data(x, _TIMES.place(curve.ember.likely))
-            at = self.row.shown(pinned.value, self.system)
-            self.pinned_mark.set_data([at], [float(_TIMES.place(pinned.ember.likely))])
-            self._beside(self.frame.across(at), self._height(pinned.ember.likely) - 22)
+    def _height(self, seen):
+        return float(self.frame.down(self.row.shown(seen.here, self.system)))
 
-    def _beside(self, x, y):
-        """Write that a mark is pinned, on the side where there is room."""
-        side = "left" if x < (self.frame.left + self.frame.right) / 2 else "right"
-        self.write("pinned", x, max(y, self.frame.top + 32), color=style.INK, align=side)
+    def _seconds(self, times):
+        """Place what is never beyond the plank."""
+        return np.minimum(times, _ENDLESS * max(self.plank.end, 1.0))
 
-    def _mark_here(self, here):
-        x = self.row.shown(here.value, self.system)
-        self.here_line.set_data([x, x], [_TIMES.first, LAST])
-        self.here_mark.set_data([x], [float(_TIMES.place(here.ember.likely))])
-        at, side = self.frame.across(x), 1 if self.frame.x.share(x) < 0.5 else -1
-        height = (
-            20 if here.ember.likely < TOO_LONG else 48
-        )  # below the strip, where the dot is then
-        self.write("you are here", at + 8 * side, height, align="left" if side > 0 else "right")
+    def _move_field(self, now):
+        up, sweep = self.row.shown(now.values, self.system), now.sweep
+        for name, region in self.regions.items():
+            low, _, high = map(self._seconds, getattr(sweep, name))
+            region.set_xy(np.column_stack([np.r_[low, high[::-1]], np.r_[up, up[::-1]]]))
+        floor = self._seconds(sweep.bound.likely)
+        self.wall.set_xy(np.column_stack([np.r_[floor, 0, 0], np.r_[up, up[-1], up[0]]]))
+        self.floor.set_data(floor, up)
+        self.likely.set_data(self._seconds(sweep.wood.likely), up)
 
-    def _name_curves(self, heights):
-        """Write the curves' names at their right ends, pushed apart where they would overlap."""
-        names = sorted(heights, key=lambda name: -heights[name])
-        gap, low = 45, self.frame.bottom - 16
-        at = [min(heights[name], low) for name in names]
-        for i in range(1, len(at)):
-            at[i] = min(at[i], at[i - 1] - gap)
-        at[-1] = max(at[-1], self.frame.top + 18)
-        for i in range(len(at) - 2, -1, -1):
-            at[i] = max(at[i], at[i + 1] + gap)
-        for name, y in zip(names, at, strict=True):
-            text, token = _NAMES[name]
-            self.write(text, self.frame.right + 10, y, color=style.color(token))
+    def _move_least(self, now, at):
+        least = self.row.shown(now.least, self.system)
+        self.least.set_visible(shown := bool(self.low < least < self.high))
+        if not shown:
+            return
+        self.least.set_data([0.4 * self.plank.end, self.plank.end], [least, least])
+        line = float(self.frame.down(least))
+        above = min(line, at - 34) if abs(line - at) < _LANE else line
+        words = f"{_LESS.get(self.row.key, 'less')} than this: likely too little dust to stay hot"
+        look: Any = {"color": style.QUIET, "align": "right", "halo": True}
+        self.write(words, _RIGHT, above - 15, **look)
 
-    def sentence(self, here: Spot, pinned: Spot | None) -> str:
+    def _move_before(self, before, at):
+        self.before.hide()
+        if before is None:
+            self._name("before", None, at)
+            return at
+        then = self._height(before)
+        if abs(then - at) < _LANE:  # beside the lane, where there is room
+            way = 1 if then > at else -1
+            inside = _TOP + 24 < at + way * _LANE < _BOTTOM - 24
+            then = at + _LANE * (way if inside else -way)
+        self.before.show(before.spread, then)
+        self._name("before", before, then)
+        return then
+
+    def _name_bars(self, now, at, tried):
+        wood, wide, plank = now.spread.wood, now.spread.all, self.plank
+        if plank.holds(wood.low):
+            middle = (plank.across(wood.low) + plank.across(wood.high)) / 2
+            self.write("your wood", middle, at - 31, align="center", halo=True)
+        if plank.holds(wide.high) and tried is None:
+            right = max(plank.across(wide.high), _LEFT + 190)
+            self.write("all we do not know", right, at + 33, align="right", halo=True)
+        if not plank.holds(wide.low):
+            place = plank.across(now.now.bound) + 14
+            self.write(f"no ember: {NEVER}", place, at, weight="bold", halo=True)
+
+    def _name_values(self, now, at, then):
+        right = _NUMBERS if self._thickness else _LEFT - 10
+        for tick in self.ticks:
+            place = float(self.frame.down(tick))
+            if min(abs(place - at), abs(place - then)) > _NEAR:
+                self.write(f"{tick:g}", right, place, color=style.QUIET, align="right")
+        self._name("now", now, at)
+        self.write(self.row.label(self.system), 4, 12, color=style.QUIET)
+        self._name_wall(now, [at, then])
+
+    def _name(self, name, seen, at):
+        """Write a lane's value at its left, with the end of its spindle."""
+        blank, end = self.blanks[name], self.ends.get(name)
+        blank.set_visible(seen is not None)
+        if end is not None:
+            end.hide()
+        if seen is None:
+            return
+        left, edge = 0, _LEFT - 3
+        top, bottom = self._hidden(at)
+        blank.set_xy([(left, top), (edge, top), (edge, bottom), (left, bottom)])
+        right = _NUMBERS if self._thickness else _LEFT - 10
+        words, look = self.row.text(seen.here, self.system), {"weight": "bold"}
+        if name == "before":
+            words, look = f"before\n{words}", {}
+        self.write(words, right, at, align="right", **look)
+        if end is not None:
+            end.show(_ENDS, at, seen.here)
+
+    def _hidden(self, at):
+        """Tell from where to where ends of spindles are blotted out, whole ones, round a lane."""
+        top, bottom = at - 21, at + 21
+        for tick in self.ticks if self._thickness else ():
+            place, radius = self.frame.down(tick), _SCALE * self.row.si(tick, self.system) / 2 + 2
+            if abs(place - at) <= _NEAR:
+                top, bottom = min(top, place - radius), max(bottom, place + radius)
+        return top, bottom
+
+    def _name_wall(self, now, lanes):
+        """Name the floor inside its wall, where that is widest and no lane is."""
+        up, floor = self.frame.down(self.row.shown(now.values, self.system)), now.sweep.bound.likely
+        wide = self.frame.across(np.minimum(floor, self.plank.end)) - _LEFT
+        near = [abs(up - lane) < _LANE for lane in lanes]
+        wide[np.any(near, axis=0) | (up < up[0] + 12) | (up > up[-1] - 12)] = 0.0
+        if wide.max() > _NAMED:
+            self.write("too soon: the floor", _LEFT + 6, float(up[np.argmax(wide)]), halo=True)
+
+    def _mark(self, tried, at):
+        ember = np.array([]) if tried is None else np.asarray(tried.ember)
+        comes = ember <= min(self.plank.end, TOO_LONG)
+        self.tried.set_data(ember[comes], np.full(np.sum(comes), at + 34))
+        missed = np.full(np.sum(~comes), self.plank.end)
+        self.failed.set_data(missed, np.full(len(missed), at + 34))
+
+    # ---- words ----------------------------------------------------------------------------------
+
+    def sentence(self, now: Outlook, before: Outlook | None, change: Band | None) -> str:
         """Say in words what the picture shows."""
-        soonest, band = floor_words(here.bound), band_words(here.ember)
-        words = f"At {self.row.name} {self.row.text(here.value, self.system)}: "
-        if here.bound >= TOO_LONG:
-            words += "never an ember."
+        at = f"at {self.row.name} {self.row.text(now.here, self.system)}"
+        found, words = now.spread, []
+        if change is not None:
+            words.append(f"Against before: {factor_words(change)}.")
+        if found.all.low >= TOO_LONG:
+            words.append(f"Never an ember {at}: {now.now.never}.")
         else:
-            words += f"floor {soonest}; ember, estimate {band}."
-        words += f" {where_words('Heat goes to', here.heat)}"
-        if pinned is not None:
-            words += f" Before: estimate {band_words(pinned.ember)}."
-        return words
+            words.append(
+                f"Ember, estimate {band_words(found.all)} {at}; with wood like yours "
+                f"{band_words(found.wood)}, {likely_words(found.wood.likely)}."
+            )
+        words.append(f"Floor {floor_words(found.bound.likely)}.")
+        words.append(where_words("Heat goes to", now.now.heat))
+        if before is not None:
+            words.append(f"Before: estimate {band_words(before.spread.all)}.")
+        return " ".join(words)
+
+
+_LESS = {"diameter": "thinner"}
+
+
+def _paler(color, share):
+    """Mix a colour with paper, so that a field is paler than a lane's bar of the same colour."""
+    mixed = share * np.array(to_rgb(color)) + (1 - share) * np.array(to_rgb(style.PAPER))
+    return to_hex(mixed)

@@ -9,7 +9,8 @@ from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
-from matplotlib.patches import Circle, Polygon
+from matplotlib.patches import Circle, PathPatch, Polygon
+from matplotlib.path import Path
 
 from ..bands import Band
 from ..spread import Spread
@@ -237,10 +238,10 @@ class Lane:
 
     def _end_words(self, found, y):
         """Write at the points of bars that run off the plank at what time they end."""
-        for band, half in ((found.all, _PALE), (found.wood, _WOOD)):
+        for band in (found.all, found.wood):
             if self.plank.holds(band.low) and not self.plank.holds(band.high):
                 words, right = f"to {time_words(band.high)}", self.plank.frame.right
-                self.plank.sketch.write(words, right, y + half + 13, align="right")
+                self.plank.sketch.write(words, right, y + _WOOD + 13, align="right")
                 return
 
 
@@ -305,37 +306,40 @@ class SpindleEnd:
 
     def __init__(self, sketch: Sketch, name: str, scale: float):
         self.scale, axes = scale, page(sketch)
-        self._rings = [
-            sketch.add(axes.add_patch(ring)) for ring in _rings((0.0, 0.0), 1.0, label=name)
-        ]
+        self._disc = sketch.add(axes.add_patch(_disc((0.0, 0.0), 1.0, label=name)))
+        self._rings = sketch.add(axes.add_patch(_rings((0.0, 0.0), 1.0, label=f"{name}, rings")))
         self.hide()
 
     def hide(self) -> None:
         """Show nothing."""
-        for ring in self._rings:
-            ring.set_visible(False)
+        self._disc.set_visible(False)
+        self._rings.set_visible(False)
 
     def show(self, x: float, y: float, diameter: float) -> None:
         """Show it at a place, in pixels, so thick. [m]."""
-        for ring, share in zip(self._rings, _SHARES, strict=True):
-            ring.set(center=(x, y), radius=share * self.scale * diameter / 2, visible=True)
-
-
-_SHARES = (1.0, 0.72, 0.46, 0.12)  # how far out the rings are
+        radius = self.scale * diameter / 2
+        self._disc.set(center=(x, y), radius=radius, visible=True)
+        self._rings.set(path=_ring_path((x, y), radius), visible=True)
 
 
 def still_spindle(sketch: Sketch, x: float, y: float, *, diameter: float, scale: float) -> None:
     """Draw the end of a spindle that stays, at a place in pixels, so thick [m], to scale."""
-    for ring in _rings((x, y), scale * diameter / 2):
-        page(sketch).add_patch(ring)
+    for part in (_disc, _rings):
+        page(sketch).add_patch(part((x, y), scale * diameter / 2))
+
+
+def _disc(center, radius, *, label=""):
+    look: Any = {"facecolor": style.WOOD, "edgecolor": style.SPINDLE, "lw": 1.5}
+    return Circle(center, radius, label=label, **look)
 
 
 def _rings(center, radius, *, label=""):
-    for number, share in enumerate(_SHARES):
-        look: Any = {"facecolor": "none", "edgecolor": style.WOOD_MID, "lw": 0.8}
-        if number == 0:
-            look = {"facecolor": style.WOOD, "edgecolor": style.SPINDLE, "lw": 1.5}
-        if number == len(_SHARES) - 1:
-            look = {"facecolor": style.SPINDLE, "lw": 0}
-        name: Any = {"label": f"{label}, ring {number}" if number else label} if label else {}
-        yield Circle(center, share * radius, **look, **name)
+    look: Any = {"facecolor": "none", "edgecolor": style.CHAR, "lw": 0.5, "alpha": 0.7}
+    return PathPatch(_ring_path(center, radius), label=label, **look)
+
+
+def _ring_path(center, radius):
+    return Path.make_compound_path(*(Path.circle(center, share * radius) for share in _RINGS))
+
+
+_RINGS = (0.72, 0.46, 0.1)  # how far out they are

@@ -1,38 +1,52 @@
-"""The time explorer: radius, force, friction and speed move the time to an ember."""
+"""The time explorer: thickness, force, friction and speed move the time to an ember."""
 
-from math import isnan
 from typing import Any
 
-from ..answers.explorer import outlook
+import ipywidgets as widgets
+
+from ..answers.explorer import Outlook, changes, outlook, ratio, tries
 from ..everyday import like_power, suns
-from ..figures.explorer import Curve, Spot, TimeCurve
+from ..figures.explorer import TimeField
 from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC, default, quantity, unit_text
-from ..words import NEVER, band_words, likely_words, number_words, ratio_words
-from .base import Choice, Panel, Slider, bar, cells, least, tiles, unfolding
+from ..spread import Outcomes
+from ..words import (
+    TOO_LONG,
+    band_words,
+    factor_words,
+    floor_words,
+    likely_words,
+    number_words,
+)
+from .base import Choice, Panel, Slider, bar, button, cells, tiles, unfolding
 from .rings import CONTACTS
 from .woods import wood_choice
 
 _TIPS = CONTACTS | {"domed": "worn, slightly domed"}
 _STROKES = ("stroke_length", "strokes_per_minute")
-_ACROSS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture")
-_CHANGED = (*_ACROSS, "temperature_ambient", "wood", "contact")
+_DUST = ("burn_in_depth", "dust_mass")  # for one ember: as one of these
+_SWEPT = ("diameter", "force", "friction", "speed", *_DUST, "moisture")
+_KEPT = ("diameter", "force", "friction", "speed", "moisture", "temperature_ambient")
+_MOVED = "moved"
+_ENOUGH = {"stays hot": "enough", "perhaps": "perhaps", "goes out": "too little"}
+_TICK = 500  # ms between two tries
 
 
 class Explorer(Panel):
-    """Sliders of the time relation, with the bound, the estimates and where the heat goes.
+    """Sliders of the time relation, with both bands, the floor and where the heat goes.
 
     Parameters
     ----------
     kit, effort, air : optional
         Where the sliders start.
     across : str
-        The quantity along the picture.
+        The quantity upright in the picture, or ``"moved"``: the one that was moved last.
     units : str
         ``"metric"`` or ``"us"``.
     """
 
+    question = "How soon is there an ember?"
     view = ("across",)
     fixed: tuple[str, ...] = ()  # controls that a task leaves alone
 
@@ -42,36 +56,59 @@ class Explorer(Panel):
         effort: Effort | None = None,
         air: Air | None = None,
         *,
-        across: str = "diameter",
+        across: str = _MOVED,
         units: str = METRIC,
     ):
         self._try = Try(kit, effort, air)
-        start = self._try.value
-        stroke = default("stroke_length")
-        controls: dict[str, Any] = {
+        self._moved = next(key for key in _SWEPT if key not in self.fixed)
+        self._turn, self._tried = -1, 0
+        controls = self._controls(across)
+        main = cells(controls, "diameter", "force", "friction", "speed")
+        folded = [key for key in controls if key not in _SWEPT[:4]]
+        self.folded, rest = set(folded), cells(controls, *folded)
+        self.more = unfolding("More: dust, wood, air, strokes", rest)
+        self.twice = widgets.ToggleButton(description="What would twice do?")
+        self.ten = button("Show me ten tries", self.show_tries)
+        self.play = widgets.Play(min=0, max=10, interval=_TICK)
+        self.play.layout.display = "none"  # the button starts it
+        asked = bar(self.twice, self.ten, self.more, self.play)
+        super().__init__(controls, [main, asked, rest], units)
+        controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
+        controls["dust"].widget.observe(self._follow_dust, names="value")
+        self.twice.observe(lambda _: self.refresh(), names="value")
+        self.play.observe(self._played, names="value")
+        self._follow_strokes()
+        self._follow_dust()
+
+    def _controls(self, across) -> dict[str, Any]:
+        start, stroke = self._try.value, default("stroke_length")
+        kit = self._try.kit
+        upright = {key: quantity(key).name for key in _SWEPT if key != "dust_mass"}
+        return {
             "diameter": Slider("diameter", start("diameter")),
             "force": Slider("force", start("force")),
             "friction": Slider("friction", start("friction")),
             "speed": Slider("speed", start("speed")),
+            "dust": Choice(
+                "Dust for one ember given as",
+                {"burn_in_depth": "depth worn off", "dust_mass": "grams"},
+                "burn_in_depth" if kit.dust_mass is None else "dust_mass",
+            ),
+            "burn_in_depth": Slider("burn_in_depth", start("burn_in_depth")),
+            "dust_mass": Slider("dust_mass", start("dust_mass")),
+            "wood": wood_choice(kit.wood),
+            "moisture": Slider("moisture", start("moisture")),
+            "contact": Choice("Spindle tip", _TIPS, kit.contact),
+            "temperature_ambient": Slider("temperature_ambient", start("temperature_ambient")),
+            "by_strokes": Choice("Set bow speed as", {False: "one speed", True: "strokes"}),
             "stroke_length": Slider("stroke_length", stroke),
             "strokes_per_minute": Slider("strokes_per_minute", 60 * start("speed") / stroke),
             "across": Choice(
-                "Picture across", {key: quantity(key).name for key in _ACROSS}, across
+                "Picture across", {_MOVED: "the slider moved last", **upright}, across
             ),
-            "by_strokes": Choice("Set bow speed as", {False: "one speed", True: "strokes"}),
-            "wood": wood_choice(self._try.kit.wood),
-            "contact": Choice("Spindle tip", _TIPS, self._try.kit.contact),
-            "burn_in_depth": Slider("burn_in_depth", start("burn_in_depth")),
-            "moisture": Slider("moisture", start("moisture")),
-            "temperature_ambient": Slider("temperature_ambient", start("temperature_ambient")),
         }
-        main = cells(controls, "diameter", "force", "friction", "speed")
-        folded = [*list(controls)[4:6], *list(controls)[7:]]
-        self.folded, rest = set(folded), cells(controls, *folded)
-        self.more = unfolding("More: wood, air, strokes", rest)
-        super().__init__(controls, [main, bar(controls["across"].widget, self.more), rest], units)
-        controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
-        self._follow_strokes()
+
+    # ---- controls that go together --------------------------------------------------------------
 
     def _follow_strokes(self, _=None):
         """Leave only one way to set the speed open: by itself or by its strokes."""
@@ -80,80 +117,175 @@ class Explorer(Panel):
         for key in ("speed", *_STROKES):
             self.control[key].widget.disabled = key in idle or key in self.fixed
 
+    def _follow_dust(self, _=None):
+        """Show only one way to set the dust: as a depth or in grams."""
+        for key in _DUST:
+            shown = key == self.control["dust"].value
+            self.control[key].box.layout.display = None if shown else "none"
+
     def refresh(self):
-        """Answer the state as it is now; the speed that strokes make stands on its slider, too."""
-        by_strokes = self.control["by_strokes"].value
-        if by_strokes and not self._held:
-            self._held = True
-            try:
-                speed = bow_speed(**{key: self.control[key].value for key in _STROKES})
-                self.control["speed"].value = float(speed)
-            finally:
-                self._held = False
+        """Answer the state as it is now; what follows from it stands on its slider, too."""
+        if self._held:
+            return
+        self._held = True
+        try:
+            self._carry_over()
+        finally:
+            self._held = False
         super().refresh()
+
+    def _carry_over(self):
+        """Put the speed that strokes make, and the dust that is not set, on their sliders."""
+        state = self.state
+        if state["by_strokes"]:
+            self.control["speed"].value = float(bow_speed(**{key: state[key] for key in _STROKES}))
+        stood = getattr(self, "_stood", state)
+        moved = [key for key in _SWEPT if self.state[key] != stood[key]]
+        if moved:
+            self._moved = moved[0]
+        if state != stood:
+            self._forget_tries()
+        idle = next(key for key in _DUST if key != state["dust"])
+        follows, row = self._now().value(idle), quantity(idle)
+        if row.low <= follows <= row.high:
+            self.control[idle].value = follows
+
+    def reset(self):
+        """Put every control back to where it started, and the picture, too."""
+        super().reset()
+        self._moved = next(key for key in _SWEPT if key not in self.fixed)
+        self.refresh()
+
+    # ---- the answer -----------------------------------------------------------------------------
+
+    def _now(self, state=None) -> Try:
+        state = self.state if state is None else state
+        keys = (*_KEPT, "wood", "contact", state["dust"])
+        return self._try.changed(**{key: state[key] for key in keys})
 
     def answer(self, state):
         """Make the one pure call."""
-        changed = {key: state[key] for key in _CHANGED}
-        return outlook(self._try.changed(**changed), across=state["across"])
+        upright = self._moved if state["across"] == _MOVED else state["across"]
+        if upright in _DUST:
+            upright = state["dust"]
+        return outlook(self._now(state), across=upright)
 
     def draw(self, answer, before):
-        """Draw the curve, the state now and the one before."""
-        sketch = self.sketch(_time_curve, answer.across, self.system)
-        ghost = (None, None) if before is None else (_spot(before), _curve(before))
-        return sketch, sketch.update(_curve(answer), _spot(answer), *ghost)
+        """Draw the field, the lane now and the one before, and single tries if they are wanted."""
+        sketch = self.sketch(_time_field, answer.across, self.system)
+        then = None if before is None else before.upright(answer.across)
+        change = None if before is None else ratio(before, answer)
+        return sketch, sketch.update(answer, then, change, self._tries(answer))
 
     def results(self, answer, before):
-        """Spell the floor, smoke, ember and watts, each with the one before below."""
-        now, then = answer.now, before.now if before else None
-        likely = likely_words(now.ember.likely)
+        """Spell the two bands, smoke, floor, dust and watts, each with the one before below."""
         rows = (
-            ("fh-ember", "Ember, estimate", lambda e: band_words(e.ember), likely),
-            ("", "First smoke, estimate", lambda e: band_words(e.smoke), ""),
             (
-                "fh-floor",
-                "Energy floor",
-                lambda e: least(e.bound),
-                "not an estimate: heat for the dust alone",
+                "fh-ember",
+                "Ember, estimate",
+                lambda seen: band_words(seen.spread.all),
+                _ember_note(answer, before),
             ),
-            ("", "Heat made", lambda e: f"{number_words(e.power)} W", self._heat_note(now)),
+            (
+                "fh-smoke",
+                "First smoke, estimate",
+                lambda seen: band_words(seen.spread.smoke_all),
+                likely_words(answer.spread.smoke_wood.likely),
+            ),
+            ("fh-floor", "Floor", lambda seen: floor_words(seen.now.bound), _floor_note(answer)),
+            ("fh-dust", "Enough dust?", _enough, self._dust_note(answer)),
+            ("fh-watts", "Heat made", _watts, self._heat_note(answer)),
         )
-        return tiles(rows, now, then)
+        return tiles(rows, answer, before)
 
-    def _heat_note(self, now):
-        row = quantity("flux")
+    def _dust_note(self, answer):
+        row = quantity("dust_mass")
+        worn, heap = (row.text(mass, self.system) for mass in (answer.state.kit.dust, answer.dust))
+        note = f"{worn} worn off, {heap} in the heap"
+        if answer.now.never:
+            wear = number_words(1e9 * answer.most_wear)
+            return (
+                "what falls is brown at most, and cool; a pair that wears off more than "
+                f"{wear} mm³ for each newton and metre never chars"
+            )
+        if answer.enough.times_least.likely < 1:
+            note += "; so little may not keep itself hot: see page 08"
+        return note
+
+    def _heat_note(self, answer):
+        now, row = answer.now, quantity("flux")
+        if now.power > answer.arm_power:
+            return f"no arm gives {number_words(now.power)} W: see page 05"
         flux = number_words(row.shown(now.flux, self.system))
         unit, sun = unit_text(row.shown_unit(self.system)), number_words(suns(now.flux))
-        return f"{like_power(now.power)}<br>{flux} {unit} at the tip: {sun} noon suns"
+        return f"{like_power(now.power)}; {flux} {unit} at the tip: {sun} noon suns"
 
     def effects(self, answer):
-        """Say what halving or doubling would do, under each slider."""
-        return {key: _effect(*ratios) for key, ratios in answer.ratios.items()} | {
-            "stroke_length": "at the same bow speed, changes nothing",
-            "strokes_per_minute": "bow speed is stroke length times strokes",
-        }
+        """Say what twice of each would do, once that is asked."""
+        words = dict.fromkeys(self.control, "")
+        if self.twice.value:
+            words["stroke_length"] = "at the same bow speed, changes nothing"
+            words["strokes_per_minute"] = "bow speed is stroke length times strokes"
+            for key, change in changes(answer.state).items():
+                words[key] = f"Twice this: {_change_words(change)}"
+        return words
+
+    # ---- single tries ---------------------------------------------------------------------------
+
+    def show_tries(self):
+        """Let ten other people try, one after another."""
+        self._turn += 1
+        self.play.value = self._tried = 0
+        self.play.playing = True
+        self.refresh()
+
+    def _played(self, change):
+        self._tried = change["new"]
+        self.refresh()
+
+    def _forget_tries(self):
+        self._tried, self.play.playing = 0, False
+
+    def _tries(self, answer: Outlook) -> Outcomes | None:
+        """Those that were shown so far of the ten."""
+        if not self._tried:
+            return None
+        return Outcomes(*(times[: self._tried] for times in tries(answer.state, self._turn)))
 
 
-def _time_curve(across, system):
-    return TimeCurve(quantity(across), system)
+def _time_field(across, system):
+    return TimeField(quantity(across), system)
 
 
-def _curve(answer):
-    sweep = answer.sweep
-    return Curve(answer.values, sweep.bound, sweep.smoke, sweep.ember)
+def _ember_note(answer, before):
+    lead = "" if before is None else f"against before: {factor_words(ratio(before, answer))}<br>"
+    found = answer.spread.wood
+    if answer.now.never:
+        return f"{lead}most likely never: {answer.now.never}"
+    likely = likely_words(found.likely)
+    return f"{lead}with wood like yours {band_words(found)}; {likely}"
 
 
-def _spot(answer):
-    now = answer.now
-    return Spot(answer.here, now.bound, now.ember, now.heat)
+def _floor_note(answer):
+    return (
+        "no sooner if friction alone heats that much dust that hot, at these watts; "
+        f"{band_words(answer.spread.bound)} with all we do not know"
+    )
 
 
-def _effect(factor, ember, bound):
-    tried = "Half this" if factor < 1 else "Twice this"
-    if isnan(bound):
-        return f"{tried}: still {NEVER}"
-    if isnan(ember):
-        return f"{tried}: estimate still {NEVER} (floor: {ratio_words(bound, short=True)})"
-    if ember == 0:
-        return f"{tried}: an ember at last (floor: {ratio_words(bound, short=True)})"
-    return f"{tried}: {ratio_words(ember)} (floor: {ratio_words(bound, short=True)})"
+def _enough(seen):
+    return "no hot dust" if seen.now.never else _ENOUGH[seen.enough.verdict]
+
+
+def _watts(seen):
+    return f"{number_words(seen.now.power)} W"
+
+
+def _change_words(change):
+    if not change.comes_now and not change.comes_then:
+        return f"still most likely {band_words((TOO_LONG, TOO_LONG))}"
+    if change.comes_now and not change.comes_then:
+        return "most likely never"
+    if not change.comes_now:
+        return "most likely an ember at last"
+    return factor_words(change.ember)
