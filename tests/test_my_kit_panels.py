@@ -8,7 +8,7 @@ from reading import shown
 from fireheat.answers.watts import Pulling, in_my_kit, watts
 from fireheat.kit.kit import Try
 from fireheat.my_kit import MyKit
-from fireheat.panels import MeasureWatts
+from fireheat.panels import MeasureWatts, Ramp, TapCounter
 from fireheat.panels.mine import (
     BADGE,
     Holder,
@@ -18,9 +18,10 @@ from fireheat.panels.mine import (
     narrowing_words,
     reading_words,
 )
-from fireheat.person.measuring import Measured
+from fireheat.person.measuring import Measured, tap_rate, tapped_speed
 from fireheat.quantities import METRIC, US
-from fireheat.words import range_words
+from fireheat.spread import spread
+from fireheat.words import band_words, range_words
 
 FRICTION = Measured(0.33, 0.012)
 
@@ -99,6 +100,41 @@ def test_the_button_puts_what_is_measured_into_my_kit(panel):
     pulling = Pulling(scale_pull=16.0, stroke_length=0.6)
     assert my_kit.kit == MyKit(**in_my_kit(pulling, watts(pulling)))
     assert "In my kit now: bow pull ± " in words_of(panel.mine)
+
+
+# ---- the ramp and the taps ----------------------------------------------------------------------
+
+
+def test_the_ramp_puts_in_sliding_friction_and_never_that_at_rest():
+    ramp = Ramp()
+    ramp.set(kind="static")
+    ramp.mine.put()
+    assert not my_kit.kit
+    ramp.set(kind="kinetic")
+    ramp.mine.put()
+    found = my_kit.kit.friction
+    assert f"{found.value:.2f} ± {found.error:.2f}" in shown(ramp)
+
+
+def test_taps_put_in_the_speed_and_show_the_embers_time_at_once():
+    counter = TapCounter()
+    counter.mine.put()
+    assert not my_kit.kit
+    taps = tuple(0.5 * number + 0.01 * (-1) ** number for number in range(25))
+    counter.set(taps=taps)
+    counter.mine.put()
+    speed = tapped_speed(tap_rate(taps), stroke_length=0.5)
+    assert my_kit.kit.speed.value == speed.likely
+    assert my_kit.kit.speed.error == pytest.approx((speed.high - speed.low) / 2 / 1.95996, rel=1e-5)
+    state = Try().changed(speed=speed.likely)
+    assert band_words(spread(state, measured=my_kit.kit.measured).all) in shown(counter)
+
+
+def test_a_speed_that_nobody_has_is_no_error_and_goes_nowhere():
+    counter = TapCounter()
+    counter.set(taps=(0.0, 0.001, 0.002, 0.003))
+    counter.mine.put()
+    assert not my_kit.kit
 
 
 # ---- what is in my kit, in words ----------------------------------------------------------------

@@ -14,11 +14,14 @@ from ..estimates import Times, times
 from ..figures.practice import BeatLine, TapLine
 from ..kit.bowing import bow_speed, friction_power
 from ..kit.kit import Air, Effort, Kit, Try
+from ..my_kit import MyKit
 from ..person.beat import Beat, beat_track, wav_bytes
-from ..person.measuring import missed_taps, tap_rate, tapped_speed
+from ..person.measuring import missed_taps, standard, tap_rate, tapped_speed
 from ..quantities import METRIC, check, default, quantity, unit_text
+from ..spread import spread
 from ..words import band_words, range_words
 from .base import Panel, Slider, cells, tiles
+from .mine import PutIntoMyKit
 
 _HERE = Path(__file__).parent
 _TELEPHONE = 8000  # samples a second, ITU-T G.711, from memory: a beat needs no more
@@ -56,16 +59,17 @@ class _Tapped:
 
 
 class Tapping(NamedTuple):
-    """Taps, how many were missed, and count and speed where they are enough to tell."""
+    """Taps, how many were missed; count, speed and ember where they are enough to tell."""
 
     taps: np.ndarray
     missed: int = 0
     rate: Band[float] | None = None
     speed: Band[float] | None = None
+    ember: Band[float] | None = None
 
 
 class TapCounter(Panel):
-    """Taps at each pass of a bow: strokes a minute, bow speed and watts, each with its interval.
+    """Taps at each pass of a bow: strokes a minute, bow speed, watts and ember, each as a range.
 
     Parameters
     ----------
@@ -82,8 +86,14 @@ class TapCounter(Panel):
         self.pad = _Tapped()
         lengths = ("stroke_length", "stroke_length_error")
         sliders = {key: Slider(key) for key in lengths}
-        layout = [self.pad.widget, cells(sliders, *lengths)]
+        self.mine = PutIntoMyKit(self._readings, lambda: self.system)
+        layout = [self.pad.widget, cells(sliders, *lengths), self.mine]
         super().__init__({"taps": self.pad, **sliders}, layout, units)
+
+    def _readings(self):
+        """Tell what goes into my kit: the speed, once there are taps enough."""
+        speed = self.answer(self.state).speed
+        return {} if speed is None or not _ordinary(speed) else {"speed": standard(speed)}
 
     def answer(self, state):
         """Work out count and speed; nothing, while the taps are too few or too uneven."""
@@ -98,7 +108,13 @@ class TapCounter(Panel):
             stroke_length=state["stroke_length"],
             stroke_length_error=state["stroke_length_error"],
         )
-        return Tapping(taps, missed_taps(taps), rate, speed)
+        ember = self._ember(speed) if _ordinary(speed) else None
+        return Tapping(taps, missed_taps(taps), rate, speed, ember)
+
+    def _ember(self, speed):
+        """Tell the ember's time at such a speed, as well as that is known."""
+        known = MyKit(speed=standard(speed)).measured
+        return spread(self._try.changed(speed=speed.likely), measured=known).all
 
     def draw(self, answer, before):
         """Draw the taps on a line of time."""
@@ -124,6 +140,7 @@ class TapCounter(Panel):
             ("", "Strokes a minute", _rate, _tap_note(answer)),
             ("", "Bow speed", self._speed, "95 times in 100 it is between these"),
             ("", "Heat made", self._watts, self._watts_note()),
+            ("fh-ember", "Ember, estimate", _ember_words, "at this pace, with all we do not know"),
         )
         return tiles(rows, answer, then)
 
@@ -158,6 +175,16 @@ class TapCounter(Panel):
             "stroke_length": "how far the cord runs in one pass: measure it",
             "stroke_length_error": "how far off your tape may be",
         }
+
+
+def _ordinary(speed):
+    """Tell whether somebody can bow so fast."""
+    row = quantity("speed")
+    return row.low <= speed.likely <= row.high
+
+
+def _ember_words(answer):
+    return "–" if answer.ember is None else band_words(answer.ember)
 
 
 def _rate(answer):

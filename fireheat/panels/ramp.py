@@ -11,6 +11,7 @@ from ..kit.kit import Effort, Try
 from ..person.measuring import Measured, mean_angle, ramp_friction
 from ..quantities import METRIC, quantity
 from .base import Choice, Panel, Slider, bar, cells, tiles
+from .mine import PutIntoMyKit
 
 _READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented
 _KINDS = {
@@ -57,9 +58,16 @@ class Ramp(Panel):
         }
         controls["angle_limit"] = Slider("angle_limit")
         choose = bar(controls["kind"].widget, controls["count"].widget)
-        super().__init__(controls, [choose, cells(controls, *list(controls)[2:])], units)
+        self.mine = PutIntoMyKit(self._readings, lambda: self.system)
+        layout = [choose, cells(controls, *list(controls)[2:]), self.mine]
+        super().__init__(controls, layout, units)
         controls["count"].widget.observe(lambda _: self._follow_count(), names="value")
         self._follow_count()
+
+    def _readings(self):
+        """Tell what goes into my kit: the friction of wood that slides, since that makes heat."""
+        found = self.answer(self.state)
+        return {"friction": found.friction} if found.kind == "kinetic" else {}
 
     def _follow_count(self):
         """Show as many sliders as there are readings."""

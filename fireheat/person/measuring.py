@@ -250,6 +250,32 @@ class Measured:
         return Band(self.value - self.error, self.value, self.value + self.error)
 
 
+def standard(interval: Band) -> Measured:
+    """Return the value in an interval that holds it 95 times in 100, with its uncertainty.
+
+    Parameters
+    ----------
+    interval : Band
+        Such as of :func:`tapped_speed`. [SI]
+
+    Returns
+    -------
+    Measured
+        The likely value, and half the interval over what makes it hold so many. [SI]
+
+    References
+    ----------
+    .. [1] JCGM 100:2008 (GUM), 6.2: expanded uncertainty. (from memory)
+
+    Examples
+    --------
+    >>> round(standard(Band(0.922, 1.0, 1.078)).error, 3)
+    0.04
+    """
+    reach = 2 * float(special.ndtri((1 + CONFIDENCE) / 2))
+    return Measured(interval.likely, (interval.high - interval.low) / reach)
+
+
 def mean_angle(angle: Numbers, *, angle_limit: float = 0.0) -> Measured:
     r"""Mean of several readings of an angle, with its standard uncertainty.
 
