@@ -206,12 +206,12 @@ def test_a_block_that_is_greased_leaves_less_doubt():
 def test_gauges_agree_or_differ_by_what_hot_wood_may_do(pull, smoke, verdict):
     found = watts(Pulling(scale_pull=pull), smoke_time=smoke)
     assert found.verdict == verdict, found.hotter
-    assert found.hotter.likely == pytest.approx(found.smoke.likely / found.power.value)
+    assert found.hotter.likely == pytest.approx(found.hot_power.likely / found.power.value)
 
 
 def test_two_gauges_together_are_surer_than_either_where_they_agree():
     found = watts(Pulling(), smoke_time=13.0)
-    bands = (found.band, unknown("hot_friction").band, found.smoke)
+    bands = (found.band, unknown("hot_friction").band, found.hot_power)
     read, hot, smoke = (np.log(band.high / band.low) / 2 / NINE_OF_TEN for band in bands)
     cold = np.hypot(read, hot)
     share = found.both.error / found.both.value
@@ -219,13 +219,13 @@ def test_two_gauges_together_are_surer_than_either_where_they_agree():
     assert share < min(cold, smoke)
     apart = watts(Pulling(), smoke_time=2.0)
     assert apart.both.error / apart.both.value > 1.3 * share
-    assert apart.power.value < apart.both.value < apart.smoke.likely
+    assert apart.power.value < apart.both.value < apart.hot_power.likely
 
 
 def test_a_block_that_takes_all_leaves_smoke_to_tell():
     found = watts(Pulling(scale_pull=2.0), smoke_time=13.0)
     assert (found.power.value, found.hotter) == (0.0, None)
-    assert found.both.value == found.smoke.likely
+    assert found.both.value == found.hot_power.likely
     assert found.verdict == "alone"
 
 

@@ -135,7 +135,7 @@ class Gauges:
         Pull at the tip over downward force. [1]
     speed : Propagated
         Bow speed. [m/s]
-    smoke : Band of float or None
+    hot_power : Band of float or None
         Heat made at the tip, from the time of first smoke, if that was timed. [W]
     hotter : Band of float or None
         The second gauge over the first. [1]
@@ -149,7 +149,7 @@ class Gauges:
     friction: Propagated
     grip: Propagated
     speed: Propagated
-    smoke: Band[float] | None = None
+    hot_power: Band[float] | None = None
     hotter: Band[float] | None = None
     both: Measured | None = None
 
@@ -225,7 +225,9 @@ def watts(pulling: Pulling, *, state: Try | None = None, smoke_time: float | Non
     place = (state or Try()).changed(diameter=pulling.diameter)
     smoke = smoke_power(place, smoke_time=smoke_time)
     hotter = _over(smoke, alone.band) if power.value else None
-    return Gauges(**vars(alone) | {"smoke": smoke, "hotter": hotter, "both": _both(alone, smoke)})
+    return Gauges(
+        **vars(alone) | {"hot_power": smoke, "hotter": hotter, "both": _both(alone, smoke)}
+    )
 
 
 def smoke_power(state: Try, *, smoke_time: float) -> Band[float]:

@@ -145,7 +145,7 @@ class WattsPicture(Sketch):
 
     def _watts(self, found, before):
         tip, arm = found.power.value, found.power.value + found.block
-        bands = [band for band in (found.band, found.smoke) if band]
+        bands = [band for band in (found.band, found.hot_power) if band]
         if before is not None:
             bands.append(before.band)
         end = watts_end([arm, *(band.high for band in bands)])
@@ -159,8 +159,8 @@ class WattsPicture(Sketch):
         self._row("by the pull", _PULL)
         self._row("by first smoke", _SMOKE)
         self._gauge("by the pull", found.band, _PULL)
-        self._gauge("by first smoke", found.smoke, _SMOKE)
-        if found.smoke is None:
+        self._gauge("by first smoke", found.hot_power, _SMOKE)
+        if found.hot_power is None:
             self.write("not timed", _LEFT + 8, _SMOKE, color=style.QUIET)
         shape = self._shapes["before"]
         shape.set_visible(before is not None)
@@ -213,8 +213,10 @@ class WattsPicture(Sketch):
             f" tip, most likely {watt_words(found.power.value)}, and"
             f" {watt_words(found.block)} more in the bearing block."
         )
-        if found.smoke is not None:
-            words += f" First smoke tells {range_words(found.smoke)} W. {VERDICTS[found.verdict]}"
+        if found.hot_power is not None:
+            words += (
+                f" First smoke tells {range_words(found.hot_power)} W. {VERDICTS[found.verdict]}"
+            )
         if before is not None:
             words += f" Before: {range_words(before.band)} W."
         return words

@@ -105,7 +105,7 @@ class MeasureWatts(Panel):
             ("", "That is a friction of", _friction, "of a worn-in tip, cold and slow"),
             ("", "Lost in the bearing block", _block, _block_note(answer)),
         )
-        cautions = _CAUTION if answer.found.smoke is None else f"{_CAUTION} {_HOT_CAUTION}"
+        cautions = _CAUTION if answer.found.hot_power is None else f"{_CAUTION} {_HOT_CAUTION}"
         return tiles(rows, answer, before) + f'<div class="fh-note">{cautions}</div>'
 
     def effects(self, answer):
@@ -140,13 +140,13 @@ def _spread_note(answer):
 
 
 def _by_smoke(answer):
-    smoke = answer.found.smoke
+    smoke = answer.found.hot_power
     return "–" if smoke is None else f"{range_words(smoke)} W"
 
 
 def _smoke_note(answer):
     found = answer.found
-    if found.smoke is None:
+    if found.hot_power is None:
         return "time first smoke as well, and hot wood speaks, too"
     both = f"Both together: {number_words(found.both.value)} ± {number_words(found.both.error)} W"
     return f"{VERDICTS[found.verdict]} {both}".strip()
