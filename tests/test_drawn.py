@@ -1281,7 +1281,7 @@ def gauges(shown):
     meant.text("tip", 132, 184)
 
     tip, arm = found.power.value, found.power.value + found.block
-    bands = [band for band in (found.band, found.smoke, before and before.band) if band]
+    bands = [band for band in (found.band, found.hot_power, before and before.band) if band]
     most = max(arm, *(band.high for band in bands))
     end = next(end for end in (10, 20, 40, 80, 160, 400, 1000, 2000, 5000) if end >= most)
 
@@ -1302,7 +1302,7 @@ def gauges(shown):
         meant.text(", ".join(words), place(arm) + 8, 276)
     for name, band, y in (
         ("by the pull", found.band, 322),
-        ("by first smoke", found.smoke, 364),
+        ("by first smoke", found.hot_power, 364),
     ):
         meant.text(name, 162, y, "right")
         if band:
