@@ -18,7 +18,7 @@ from fireheat.figures.stroke_map import lengths
 from fireheat.heat.contact import Contact
 from fireheat.kit.bowing import friction_power
 from fireheat.kit.kit import Try
-from fireheat.lessons import _entry, measured, prediction
+from fireheat.lessons import measured, prediction, worked_out
 from fireheat.panels import PracticeBeat, Strokes, TapCounter, Warmth
 from fireheat.person.measuring import missed_taps, scale_force, tap_rate, tapped_speed
 from fireheat.person.strokes import most_strokes, peak_speed, shortest_stroke
@@ -92,18 +92,13 @@ def test_a_third_of_the_time_resting_costs_far_more_than_a_third_of_the_stroke()
 
 
 def test_the_number_in_the_question_about_rests_is_the_models():
-    start = _entry("predict", "rests")["start"]
-    whole = {key: value for key, value in start.items() if key not in ("bout", "pause")}
-    assert whole == GENTLE | {"force": start["force"]}
+    asked, answer = prediction("rests"), worked_out("rests")
+    whole = {key: value for key, value in asked.before.items() if key not in ("bout", "pause")}
+    assert whole == GENTLE | {"force": asked.before["force"]}
     gentle = measured("first_smoke", Try(), **whole)
-    assert f"after about {gentle:.0f} s" in prediction("rests").text
-    assert prediction("rests").number.value / gentle == pytest.approx(1.9, abs=0.2)
-
-
-def test_a_ripple_shrinks_with_the_root_of_the_stroke():
-    # 1/sqrt(frequency): Carslaw & Jaeger, 2nd ed., sec. 2.6 (from memory), for thick wood.
-    right = next(o.text for o in prediction("half_stroke_ripple").options if o.right)
-    assert right == "about seven tenths as large"
+    assert f"after about {gentle:.0f} s" in asked.text
+    assert answer.after / gentle == pytest.approx(1.9, abs=0.2)
+    assert answer.before == pytest.approx(gentle, rel=0.01)
 
 
 @given(st.floats(0.05, 1.0), st.floats(5.0, 60.0))

@@ -9,7 +9,7 @@ from fireheat.estimates import times
 from fireheat.figures import style
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import woods
-from fireheat.panels import Weather, WhatIf, WoodsSideBySide
+from fireheat.panels import Weather, WoodsSideBySide
 from fireheat.words import NEVER, band_words, time_words
 
 DAMP = Air(temperature=283.15, relative_humidity=0.85)
@@ -118,11 +118,3 @@ def test_a_pinned_day_stays_to_be_compared_with(weather):
     weather.keep_before()
     assert "Before: outdoors 18 %" in weather.set(relative_humidity=0.4)
     assert len(painted(weather, style.INK)) > 50
-
-
-def test_the_hedge_card_starts_as_its_story_says():
-    task = WhatIf("wood_from_the_hedge")
-    assert task.control["wood"].value == "silver_maple"
-    assert "Not tried yet" in shown(task)
-    task.set(wood="western_redcedar")
-    assert "✔ Yes" in shown(task)
