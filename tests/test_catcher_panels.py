@@ -16,14 +16,16 @@ from fireheat.ember import scorch
 from fireheat.ember.catchers import catchers, grounds
 from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness
 from fireheat.ember.ember import dust_mass
-from fireheat.ember.ignition import will_it_keep
+from fireheat.ember.ignition import enough_dust, will_it_keep
+from fireheat.ember.lasting import lasting, lastings
 from fireheat.ember.scorch import scorch_time
 from fireheat.figures import style
 from fireheat.heat import volumes
+from fireheat.kit.kit import Try
 from fireheat.kit.wood import density, wood
 from fireheat.panels import Catchers, SheetThickness, UnderTheEmber, WillItKeep
 from fireheat.quantities import METRIC, US
-from fireheat.words import NEVER, band_words, number_words, share_words
+from fireheat.words import NEVER, band_words, number_words, share_words, time_words
 
 
 @pytest.fixture
@@ -139,8 +141,58 @@ def test_watts_and_joules_have_their_bands(rows):
     for key in ("leather", "stone"):
         rows.set(catcher=key)
         asks = draw(key, ground="dry soil")
-        for unit, (low, high) in (("J", asks.joules.ends), ("W", asks.watts.ends)):
-            assert f"band {number_words(low)} to {number_words(high)} {unit}" in shown(rows)
+        for what, unit, (low, high) in (
+            ("band ", "J", asks.joules.ends),
+            ("(", "W", asks.watts.ends),
+        ):
+            assert f"{what}{number_words(low)} to {number_words(high)} {unit}" in shown(rows)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_how_long_an_ember_keeps_is_told_as_the_library_has_it(rows, seed):
+    random = np.random.default_rng(seed)
+    key, ground = random.choice(list(catchers())), random.choice(grounds())
+    mass, crust = random.uniform(1e-4, 5e-4), random.choice([0.0, 0.0005, 0.002])
+    said = rows.set(catcher=key, ground=ground, mass=mass, crust=crust, shown="time")
+    keeps = lasting(key, ground=ground, ember=Ember.of_mass(mass, crust=crust))
+    likely, rough = time_words(keeps.alone.likely), band_words(keeps.alone)
+    assert f"Left alone, it keeps {likely} rough: {rough}; fed, " in shown(rows)
+    assert f"keeps {'about ' * likely[0].isdigit()}{likely} (rough: {rough})" in said
+    endless = np.isinf(keeps.fed.likely)
+    assert ("as long as you feed it" in shown(rows)) == endless
+    assert time_words(keeps.fed.low) in shown(rows)
+    assert not re.search(r"\d{4} s", shown(rows) + said)
+
+
+def test_the_picture_of_time_puts_where_an_ember_keeps_longest_on_top(rows):
+    rows.set(shown="time")
+    keeps, height = lastings(ground="dry soil"), {}
+    for word in rows.sketched.written():
+        height[word.text.removeprefix("▸ ")] = word.y
+    order = sorted(catchers(), key=lambda key: height[catchers()[key].name])
+    times = [keeps[key].alone.likely for key in order]
+    assert times == sorted(times, reverse=True)
+    drawn = rows.sketched.drawn()
+    for key, row in catchers().items():
+        low, high = np.clip(keeps[key].alone.ends, 0.03, 2000)
+        box = drawn[f"{row.name}, low to high"]
+        assert np.log(box.x) == pytest.approx(np.log([low, high]), abs=0.03)
+
+
+@pytest.mark.parametrize("ground", ["dry soil", "wet soil"])
+@pytest.mark.parametrize("crust", [0.0, 0.004])
+def test_one_minute_of_joules_is_one_number_on_all_three_panels(rows, under, sheet, ground, crust):
+    for key in ("aluminium_foil", "leather"):
+        here = {"ground": ground, "crust": crust}
+        rows.set(catcher=key, **here)
+        under.set(left=key, elapsed=60.0, **here)
+        sheet.set(sheet=key, catcher_thickness=catchers()[key].thickness, **here)
+        joules = (
+            f"{number_words(draw(key, ground=ground, ember=Ember(crust=crust)).joules.likely)} J"
+        )
+        assert f"First minute {joules}" in shown(rows)
+        assert f"Into {catchers()[key].name} {joules}" in shown(under)
+        assert f"First minute {joules}" in shown(sheet)
 
 
 def test_when_the_far_side_scorches_says_on_which_bed(rows):
@@ -192,9 +244,10 @@ def test_warmth_reaches_further_under_foil_than_under_leather(under):
 def test_playing_moves_the_time_and_the_picture(under):
     before = under.png
     play = under.control["elapsed"].play
-    play.playing, play.value = True, 20
-    assert under.state["elapsed"] == 20
-    assert under.sentence().startswith("After 20 s")
+    play.playing = True
+    play.value += 1
+    assert under.state["elapsed"] == 61
+    assert under.sentence().startswith("After 61 s")
     assert under.png != before
 
 
@@ -243,14 +296,33 @@ def test_a_sheet_of_known_thickness_says_why_its_band_is_narrower(rows, sheet):
 def test_a_bar_in_each_cut_says_how_long_things_are(under, units, length):
     """The ember is 1 cm wide; its dome gives the scale of the picture."""
     under.units.value = units
-    seen = pixels(under.png)
-    for left in (4, 356):
-        cut = seen[62:128, left : left + 160].astype(int)  # the open, left of the ember's middle
-        ink = rgb(style.INK)
-        bar = (cut == ink).all(axis=2).sum(axis=1).max()
-        dome = painted(under, style.EMBER)
-        dome = dome[(dome[:, 1] >= left) & (dome[:, 1] < left + 340)][:, 1]
-        assert bar / (np.ptp(dome) + 1) == pytest.approx(length / 0.01, rel=0.05)
+    drawn, words = under.sketched.drawn(), {METRIC: "1 cm", US: "1/2 in"}[units]
+    for side in ("left", "right"):
+        bar, dome = np.ptp(drawn[f"{side}, {words}"].x), drawn[f"{side}, ember"]
+        # The bar is in millimetres of a picture 40 mm and 340 pixels wide, the dome in pixels.
+        assert bar * 340 / 40 / np.ptp(dome.x) == pytest.approx(length / 0.01, rel=0.02)
+
+
+def test_the_ember_s_name_stays_inside_its_dome(under):
+    under.set(right="steel")
+    for side, cut in zip(("left", "right"), under.sketched.cuts, strict=True):
+        dome = under.sketched.drawn()[f"{side}, ember"]
+        name = next(
+            word
+            for word in under.sketched.written()
+            if word.text == "ember" and cut.left < word.x < cut.left + 340
+        )
+        assert dome.x.min() < name.x - name.width / 2
+        assert name.x + name.width / 2 < dome.x.max()
+
+
+def test_no_name_of_a_temperature_lies_on_the_key(under):
+    for elapsed in (5.0, 60.0, 120.0):
+        under.set(left="steel", right="aluminium_foil", elapsed=elapsed)
+        for word in under.sketched.written():
+            if "°C" in word.text and word.x < 706:
+                left = word.x - word.width * (word.align == "right")
+                assert left + word.width < 706
 
 
 def test_the_same_catcher_on_both_sides_looks_the_same(under):
@@ -259,7 +331,7 @@ def test_the_same_catcher_on_both_sides_looks_the_same(under):
     assert first.joules == second.joules
     seen = pixels(under.png)
     # The hue key and its numbers stand to the right of both.
-    assert (seen[64:260, 6:340] == seen[64:260, 358:692]).all()
+    assert (seen[64:300, 6:340] == seen[64:300, 354:688]).all()
 
 
 @pytest.mark.parametrize("ground", grounds())
@@ -368,13 +440,32 @@ def test_dust_and_the_least_are_those_of_the_model(heap):
 def test_a_reader_who_divides_the_dust_by_the_least_gets_the_times_on_show(heap):
     words = shown(heap)
     dust, share, least, low, high, times, few, many = (
-        float(number) for number in re.findall(r"\d+(?:\.\d+)?", words.partition("Above")[0])
+        float(number) for number in re.findall(r"\d+(?:\.\d+)?", words.partition("Heat")[0])
     )
     assert share == 70
     assert times == pytest.approx(dust / least, rel=0.05)
     assert few == pytest.approx(dust / high, rel=0.05)
     # 10 %: dust, low and many begin with a one, so rounding to two figures costs each up to 5 %.
     assert many == pytest.approx(dust / low, rel=0.1)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_whether_the_dust_is_enough_is_the_library_s_verdict(heap, seed):
+    random = np.random.default_rng(seed)
+    state = {"burn_in_depth": random.uniform(0.001, 0.01), "diameter": random.uniform(0.006, 0.03)}
+    said = heap.set(**state, temperature_heap=random.choice([600.0, 623.15, 700.0]))
+    kit = Try().changed(**state).kit
+    keep = enough_dust(kit, temperature_heap=heap.state["temperature_heap"])
+    verdict = {"stays hot": "yes", "perhaps": "perhaps", "goes out": "too little"}[keep.verdict]
+    assert f"Enough dust? {verdict}" in shown(heap)
+    assert f"Enough? {verdict}." in said
+    assert heap.answer(heap.state).keep == keep
+
+
+def test_a_pinch_of_dust_weighs_more_than_nothing(heap):
+    said = heap.set(burn_in_depth=0.001, diameter=0.006)
+    assert "0.0063 g" in said
+    assert not re.search(r"\b0\.0+ g", said + shown(heap))
 
 
 def test_what_a_heap_makes_has_the_band_of_its_burning_time_and_heat(heap):

@@ -225,7 +225,7 @@ def allowance(state: Try) -> Allowance:
     )
     count = likely.bound * state.effort.speed / default("stroke_length")
     strokes = count if state.effort.speed else np.inf
-    return Allowance(float(wear), state.kit.burn_in_depth, float(strokes))
+    return Allowance(float(wear), state.value("burn_in_depth"), float(strokes))
 
 
 NO_SMOKE, NO_EMBER, GLOWS = "never smokes", "smokes, and never an ember", "smokes, then glows"
@@ -283,8 +283,7 @@ class Story:
     def heat(self, time: float) -> Mapping[str, float]:
         """Where its heat has gone by a time: dust with its water, spindle, board, air. [J]."""
         return {
-            part: float(np.interp(time, self._times, joules))
-            for part, joules in self._heat.items()
+            part: float(np.interp(time, self._times, joules)) for part, joules in self._heat.items()
         }
 
     def contact_rise(self, time: float) -> float:

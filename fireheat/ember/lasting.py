@@ -21,7 +21,7 @@ from .catchers import AIR_GAP, Catcher, as_catcher, catchers
 from .draw import draws, layers
 from .ember import Ember, smoulder_power
 
-_TIMES = np.geomspace(0.02, 3600.0, 240)  # an hour: longer than anybody feeds one
+_TIMES = np.geomspace(0.02, 3600.0, 120)  # an hour: longer than anybody feeds one
 _SOME_TIMES = np.geomspace(0.02, 3600.0, 16)
 
 

@@ -6,7 +6,6 @@ import numpy as np
 
 from ..ember.ember import Ember
 from ..ember.ignition import Keep
-from ..quantities import quantity
 from ..words import number_words
 from . import style
 from .sketch import Frame, Scale, Sketch
@@ -15,6 +14,18 @@ _WIDTH, _HEIGHT = 800, 196
 _LEFT, _RIGHT, _TOP, _BOTTOM = 20, 780, 72, 138  # the strip, in pixels from the top left
 _ENDS = (3e-7, 1e-2)  # of the axis, in kilograms
 _TICKS = (0.001, 0.01, 0.1, 1.0)  # in grams
+ENOUGH = {"stays hot": "yes", "perhaps": "perhaps", "goes out": "too little"}
+
+
+def grams(mass: float) -> str:
+    """Spell a mass of dust to two figures, however little it is.
+
+    Examples
+    --------
+    >>> grams(0.18e-3), grams(5e-6)
+    ('0.18 g', '0.005 g')
+    """
+    return f"{number_words(1000 * mass)} g"
 
 
 @dataclass(frozen=True)
@@ -49,7 +60,7 @@ class KeepStrip(Sketch):
             axes.xaxis.set_minor_formatter("")
             axes.spines["left"].set_visible(False)
 
-    def update(self, heap: Heap, pinned: Heap | None) -> str:
+    def update(self, heap: Heap, before: Heap | None) -> str:
         """Move everything and return the sentence that says what is shown."""
         self.clear()
         low, likely, high = self._across(heap.keep.mass_least)
@@ -68,28 +79,27 @@ class KeepStrip(Sketch):
                 left, right = max((left, place), (place, right), key=lambda ends: ends[1] - ends[0])
             if right - left > 9 * len(text):
                 self.write(text, (left + right) / 2, middle, color=ink, align="center")
-        grams = quantity("mass").text(heap.ember.mass)
-        self.write(f"your heap, {grams}", place, 32, size=16, align="center")
+        self.write(f"your heap, {grams(heap.ember.mass)}", place, 32, size=16, align="center")
         fill("your heap", place - 2, 46, place + 2, _BOTTOM, style.INK)
-        if pinned is not None:
-            then = self._across(pinned.ember.mass)
+        if before is not None:
+            then = self._across(before.ember.mass)
             self.write("◆", then, _TOP - 10, color=style.INK, size=18, align="center")
-            self.write("◆ pinned", 4, 14, color=style.INK)
-        return self.sentence(heap, pinned)
+            self.write("◆ before", 4, 14, color=style.INK)
+        return self.sentence(heap, before)
 
     def _across(self, mass):
         """Place of masses in kilograms, in pixels; what is off the axis stands at its end."""
         return self.frame.across(1000 * np.clip(mass, *_ENDS))
 
-    def sentence(self, heap: Heap, pinned: Heap | None) -> str:
+    def sentence(self, heap: Heap, before: Heap | None) -> str:
         """Say in words what the picture shows."""
         words = f"Rough: {_say(heap)}."
-        return words if pinned is None else f"{words} Before: {_say(pinned)}."
+        return words if before is None else f"{words} Before: {_say(before)}."
 
 
 def _say(heap):
     low, likely, high = (number_words(1000 * mass) for mass in heap.keep.mass_least)
     return (
-        f"{quantity('mass').text(heap.ember.mass)} of dust; the smallest heap that stays hot has "
-        f"some {likely} g, anywhere from {low} to {high} g"
+        f"{grams(heap.ember.mass)} of dust; the smallest heap that stays hot has "
+        f"some {likely} g, anywhere from {low} to {high} g. Enough? {ENOUGH[heap.keep.verdict]}"
     )

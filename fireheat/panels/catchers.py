@@ -5,8 +5,9 @@ from collections.abc import Iterable
 from ..ember.catchers import catchers, grounds
 from ..ember.draw import draws
 from ..ember.ember import Ember
+from ..ember.lasting import lastings
 from ..ember.scorch import scorch_time
-from ..figures.catchers import CatcherRows, Laid
+from ..figures.catchers import CatcherRows, Laid, keeping_words
 from ..quantities import METRIC
 from ..words import (
     NEVER,
@@ -19,6 +20,8 @@ from ..words import (
     whole_words,
 )
 from .base import Choice, Panel, Slider, bar, cells, tiles
+
+_SHOWN = {"heat": "heat it takes", "time": "how long an ember keeps"}
 
 
 def names(keys: Iterable[str] | None = None) -> dict[str, str]:
@@ -42,40 +45,49 @@ class Catchers(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    view = ("shown",)
+
     def __init__(self, catcher: str = "leather", ground: str = "dry soil", *, units: str = METRIC):
         controls = {
             "catcher": Choice("Ember lands on", names(), catcher),
             "ground": ground_choice(ground),
+            "shown": Choice("Picture shows", _SHOWN),
             "mass": Slider("mass", Ember().mass, name="dust in the ember"),
             "crust": Slider("crust"),
         }
-        layout = [
-            bar(controls["catcher"].widget, controls["ground"].widget),
-            cells(controls, "mass", "crust"),
-        ]
-        super().__init__(controls, layout, units)
+        choices = bar(*(controls[key].widget for key in ("catcher", "ground", "shown")))
+        super().__init__(controls, [choices, cells(controls, "mass", "crust")], units)
 
     def answer(self, state):
-        """Lay the ember on every catcher."""
+        """Lay the ember on every catcher; ask of no more than is shown how long it keeps."""
         chosen, ground = state["catcher"], state["ground"]
         ember = Ember.of_mass(state["mass"], crust=state["crust"])
-        when = scorch_time(chosen, ground=ground, ember=ember)
-        return Laid(draws(ground=ground, ember=ember), chosen, ground, ember, when)
+        rows = catchers() if state["shown"] == "time" else {chosen: catchers()[chosen]}
+        return Laid(
+            draws(ground=ground, ember=ember),
+            chosen,
+            ground,
+            ember,
+            scorch_time(chosen, ground=ground, ember=ember),
+            lastings(rows, ground=ground, ember=ember),
+        )
 
     def draw(self, answer, before):
         """Draw a row for each catcher."""
-        sketch = self.sketch(CatcherRows)
+        sketch = self.sketch(CatcherRows, self.state["shown"])
         return sketch, sketch.update(answer, before)
 
     def results(self, answer, before):
-        """Spell the chosen catcher's watts, joules and shares."""
+        """Spell the chosen catcher's joules and shares, how long it keeps, and when it scorches."""
         where = f"{answer.name} over {below_words(answer.ground)}"
         joules, watts = map(range_words, (answer.draw.joules.ends, answer.draw.watts.ends))
-        glowing = f"after a minute, if the underside is to keep glowing; band {watts} W"
+        then = f"then {_watts(answer)} ({watts} W) to keep its underside glowing"
+        keeps = answer.keeps[answer.chosen]
+        rough = f"rough: {band_words(keeps.alone)}"
         rows = (
-            ("", "First minute", _joules, f"{where}; band {joules} J"),
-            ("", "Takes", _watts, glowing),
+            ("", "First minute", _joules, f"{where}; band {joules} J; {then}"),
             ("fh-ember", "Of what the ember makes", _made, _face(answer)),
+            ("", "Left alone, it keeps", _alone, f"{rough}; fed, {keeping_words(keeps)}"),
             ("", "Far side scorches", _scorch, _beds(answer)),
         )
         return tiles(rows, answer, before)
@@ -98,6 +110,10 @@ def _watts(laid):
 
 def _made(laid):
     return whole_words(laid.draw.share_of_made.likely)
+
+
+def _alone(laid):
+    return time_words(laid.keeps[laid.chosen].alone.likely)
 
 
 def _face(laid):

@@ -1,45 +1,33 @@
 """Heat in spindle and board, moment by moment; two kits side by side."""
 
-from collections.abc import Mapping
 from typing import NamedTuple
 
 import numpy as np
 
-from ..answers.heat_view import first_smoke, heat_so_far, kit_heat
-from ..bands import Band
-from ..estimates import times
+from ..answers.heat_view import NO_EMBER, NO_SMOKE, WINDOW, Story, still, story
 from ..figures.heat_view import HeatSection, Moment
-from ..heat.volumes import HeatRun
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC, default, quantity
-from ..words import NEVER, band_words, likely_words, number_words, shares_words, time_words
-from .base import Panel, Slider, cells, tiles
+from ..words import TOO_LONG, band_words, number_words, shares_words, time_words
+from .base import Panel, Slider, bar, button, cells, tiles
 from .play_slider import PlaySlider
+from .two_bands import EMBER, SMOKE, wood_note
+
+_SLOW, _QUICK = 0.24, 1.0  # s of bowing a step of play: before first smoke, and after
+_KEYS = ("diameter", "force", "speed")
 
 
 class Watched(NamedTuple):
-    """A kit, its run, the moment looked at, and first smoke: in the run, and as estimated."""
+    """What becomes of a try, and the time looked at, in seconds."""
 
-    kit: Kit
-    run: HeatRun
-    at: int
-    heat: Mapping[str, float]
-    first: float
-    smoke: Band
-
-    @property
-    def seconds(self) -> float:
-        """Time bowed, in seconds."""
-        return self.run.time[self.at]
-
-    @property
-    def contact_rise(self) -> float:
-        """How much hotter than the air the contact is, in kelvin."""
-        return self.run.contact_mean[self.at]
+    story: Story
+    time: float
 
 
 class HeatView(Panel):
     """A cut through spindle and board that warms as the time slider moves or plays.
+
+    It plays slowly until first smoke, and holds there and at the ember.
 
     Parameters
     ----------
@@ -60,68 +48,130 @@ class HeatView(Panel):
         units: str = METRIC,
     ):
         self._try = Try(kit, effort, air)
-        keys = ("diameter", "force", "speed")
-        self._duration = quantity("elapsed").slider[1]
         # A kit is run once and then only shown: its sliders answer when they are let go.
-        controls = {"elapsed": PlaySlider("elapsed")} | {
-            key: Slider(key, self._try.value(key), continuous=False) for key in keys
+        elapsed = PlaySlider("elapsed", 0.0, forward=self._forward)
+        controls = {"elapsed": elapsed} | {
+            key: Slider(key, self._try.value(key), continuous=False) for key in _KEYS
         }
+        self.to_smoke = button("To first smoke", lambda: self._jump(0))
+        self.to_ember = button("To ember", lambda: self._jump(1))
+        *rest, play = elapsed.box.children
+        elapsed.box.children = [*rest, bar(play, self.to_smoke, self.to_ember)]
         super().__init__(controls, [cells(controls, *controls)], units)
 
+    def _story(self):
+        return story(self._try.changed(**{key: self.state[key] for key in _KEYS}))
+
+    def _forward(self, time):
+        """Step on as it plays; hold at first smoke, and at the ember."""
+        marks = self._story().milestones
+        ahead = [mark for mark in marks if mark > time]
+        step = _QUICK if marks and time >= marks[0] else _SLOW
+        if ahead and time + step >= ahead[0]:
+            return ahead[0], True
+        return time + step, False
+
+    def _jump(self, which):
+        marks = self._story().milestones
+        if which < len(marks):
+            self.set(elapsed=marks[which])
+
     def answer(self, state):
-        """Make the one pure call."""
-        tried = self._try.changed(**{key: state[key] for key in ("diameter", "force", "speed")})
-        run = kit_heat(tried, duration=self._duration)
-        at = int(np.argmin(np.abs(run.time - state["elapsed"])))
-        first = first_smoke(run, rise=default("temperature_smoke") - tried.air.temperature)
-        heat = heat_so_far(tried, time=run.time[at])
-        return Watched(tried.kit, run, at, heat, first, times(tried).smoke)
+        """Tell what becomes of the try, and look at it at the time chosen."""
+        tried = self._try.changed(**{key: state[key] for key in _KEYS})
+        return Watched(story(tried), state["elapsed"])
 
     def _moment(self, answer):
-        rest = {
-            "heat": answer.heat,
-            "ambient": self._try.air.temperature,
-            "char": default("temperature_char"),
-        }
-        thick = quantity("diameter").text(answer.kit.diameter, self.system)
-        title = f"{thick} spindle, {number_words(answer.run.power)} W"
-        return Moment(answer.run, answer.at, radius=answer.kit.radius, title=title, **rest)
+        told, time = answer
+        state, found = told.state, told.found
+        thick = quantity("diameter").text(state.kit.diameter, self.system)
+        return Moment(
+            run=still(told.run, time=time),
+            time=time,
+            contact=state.air.temperature + told.contact_rise(time),
+            radius=state.kit.radius,
+            ambient=state.air.temperature,
+            smoke=found.smoke.likely,
+            ember=found.ember.likely,
+            window=WINDOW,
+            title=f"{thick} spindle, {number_words(found.power)} W",
+            heat=told.heat(time),
+        )
 
     def draw(self, answer, before):
-        """Draw the cut now, and the one before beside it."""
+        """Draw the cut now, and the one before beside it; its buttons lead where it can go."""
         sketch = self.sketch(HeatSection, self.system)
         words = sketch.update(self._moment(answer), self._moment(before) if before else None)
-        return sketch, words
+        for which, jump in enumerate((self.to_smoke, self.to_ember)):
+            jump.disabled = which >= len(answer.story.milestones)
+        return sketch, f"{words} {_ending(answer.story)}"
 
     def results(self, answer, before):
-        """Spell time, contact temperature, smoke and the share in dust."""
+        """Spell first smoke, ember, contact temperature and the share in dust."""
+        found = answer.story.found
+        now = "where the woods rub, now"
         rows = (
-            ("", "Time bowing", lambda a: f"{a.seconds:.0f} s", ""),
-            ("fh-ember", "Contact", self._contact, "where the woods rub"),
-            ("", "First smoke", self._smoke, self._smoke_note(answer)),
-            ("", "Into dust and water", self._dust, "of all the heat made so far"),
-        )
-        return tiles(rows, answer, before)
+            ("fh-smoke", SMOKE, lambda a: band_words(a.story.spread.smoke_all),
+             f"{wood_note(found.smoke)}{_late(found.smoke.likely)}"),
+            ("fh-ember", EMBER, lambda a: band_words(a.story.spread.all),
+             f"{_ember_note(answer.story)}{_late(found.ember.likely)}"),
+            ("", "Contact", self._contact, now),
+            ("", "Into dust and water", _dust, "of all the heat made so far"),
+        )  # fmt: skip
+        return f'{tiles(rows, answer, before)}<div class="fh-note">{self._cool(answer)}</div>'
 
     def _contact(self, answer):
-        row = quantity("temperature_ambient")
-        return row.text(self._try.air.temperature + answer.contact_rise, self.system)
+        kelvin = answer.story.state.air.temperature + answer.story.contact_rise(answer.time)
+        return quantity("temperature_ambient").text(kelvin, self.system)
 
-    def _smoke(self, answer):
-        """Spell first smoke; that a run ends too early to see it does not make it never."""
-        if _late(answer):
-            return f"after {time_words(self._duration)}"
-        return time_words(answer.first)
+    def _cool(self, answer):
+        """Say from which wear on the dust stays cool."""
+        most, state = answer.story.allowance, answer.story.state
+        length = quantity("stroke_length").text(default("stroke_length"), self.system)
+        words = (
+            "Cool dust: a pair that wears off more than "
+            f"{number_words(1e9 * most.wear)} mm³ for each newton pressed and metre rubbed can "
+            "never char, however you bow. Its heat leaves with brown dust."
+        )
+        if not np.isfinite(most.strokes):
+            return words
+        depth = quantity("burn_in_depth").text(most.depth, self.system)
+        force = quantity("force").text(state.effort.force, self.system)
+        return (
+            f"{words} Here, with {force}: {depth} gone in fewer than "
+            f"{number_words(most.strokes)} strokes of {length}."
+        )
 
-    def _smoke_note(self, answer):
-        band = f"estimate {band_words(answer.smoke)}"
-        return f"{likely_words(answer.smoke.likely)}; {band}" if _late(answer) else band
 
-    def _dust(self, answer):
-        heat = self._moment(answer).heat
-        return shares_words(heat)["dust_and_water"] if any(heat.values()) else "no heat"
+def _ember_note(told):
+    if told.ending == NO_EMBER:
+        return f"most likely it {NO_EMBER}"
+    return f"most likely it {NO_SMOKE}" if told.ending == NO_SMOKE else wood_note(told.found.ember)
 
 
-def _late(answer):
-    """Tell whether smoke may come, but not while the run lasts."""
-    return np.isinf(answer.first) and band_words(answer.smoke) != NEVER
+def _late(likely):
+    """Say that a milestone lies beyond what is watched."""
+    return f"; after the picture's {time_words(WINDOW)}" if WINDOW < likely < TOO_LONG else ""
+
+
+def _ending(told):
+    """Say which of three endings is the likely one, and with which times."""
+    smoke, ember = told.spread.smoke_all, told.spread.all
+    if told.ending == NO_SMOKE:
+        return f"Most likely it {NO_SMOKE}, and so never glows: {_why(told)}."
+    if told.ending == NO_EMBER:
+        return f"Most likely it {NO_EMBER}: {_why(told)}."
+    return (
+        f"Estimates, with all we do not know: first smoke {band_words(smoke)}, "
+        f"ember {band_words(ember)}."
+    )
+
+
+def _why(told):
+    why = told.found.never or "it would take more than an hour"
+    return why.replace(": it smokes, but", ", but")
+
+
+def _dust(answer):
+    heat = answer.story.heat(answer.time)
+    return shares_words(heat)["dust_and_water"] if any(heat.values()) else "no heat yet"

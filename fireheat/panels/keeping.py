@@ -2,11 +2,10 @@
 
 from scipy.constants import minute
 
-from ..ember.ember import HEAP_SHARE, Ember, dust_mass, heap_mass
-from ..ember.ignition import will_it_keep
-from ..figures.keeping import Heap, KeepStrip
+from ..ember.ember import HEAP_SHARE, Ember, heap_mass
+from ..ember.ignition import enough_dust
+from ..figures.keeping import ENOUGH, Heap, KeepStrip, grams
 from ..kit.kit import Kit, Try
-from ..kit.wood import density, wood
 from ..quantities import METRIC, quantity
 from ..words import number_words
 from .base import Panel, Slider, cells, tiles
@@ -25,7 +24,8 @@ class WillItKeep(Panel):
     """
 
     def __init__(self, kit: Kit | None = None, *, units: str = METRIC):
-        kit = Try(kit).kit
+        self._try = Try(kit)
+        kit = self._try.kit
         controls = {
             "burn_in_depth": Slider("burn_in_depth", kit.burn_in_depth),
             "diameter": Slider("diameter", kit.diameter),
@@ -36,11 +36,10 @@ class WillItKeep(Panel):
 
     def answer(self, state):
         """Weigh the dust, and see whether it keeps."""
-        dense = density(wood(state["wood"]).specific_gravity)
-        worn = dust_mass(state["burn_in_depth"], radius=state["diameter"] / 2, density=dense)
-        mass = heap_mass(worn)
-        keep = will_it_keep(mass, temperature_heap=state["temperature_heap"])
-        return Heap(Ember.of_mass(mass), keep)
+        changed = {key: state[key] for key in ("burn_in_depth", "diameter", "wood")}
+        kit = self._try.changed(**changed).kit
+        keep = enough_dust(kit, temperature_heap=state["temperature_heap"])
+        return Heap(Ember.of_mass(heap_mass(kit.dust)), keep)
 
     def draw(self, answer, before):
         """Draw the strip."""
@@ -53,13 +52,15 @@ class WillItKeep(Panel):
         least, _, most = (number_words(ratio) for ratio in answer.keep.times_least)
         weak, strong = map(number_words, answer.ember.power_band.ends)
         minutes = number_words(answer.ember.burning_time / minute)
-        times = f"the smallest that stays hot (rough: {least} to {most}). Above 1 it stays hot"
+        times = number_words(answer.keep.times_least.likely)
+        size = "as big as" if times == "1" else f"{times} times"
+        enough = f"{size} the smallest that stays hot (rough: {least} to {most} times)"
         burns = f"if all of it smoulders away in {minutes} minutes; band {weak} to {strong} W"
         caught = f"{quantity('heap_share').text(HEAP_SHARE)} of what is worn off"
         rows = (
             ("", "Dust in the heap", _grams, f"{caught}; the rest flies off"),
             ("", "Smallest that stays hot", _least, f"rough: {low} to {high} g"),
-            ("fh-ember", "Your heap is", _times, times),
+            ("fh-ember", "Enough dust?", _enough, enough),
             ("", "Heat while glowing", _power, burns),
         )
         return tiles(rows, answer, before)
@@ -75,16 +76,15 @@ class WillItKeep(Panel):
 
 
 def _grams(heap):
-    return quantity("mass").text(heap.ember.mass)
+    return grams(heap.ember.mass)
 
 
 def _least(heap):
-    return f"{number_words(1000 * heap.keep.mass_least.likely)} g"
+    return grams(heap.keep.mass_least.likely)
 
 
-def _times(heap):
-    times = number_words(heap.keep.times_least.likely)
-    return "as big as" if times == "1" else f"{times} times"
+def _enough(heap):
+    return ENOUGH[heap.keep.verdict]
 
 
 def _power(heap):

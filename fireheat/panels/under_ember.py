@@ -43,7 +43,7 @@ class UnderTheEmber(Panel):
             "left": Choice("Left", names(), left),
             "right": Choice("Right", names(), right),
             "ground": ground_choice(ground),
-            "elapsed": PlaySlider("elapsed", 60.0, name="time since it was set down"),
+            "elapsed": PlaySlider("elapsed", 60.0, first=1.0, name="time since it was set down"),
             # The heat is followed anew for another bed: that takes a moment.
             "crust": Slider("crust", continuous=False),
         }
