@@ -7,6 +7,9 @@
   const titles = page.fireheatTitles ?? {}; // title of each notebook of ours, by file name
   const asked = new URLSearchParams(location.search); // ?present=NAME&panel=WHICH
   const LETTERS = [32, 28, 25, 23]; // sizes of prose at a height of 720 px; none below 22
+  const MOST_ROWS = 10; // of a table that is not taken apart
+  const INTRO = LETTERS[2]; // of a few words above a question
+  const MACHINERY = /Run All Cells/; // words on what a hall does not see
   const ROOT = '.fireheat', PROSE = '.jp-RenderedMarkdown', OUTPUT = '.jp-OutputArea-child';
   const MOVES = 'input, select, textarea, [contenteditable="true"], [role="slider"], .noUi-handle';
   const ACTS = `${MOVES}, button, a, summary, [role="radio"]`;
@@ -31,20 +34,25 @@
     const inside = {
       UL: node => [...node.children],
       OL: node => [...node.children],
-      TABLE: node => [...node.querySelectorAll('tbody > tr')],
+      TABLE: node => (node.rows.length > MOST_ROWS ? [...node.querySelectorAll('tbody > tr')] : [node]),
       DETAILS: node => (node.open ? [...node.children].slice(1).flatMap(pieces) : [node]),
     }[node.tagName];
     if (node.tagName === 'OL') [...node.children].forEach((item, i) => (item.value = i + 1));
     return inside ? inside(node) : [node];
   }
 
-  // The parts of a panel that have a screen of their own: a question, and what follows it.
+  // The parts of a panel that have a screen of their own: each question, and what follows it.
   function views(root) {
-    const own = [...root.children].filter(child => child.matches(`.fh-ask, ${ROOT}`));
-    if (own.length < 2) return [[root]];
-    const rest = [...root.children].filter(child => !own.includes(child));
-    return own.map((child, i) => (i ? [child] : [child, ...rest]));
+    const own = `.fh-ask, ${ROOT}`;
+    const found = [];
+    for (const child of root.children) {
+      if (!found.length || (child.matches(own) && found.at(-1).some(part => part.matches(own)))) found.push([]);
+      found.at(-1).push(child);
+    }
+    return found.length > 1 ? found : [[root]];
   }
+
+  const isQuestion = parts => parts.some(part => part.matches('.fh-ask, :has(> .fh-ask)'));
 
   // Sections of a notebook: a title, and runs of prose or views of panels, in their order.
   function sections(notebook) {
@@ -62,7 +70,7 @@
       if (cell.model.type === 'markdown' && told !== 'skip' && told !== 'notes') {
         for (const child of cell.node.querySelector(PROSE)?.children ?? []) {
           if (/^H[12]$/.test(child.tagName)) open(child);
-          else if (!child.matches('style, script')) add('prose', number, pieces(child));
+          else if (!MACHINERY.test(child.textContent)) add('prose', number, pieces(child));
         }
       }
       for (const output of cell.node.querySelectorAll(OUTPUT)) {
@@ -76,7 +84,8 @@
 
   // Share a run of prose among as few screens as hold it, each about as full as the others.
   function share(parts, box, room) {
-    const tops = parts.map(part => box.get(part).top), ends = parts.map(part => box.get(part).bottom);
+    const head = part => (part.tagName === 'TR' && part.closest('table').tHead?.offsetHeight) || 0;
+    const tops = parts.map(part => box.get(part).top - head(part)), ends = parts.map(part => box.get(part).bottom);
     const leads = i => /:$/.test(parts[i].textContent.trim()) || /^H\d$/.test(parts[i].tagName);
     const pack = limit => {
       const made = [[]];
@@ -111,22 +120,29 @@
       return new Map(all.map(part => [part, part.getBoundingClientRect()]));
     });
     const room = hall.room();
+    const brief = (screen, title) => screen?.kind === 'prose' && screen.title === title && screen.high < room / 4;
     const screens = [];
     for (const { title, runs } of found) {
       if (!runs.length) runs.push({ kind: 'prose', cell: 0, parts: [] });
       for (const { kind, cell, parts } of runs) {
-        const one = { title, cell, kind };
+        const one = { title, cell, kind, over: 0 };
+        if (kind === 'panel' && isQuestion(parts) && brief(screens.at(-1), title)) {
+          const words = screens.pop();
+          screens.push({ ...one, parts: [...words.parts, ...parts], size: INTRO, over: words.high });
+          continue;
+        }
         if (kind === 'panel' || !parts.length) {
           screens.push({ ...one, parts, size: LETTERS[0] });
           continue;
         }
         const high = box => box.get(parts.at(-1)).bottom - box.get(parts[0]).top;
-        const fits = boxes.findIndex(box => high(box) <= room);
-        const at = fits < 0 ? LETTERS.length - 1 : fits;
-        const shared = fits < 0 ? share(parts, boxes[at], room) : [parts];
-        screens.push(...shared.map(parts => ({ ...one, parts, size: LETTERS[at] })));
+        one.high = high(boxes[LETTERS.indexOf(INTRO)]);
+        const shared = boxes.map(box => share(parts, box, room));
+        const at = shared.findIndex(made => made.length === shared.at(-1).length); // as large as may be
+        screens.push(...shared[at].map(parts => ({ ...one, parts, size: LETTERS[at] })));
       }
     }
+    for (const screen of screens) screen.views = screens.filter(one => one.kind === 'panel' && one.cell === screen.cell).length;
     return [...screens, { title: null, kind: 'pages', parts: [], cell: widgets.length - 1 }];
   }
 
@@ -148,10 +164,12 @@
       this.plank.setAttribute('aria-hidden', 'true');
       this.pages = make('ol', 'fh-hall-pages');
       const foot = make('div', 'fh-hall-foot');
-      foot.append(this.name, this.plank, this.back, this.count, this.next);
+      foot.append(this.name, this.plank);
+      const corner = make('div', 'fh-hall-corner');
+      corner.append(this.back, this.count, this.next);
       this.node = make('section', 'fh-hall');
       this.node.setAttribute('aria-label', 'Presentation');
-      this.node.append(this.title, this.pages, foot);
+      this.node.append(this.title, corner, this.pages, foot);
       window.addEventListener('keydown', event => this.key(event), true);
       window.addEventListener('resize', () => this.recut());
       document.addEventListener('toggle', event => this.panel?.node.contains(event.target) && this.recut(), true);
@@ -161,7 +179,7 @@
     }
 
     async show(panel, where = {}) {
-      this.leave();
+      this.strip();
       await panel.context.ready;
       const { content } = panel;
       for (const cell of content.widgets) if (cell.model.type === 'markdown') cell.rendered = true;
@@ -182,18 +200,29 @@
       this.find();
     }
 
-    leave() {
-      const { panel } = this;
-      if (!panel) return;
-      this.watch.disconnect();
-      this.panel = null;
-      document.body.classList.remove('fh-present');
-      this.node.remove();
-      for (const name of ['fh-way', 'fh-shown', 'fh-part', 'fh-on', 'fh-hall-panel']) {
+    // Give a panel its place in the notebook back.
+    shrink() {
+      this.root?.classList.remove('fh-big', 'fh-hall-panel', 'fh-hall-question');
+      this.root = null;
+    }
+
+    // Take everything off the notebook that is shown.
+    strip() {
+      this.watch?.disconnect();
+      this.shrink();
+      this.panel = this.screens = null;
+      for (const name of ['fh-way', 'fh-shown', 'fh-part', 'fh-on']) {
         for (const part of document.querySelectorAll(`.${name}`)) part.classList.remove(name);
       }
+    }
+
+    leave() {
+      const { panel, screens } = this;
+      this.strip();
+      document.body.classList.remove('fh-present');
+      this.node.remove();
       if (panel.isDisposed) return;
-      const { cell } = this.screens[this.at];
+      const { cell } = screens[this.at];
       panel.content.activeCellIndex = cell;
       panel.content.activate();
       panel.content.widgets[cell]?.node.scrollIntoView();
@@ -202,9 +231,8 @@
     // Panels come one after another while a notebook wakes, and one comes after a prediction.
     look() {
       const { node } = this.panel.content;
-      const seen = [...node.querySelectorAll(`${ROOT}, ${OUTPUT}`)].map(part => part.className).length;
-      const roots = node.querySelectorAll(ROOT).length;
-      const now = `${this.panel.node.dataset.fireheat} ${seen} ${roots}`;
+      const parts = node.querySelectorAll(`${ROOT}, .fh-ask, ${OUTPUT}, ${PROSE} > *, mjx-container`);
+      const now = `${this.panel.node.dataset.fireheat} ${parts.length}`;
       if (now === this.seen) return;
       this.seen = now;
       cancelAnimationFrame(this.soon);
@@ -213,13 +241,23 @@
 
     recut() {
       if (!this.panel) return;
-      const held = this.screens?.[this.at]?.parts[0];
+      const was = this.screens?.[this.at];
       document.body.classList.add('fh-measuring');
       const screens = cut(this);
       document.body.classList.remove('fh-measuring');
       this.screens = screens;
-      const again = held ? this.screens.findIndex(screen => screen.parts.includes(held)) : -1;
-      this.go(again < 0 ? Math.min(this.at, this.screens.length - 1) : again);
+      this.go(this.again(was));
+    }
+
+    // Where to be in screens cut anew: with the same words or panel, or the one that just came.
+    again(was) {
+      const { screens, at } = this;
+      if (!was?.parts.length || at === 0) return 0;
+      const same = screens.findIndex(screen => screen.parts.includes(was.parts[0]));
+      const views = screens.filter(screen => screen.kind === 'panel' && screen.cell === was.cell);
+      if (same < 0) return views.length ? screens.indexOf(views.at(-1)) : Math.min(at, screens.length - 1);
+      const came = was.kind === 'panel' && views.length > was.views && was.views;
+      return came ? screens.indexOf(views.at(-1)) : same;
     }
 
     // Go where a link points: a screen, or a panel by its number or by a word of its cell.
@@ -242,35 +280,41 @@
     }
 
     room() {
-      return parseFloat(getComputedStyle(this.panel.content.node.parentElement).getPropertyValue('height'));
+      return 0.97 * this.panel.content.node.clientHeight; // the last line has a margin of its own
     }
 
     // ---- moving about ----
 
     turn(step) {
+      const part = this.root?.matches('.fh-steps') && this.root.querySelector(`.fh-key-${step < 0 ? 'back' : 'next'}`);
+      if (part && !part.disabled) return part.click(); // steps first, then the next screen
       if (this.at + step >= this.screens.length) this.page(1);
       else this.go(Math.max(0, this.at + step), true);
     }
 
     go(at, moved = false) {
       this.at = at;
-      const { title, kind, parts, size } = this.screens[at];
+      const { title, kind, parts, size, over } = this.screens[at];
       const { node } = this.panel.content;
       node.querySelectorAll('.fh-on').forEach(part => part.classList.remove('fh-on'));
-      node.querySelectorAll('.fh-hall-panel').forEach(part => part.classList.remove('fh-hall-panel'));
+      this.shrink();
       for (const part of parts) {
         for (let up = part; up && up !== node; up = up.parentElement) up.classList.add('fh-on');
-        if (kind === 'panel') part.classList.add('fh-hall-panel');
       }
+      this.root = kind === 'panel' ? parts.at(-1).closest(ROOT) : null;
+      this.root?.classList.add('fh-big', 'fh-hall-panel');
+      this.root?.classList.toggle('fh-hall-question', isQuestion(parts));
+      this.root?.style.setProperty('--fh-over', `${over}px`);
+      const asks = !isQuestion(parts) && Boolean(this.root?.querySelector('.fh-question')?.textContent.trim());
       document.body.dataset.fhScreen = kind;
       for (let up = parts[0]; up && up !== node.parentElement; up = up.parentElement) up.scrollTop = 0;
       this.letters(size ?? LETTERS[0]);
       this.title.replaceChildren(...words(title ?? 'On from here'));
-      this.title.hidden = false;
+      this.title.classList.toggle('fh-heard', asks);
       const many = this.screens.length;
       const awake = this.panel.node.dataset.fireheat !== 'waking';
       this.count.textContent = `${at + 1} of ${awake ? many : '…'}`;
-      this.name.textContent = this.titleOf(this.panel);
+      this.name.textContent = [asks && this.title.textContent, this.titleOf(this.panel)].filter(Boolean).join(' · ');
       this.back.disabled = at === 0;
       this.drawPlank();
       this.pages.replaceChildren(...(kind === 'pages' ? this.links() : []));
@@ -327,13 +371,26 @@
           End: () => this.go(this.screens.length - 1, true),
           n: () => this.page(1),
           p: () => this.page(-1),
+          f: () => {}, // it fills the window already
         }),
+        ...(on('.noUi-handle') && { ArrowUp: () => this.handle(target, -1), ArrowDown: () => this.handle(target, 1) }),
+        ...(this.root && !on(ROOT) && { b: () => this.tell(event.key), r: () => this.tell(event.key) }),
         ...(!on(ACTS) && { Enter: () => this.unfold(), ' ': () => this.unfold() }),
       }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
       if (!act && (on(ACTS) || on(ROOT) || /^(Tab|F\d+|Shift)$/.test(event.key))) return;
       event.stopImmediatePropagation(); // a letter would cut or merge the cells that are hidden
       event.preventDefault();
       act?.();
+    }
+
+    // A panel has keys of its own, which it hears wherever the focus is.
+    tell(key) {
+      this.root.dispatchEvent(new KeyboardEvent('keydown', { key, bubbles: true }));
+    }
+
+    handle(from, step) {
+      const all = [...this.root.querySelectorAll('.noUi-handle')].filter(handle => handle.checkVisibility());
+      all.at((all.indexOf(from) + step) % all.length)?.focus();
     }
 
     unfold() {

@@ -9,6 +9,10 @@
   const WIDGET = 'application/vnd.jupyter.widget-view+json';
   const page = JSON.parse(document.getElementById('jupyter-config-data').textContent);
   const ours = page.fireheatCode ?? {}; // name of each notebook of ours: sources of its code cells
+  const style = document.createElement('link');
+  style.rel = 'stylesheet';
+  style.href = new URL('page.css', document.currentScript.src);
+  document.head.append(style);
   const opened = new WeakSet(); // a second view of a notebook does not run it again
 
   const pause = milliseconds => new Promise(done => setTimeout(done, milliseconds));
