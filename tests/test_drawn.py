@@ -7,8 +7,10 @@ nothing else. Places of words are the layout's, in pixels; so are the sizes of m
 
 import importlib
 import pkgutil
+import re
 from collections import Counter
 from collections.abc import Mapping
+from fractions import Fraction
 from itertools import combinations, pairwise
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -17,6 +19,7 @@ import numpy as np
 import pytest
 from break_figures import CHOSEN, chosen
 from matplotlib.colors import to_hex
+from matplotlib.path import Path as MatplotlibPath
 from reading import pixels, rgb
 from scipy.constants import minute
 from scipy.interpolate import RegularGridInterpolator
@@ -30,6 +33,8 @@ from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.weather import stores
 from fireheat.answers.woods import woodpile
+from fireheat.answers.worth import doubts
+from fireheat.cases import case as case_of
 from fireheat.ember.catchers import catchers
 from fireheat.ember.draw import draw, draw_history, joules_by_thickness, sheet
 from fireheat.ember.ember import Ember, dust_mass
@@ -39,15 +44,18 @@ from fireheat.estimates import times
 from fireheat.everyday import familiar_powers, known_friction
 from fireheat.figures import style
 from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch
+from fireheat.heat.two_stage import two_stage
 from fireheat.kit.bowing import cord_slip_pull
 from fireheat.kit.kit import Air, Effort, Kit, Try
 from fireheat.kit.moisture import equilibrium_moisture
 from fireheat.kit.wood import density, wood, woods
+from fireheat.my_kit import MyKit
 from fireheat.person.arm import arms
 from fireheat.person.beat import beat_track
-from fireheat.person.measuring import mean_angle, ramp_friction
+from fireheat.person.measuring import mean_angle, ramp_friction, well_measured
 from fireheat.person.strokes import most_strokes
 from fireheat.quantities import METRIC, US, default, from_si, quantity, to_si, unit_text
+from fireheat.unknowns import unknown
 from fireheat.words import (
     NEVER,
     TOO_LONG,
@@ -95,6 +103,28 @@ class Meant:
     def box(self, name, left, top, right, bottom, color=None):
         corners = np.array([(left, bottom), (right, top)], float)
         self.marks[name] = corners, color
+
+    def before_dot(self, name, frame, x, y):
+        """An empty dashed circle."""
+        ((across_it, down_it),) = at(frame, [x], [y])
+        half = 8.5
+        box = across_it - half, down_it - half, across_it + half, down_it + half
+        self.box(name, *box, style.INK)
+
+    def near(self, sketch, words, place, reach):
+        """Words that stand where there is room, their box not further than that from a place."""
+        found = [word for word in sketch.written() if word.text == words]
+        assert len(found) == 1, words
+        left, top, right, bottom = found[0].box
+        beside = max(left - place[0], place[0] - right, 0)
+        assert np.hypot(beside, max(top - place[1], place[1] - bottom, 0)) <= reach, words
+        self.texts.append(Text(*found[0][:4]))
+
+    def leader(self, sketch, name, start, end):
+        """A thin line, whose box has a few pixels of room round it."""
+        self.boxes_of(sketch, name)
+        corners = np.sort([start, end], axis=0), np.sort(self.marks[name][0], axis=0)
+        np.testing.assert_allclose(*corners, rtol=0, atol=4.5, err_msg=name)
 
     def boxes_of(self, sketch, name):
         """Take over the box of a leader, whose ends the caller has looked at."""
@@ -190,6 +220,8 @@ def tried(state):
         if key in state
     }
     kit |= {"radius": state["diameter"] / 2} if "diameter" in state else {}
+    if state.get("dust") == "dust_mass":
+        kit |= {"burn_in_depth": None, "dust_mass": state["dust_mass"]}
     air = {"temperature_ambient": "temperature", "relative_humidity": "relative_humidity"}
     effort = {key: state[key] for key in ("force", "speed") if key in state}
     return Try(
@@ -256,54 +288,164 @@ def heat_parts(meant, shown, frame, heat):
 # ---- what each picture is to show --------------------------------------------------------------
 
 
-def explorer(shown):
-    meant, frame = Meant(), shown.sketch.frame
-    row, system = quantity(shown.now["across"]), shown.system
+UPRIGHT = ("diameter", "force", "friction", "speed", "burn_in_depth", "dust_mass", "moisture")
+NOTCHES = {
+    **{15: 5, 30: 5, 60: 10, 120: 30, 180: 30, 240: 30, 300: 60, 600: 120, 1200: 240},
+    **{1800: 300, 3600: 600},
+}  # seconds apart, by the end of the plank
 
-    def answer(state):
-        return outlook(tried(state), across=state["across"])
 
-    found = answer(shown.now)
-    x, now = row.shown(found.values, system), found.now
-    meant.still = {row.label(system), "heat\ngoes to"}
-    rows = {"energy floor": found.sweep.bound, "smoke, likely": found.sweep.smoke.likely}
-    rows |= {"ember, likely": found.sweep.ember.likely}
-    colors = (style.INK, style.SMOKE, style.EMBER)
-    for (name, seconds), color in zip(rows.items(), colors, strict=True):
-        meant.line(name, frame, x, placed(frame, seconds), color)
-    for name, color in (("smoke", style.SMOKE), ("ember", style.EMBER)):
-        low, _, high = placed(frame, getattr(found.sweep, name))
-        meant.shape(f"{name}, low to high", frame, outline(x, x), outline(low, high), color)
-    here, ember = row.shown(shown.now[shown.now["across"]], system), placed(frame, now.ember.likely)
-    meant.line("you are here", frame, [here, here], frame.axes.get_ylim(), style.INK)
-    meant.line("now", frame, [here], [ember], style.EMBER)
-    middle = (frame.left + frame.right) / 2
-    left = across(frame, here) < middle
-    level = (
-        20 if now.ember.likely < TOO_LONG else 48
-    )  # in the strip "never", or below if the dot is
-    x_here = across(frame, here) + (8 if left else -8)
-    meant.text("you are here", x_here, level, "left" if left else "right")
-    named_ends(
-        meant,
-        frame.right + 10,
-        {
-            "energy floor:\ndust alone": down(frame, placed(frame, rows["energy floor"][-1])),
-            "smoke,\nestimate": down(frame, placed(frame, rows["smoke, likely"][-1])),
-            "ember,\nestimate": down(frame, placed(frame, rows["ember, likely"][-1])),
-        },
-        (24, 212, 45),
+def explored(shown):
+    """What the explorer has to show, now and before, upright the quantity moved last."""
+    start = {key: control.start for key, control in shown.panel.control.items()}
+    stood, upright = shown.then or start, shown.now["across"]
+    if upright == "moved":
+        upright = next((key for key in UPRIGHT if shown.now[key] != stood[key]), "diameter")
+    upright = shown.now["dust"] if upright == "burn_in_depth" else upright
+    now, then = (
+        state and outlook(tried(state), across=upright) for state in (shown.now, shown.then)
     )
-    heat_parts(meant, shown, shown.sketch.bar, now.heat)
-    if shown.then:
-        past = answer(shown.then)
-        then, likely = row.shown(past.here, system), placed(frame, past.now.ember.likely)
-        dots = placed(frame, past.sweep.ember.likely)
-        meant.line("pinned, likely", frame, x, dots, style.INK)
-        meant.line("pinned", frame, [then], [likely], style.INK)
-        side = "left" if across(frame, then) < middle else "right"
-        meant.text("pinned", across(frame, then), max(down(frame, likely) - 22, 38), side)
+    return now, then
+
+
+def explorer(shown):
+    meant, sketch, (found, past) = Meant(), shown.sketch, explored(shown)
+    row, plank, field = quantity(found.across), sketch.plank.frame, sketch.frame
+    end = notches(meant, sketch, plank)
+    assert end >= max(t for t in (0, found.now.bound, *found.now.ember[1:]) if t < TOO_LONG)
+    assert plank.axes.get_xlim() == field.axes.get_xlim() == (0, end)
+    up = row.shown(found.values, shown.system)
+    for name, band, color in (
+        ("all we do not know", found.sweep.all, paler("EMBER_PALE", 0.7)),
+        ("your wood", found.sweep.wood, paler("EMBER_BAND", 0.45)),
+    ):
+        low, _, high = np.minimum(band, 2 * end)
+        meant.shape(name, field, outline(low, high), outline(up, up), color)
+    floor, likely = np.minimum((found.sweep.bound.likely, found.sweep.wood.likely), 2 * end)
+    meant.shape("too soon", field, [*floor, 0, 0], [*up, up[-1], up[0]], None)
+    meant.line("floor", field, floor, up, style.INK)
+    meant.line("likely", field, likely, up, style.EMBER)
+    least = row.shown(found.least, shown.system)
+    if up.min() < least < up.max():
+        meant.line("too little dust", field, [0.4 * end, end], [least, least], style.QUIET)
+        less = "thinner" if found.across == "diameter" else "less"
+        words = f"{less} than this: likely too little dust to stay hot"
+        meant.near(sketch, words, (field.right, down(field, least)), 50)
+    height = down(field, row.shown(found.here, shown.system))
+    lanes = {"now": (found, height)}
+    if past:
+        then = down(field, row.shown(past.here, shown.system))
+        if abs(then - height) < 60:  # beside the lane of now, on this side if there is room
+            (then,) = at(plank, 0, sketch.drawn()["before, wood"].y[[0, 2]].mean())[:, 1]
+            assert abs(then - height) == pytest.approx(60)
+        lanes["before"] = past, then
+    for name, (seen, y) in lanes.items():
+        lane(meant, sketch, plank, name, seen.spread, y)
+        value_of(meant, shown, name, seen, y)
+    right = 92 if found.across == "diameter" else 130
+    for word in sketch.written():
+        if re.fullmatch(r"[\d.]+", word.text) and word.x <= right + 1:
+            assert min(abs(word.y - y) for _, y in lanes.values()) > 20
+            meant.text(word.text, right, down(field, float(word.text)), "right")
+    meant.text(row.label(shown.system), 4, 12)
+    wood, every = found.spread.wood, found.spread.all
+    places = {"too soon: the floor": (field.left, height)}
+    if every.low >= end:
+        places["no ember: never"] = across(plank, min(found.now.bound, end)), height
+    if wood.low < end:
+        places["your wood"] = across(plank, min(wood.likely, end)), height - 17
+    if every.high <= end:
+        places["all we do not know"] = across(plank, every.high), height + 17
+    for words, place in places.items():
+        if words[:3] != "too" or words in [word.text for word in sketch.written()]:
+            meant.near(sketch, words, place, 400 if words[:3] == "too" else 60)
+    heat_parts(meant, shown, sketch.bar, found.now.heat)
+    meant.text("heat goes to", 4, (sketch.bar.top + sketch.bar.bottom) / 2)
     return meant
+
+
+def paler(token, share):
+    """Mix a colour with paper."""
+    mixed = share * style.rgb(token) + (1 - share) * style.rgb("PAPER")
+    return to_hex(mixed / 255)
+
+
+def notches(meant, sketch, plank):
+    """Notches of a plank and their names; return its end."""
+    end = plank.axes.get_xlim()[1]
+    times, low = np.arange(0, end + 1, NOTCHES[end]), plank.bottom
+    assert len(times) <= 9
+    places = [across(plank, time) for time in times]
+    meant.line("notches", sketch.whole, places, np.full(len(times), low + 4.5), style.CHAR)
+    for time, place in zip(times, places, strict=True):
+        minutes = f"{time / 60:g} min".replace("0.5", "½").replace(".5", "½")
+        words = minutes if time >= 60 and time % 30 == 0 else f"{time:g} s" if time else "0"
+        meant.text(words, place, low + 32, "center")
+    return end
+
+
+def lane(meant, sketch, plank, name, found, y):
+    """Wall, bars and dot of one try; or empty outlines before."""
+    end, pixel = plank.axes.get_xlim()[1], np.ptp(plank.axes.get_xlim()) / np.ptp(plank.box[::2])
+
+    def bar(what, low, high, half, color):
+        tip = [(end + 14 * pixel, y)] if high > end or high >= TOO_LONG else []
+        high = end if tip else high
+        corners = [(low, y - half), (high, y - half), *tip, (high, y + half), (low, y + half)]
+        meant.shape(f"{name}, {what}", plank, *zip(*corners, strict=True), color)
+
+    before = name == "before"
+    for what, band, half, color in (
+        ("all", found.all, 11, style.EMBER_PALE),
+        ("wood", found.wood, 17, style.PAPER if before else style.EMBER_BAND),
+    ):
+        if band.low > end or band.low >= TOO_LONG:
+            continue
+        if before and what == "all":
+            meant.line("before, all", plank, [band.low, min(band.high, end)], [y, y], style.INK)
+            continue
+        bar(what, band.low, band.high, half, color)
+        if not before:
+            low, high = band.low - 4 * pixel, band.high + 4 * pixel
+            bar(f"paper round {what}", low, high, half + 4, style.PAPER)
+    if found.wood.likely <= end and found.wood.likely < TOO_LONG:
+        color = style.PAPER if before else style.EMBER
+        meant.line(f"{name}, likely", plank, [found.wood.likely], [y], color)
+    late = [band.high for band in (found.all, found.wood) if band.low <= end < band.high]
+    if late:
+        meant.text(f"to {time_words(late[0])}", plank.right, y + 30, "right")
+    if before:
+        return
+    low, floor, high = np.minimum(found.bound, end)
+    for what, more in (("paper round wall", 4), ("wall", 0)):
+        sides, ends = (
+            [0, *2 * [floor + more * pixel], 0],
+            [*2 * [y - 17 - more], *2 * [y + 17 + more]],
+        )
+        meant.shape(f"now, {what}", plank, sides, ends, style.PAPER)
+    if found.bound.likely <= end:
+        meant.line("now, floor", plank, [floor, floor], [y - 17, y + 17], style.INK)
+        foot = y + 22 + np.array([-4, 4, 0, 0, 4, -4])
+        meant.line("now, floor's range", plank, [*3 * [low], *3 * [high]], foot, style.INK)
+
+
+def value_of(meant, shown, name, seen, y):
+    """Value of a lane at its left, on paper, beside the end of its spindle."""
+    sketch, row = shown.sketch, quantity(seen.across)
+    paper = sketch.drawn()[f"{name}, paper"]
+    assert paper.y.min() <= y - 21 < y + 21 <= paper.y.max()
+    assert paper.x.max() <= sketch.frame.left
+    meant.boxes_of(sketch, f"{name}, paper")
+    words = row.text(seen.here, shown.system)
+    right = 92 if row.key == "diameter" else 130
+    meant.text(words if name == "now" else f"before\n{words}", right, y, "right")
+    if row.key == "diameter":
+        radius = 1150 * seen.here / 2
+        disc = MatplotlibPath.unit_circle().vertices * radius + (117, y)
+        meant.line(f"{name}, spindle", sketch.whole, *disc.T, style.WOOD)
+        rings = sketch.drawn()[f"{name}, spindle, rings"]
+        assert np.ptp(rings.x) == pytest.approx(0.72 * 2 * radius)
+        meant.boxes_of(sketch, f"{name}, spindle, rings")
 
 
 def named_ends(meant, x, ends, room):
@@ -516,89 +658,53 @@ def press_and_speed(shown):
         return valley(one.kit, **how), press(one.kit, **how)
 
     def values(pressing):
-        return {
-            "speed": speed.shown(pressing.speed, system),
-            "power": pressing.power,
-            "ember": placed(lanes["ember"], pressing.ember.likely),
-        }
+        return {"speed": speed.shown(pressing.speed, system), "power": pressing.power}
 
-    meant.still = {force.label(system)}
+    meant.still = {force.label(system), speed.label(system), "Heat at the tip (W)"}
     found, now = answer(shown.now)
     x, best, stall = (
         force.shown(each, system) for each in (found.sweep.force, found.best, found.stall)
     )
-    here = force.shown(shown.now["force"], system)
-    colors = {"speed": style.INK, "power": style.EMBER_BAND, "ember": style.EMBER}
+    here, low = force.shown(shown.now["force"], system), 0.0
+    colors = {"speed": (style.INK, style.INK), "power": (style.EMBER_BAND, style.EMBER)}
     for name, lane in lanes.items():
-        low, high = lane.axes.get_ylim()
-        meant.line(f"{name}, likely", lane, x, values(found.sweep)[name], colors[name])
-        meant.line(f"{name}, now", lane, [here], [values(now)[name]], colors[name])
-        meant.line(f"{name}, you are here", lane, [here, here], [low, high], style.INK)
-        if best <= lane.x.high:
-            meant.line(f"{name}, best force", lane, [best, best], [low, high], style.INK)
-        meant.shape(f"{name}, stopped", lane, *closed(stall, lane.x.high, low, high), style.SHADE)
-    low, _, high = placed(lanes["ember"], found.sweep.ember)
-    meant.shape(
-        "ember, low to high", lanes["ember"], outline(x, x), outline(low, high), style.EMBER
-    )
-    hold = np.where(found.sweep.speed > 0, np.minimum(found.sweep.hold, 2 * 8400), np.nan)
-    meant.line("arm is spent", lanes["ember"], x, hold, style.INK)
-    name_spent(meant, shown, lanes["ember"], x, hold)
-    unit = speed.label(system).split("(")[1].rstrip(")")
-    for words, y in (
-        (f"bow speed,\n{unit}", 58),
-        ("heat at\nthe tip, W", 158),
-        ("ember,\nestimate", 294),
-    ):
-        meant.text(words, 654, y)
-    name_places(meant, lanes["ember"], here, best, now)
-    if across(lanes["ember"], stall) < 540:
-        meant.text(
-            "cord slips" if found.slips else "arm stalls", across(lanes["ember"], stall) + 8, 166
-        )
+        assert lane.axes.get_xlim()[0] == lane.axes.get_ylim()[0] == 0
+        line, dot = colors[name]
+        meant.line(f"{name}, likely", lane, x, values(found.sweep)[name], line)
+        meant.line(f"{name}, now", lane, [here], [values(now)[name]], dot)
+        high = lane.axes.get_ylim()[1]
+        end = max(stall, lane.x.high)
+        meant.shape(f"{name}, stopped", lane, *closed(stall, end, low, high), style.SHADE)
+    zero, power = np.zeros_like(x), found.sweep.power
+    hill, height = lanes["power"], found.sweep.power.max()
+    meant.shape("hill", hill, outline(x, x), outline(zero, power), style.EMBER_BAND)
+    spent = found.sweep.hold < np.minimum(found.sweep.ember.likely, TOO_LONG)
+    if spent.any():
+        part = np.where(spent, power, 0)
+        meant.shape("arm is spent first", hill, outline(x, x), outline(zero, part), style.PAPER)
+        middle = across(hill, x[spent][-1]), down(hill, height) - 30
+        meant.near(shown.sketch, "the arm is spent before the ember", middle, 90)
+        meant.boxes_of(shown.sketch, "to arm is spent")
+    place = at(hill, [here], [now.power])[0]
+    on_top = abs(here - best) < 0.05 * best and now.speed > 0
+    words = "the top, " if on_top else ""
+    meant.near(shown.sketch, f"you are here: {words}{number_words(now.power)} W", place, 42)
+    if best <= hill.x.high and not on_top:
+        top = at(hill, [best], [height])[0]
+        meant.near(shown.sketch, f"top of the hill: {number_words(height)} W", top, 42)
+        meant.leader(shown.sketch, "to the top", top - (0, 26), top - (0, 4))
+    words = "the cord slips" if found.slips else "the arm stalls"
+    if across(hill, stall) < 636:
+        meant.text(words, max(across(hill, stall), 60) + 8, 393)
     if shown.then:
         past, then = answer(shown.then)
         at_then = force.shown(shown.then["force"], system)
+        line_x = force.shown(past.sweep.force, system)
         for name, lane in lanes.items():
-            dots = values(past.sweep)[name]
-            line_x = force.shown(past.sweep.force, system)
-            meant.line(f"{name}, pinned, likely", lane, line_x, dots, style.INK)
-            meant.line(f"{name}, pinned", lane, [at_then], [values(then)[name]], style.INK)
-        meant.text("pinned (dotted)", 654, 422)
+            meant.line(f"{name}, before", lane, line_x, values(past.sweep)[name], style.INK)
+            meant.before_dot(f"{name}, dot of before", lane, at_then, values(then)[name])
+        meant.near(shown.sketch, "before", at(hill, [at_then], [then.power])[0], 42)
     return meant
-
-
-def name_places(meant, lane, here, best, now):
-    """Names of the places on the force axis, each on its own side of its line."""
-    place, top = across(lane, here), across(lane, best)
-    seen = best <= lane.x.high
-    if seen and abs(here - best) < 0.05 * best and now.speed > 0:
-        meant.text("you are here: best force", place, 11, "center")
-    elif place < top:
-        end = max(place - 4, 124)
-        meant.text("you are here", end, 11, "right")
-        if seen:
-            meant.text("best force", max(top, end + 8) + 4, 11)
-    else:
-        meant.text("you are here", place + 4, 11)
-        if seen:
-            meant.text("best force", top - 4, 11, "right")
-
-
-def name_spent(meant, shown, lane, x, hold):
-    """The hold time's name stands close to its curve and clear of it, or there is no curve."""
-    words = [word for word in shown.sketch.written() if word.text == "arm is spent"]
-    assert len(words) == (1 if np.any(hold < TOO_LONG) else 0)
-    for word in words:
-        curve = at(lane, x, hold)[np.isfinite(hold)]
-        along = np.linspace(*curve[[0, -1], 0], 500)
-        beside = np.maximum(np.abs(along - word.x - 55) - 55, 0)
-        apart = np.hypot(beside, np.maximum(np.abs(np.interp(along, *curve.T) - word.y) - 8, 0))
-        assert 0 < apart.min() <= 19
-        meant.text(*word[:3])
-        paper = "paper for arm is spent"
-        if paper in shown.sketch.drawn():
-            meant.box(paper, word.x, word.y - 10, word.x + 120, word.y + 10, style.PAPER)
 
 
 def ramp(shown):
@@ -915,6 +1021,44 @@ def sheets(shown):
 
 
 EQUAL_SPEEDS = {METRIC: (0.5, 1, 1.5, 2, 3), US: (2, 4, 6, 8, 10)}
+
+
+def factors(shown):
+    """Times by the closed curve itself, each kit's watts spread over the tip of each thickness."""
+    meant, frame = Meant(), shown.sketch.frame
+    wider = np.geomspace(0.5, 2.0, 33)
+
+    def later(state, factor):
+        kit = tried(state)
+        one = case_of(kit)
+        area = np.pi * kit.kit.radius**2
+        bodies = one.contact.spindle, one.contact.board
+        wood = {
+            "energy_per_area": one.energy / area,
+            "effusivity": sum(
+                np.sqrt(body.conductivity_axial * body.volumetric_heat_capacity) for body in bodies
+            ),
+            "rise": one.rise,
+        }
+        flux = kit.power / (area * np.r_[1.0, factor**2])
+        embers = two_stage(flux, **wood)[1]
+        return embers[1:] / embers[0]
+
+    ends = np.array([0.5, 2.0])
+    meant.line("all into dust", frame, ends, ends**2, style.QUIET)
+    meant.line("all soaks in", frame, ends, ends**4, style.QUIET)
+    meant.line("your kit", frame, wider, later(shown.now, wider), style.EMBER)
+    if shown.then:
+        meant.line("before", frame, wider, later(shown.then, wider), style.INK)
+    (twice,) = later(shown.now, np.array([2.0]))
+    meant.line("twice as thick", frame, [2.0], [twice], style.EMBER)
+    top, low = down(frame, 16.0), down(frame, 4.0)
+    meant.text("× 16: all soaks in", 606, top)
+    meant.text("× 4: all into dust", 606, low)
+    meant.still = {"thickness of a spindle, beside yours", "time to the ember, beside yours"}
+    at_kit = min(max(down(frame, twice), top + 25), low - 25)
+    meant.text(f"× {number_words(twice)}: your kit", 606, at_kit)
+    return meant
 
 
 def strokes(shown):
@@ -1318,6 +1462,40 @@ def gauges(shown):
     return meant
 
 
+def doubt_bars(shown):
+    """A bar for each group of unknowns, the greatest first."""
+    meant, sketch, key = Meant(), shown.sketch, shown.now["reading"]
+    kit = MyKit() if key == "nothing" else MyKit(**{key: well_measured(key, shown.now[key])})
+    found = doubts(kit.state(Try()), kit)
+    end = max(0.5, found[0].share)
+
+    def place(share):
+        return 262 + share / end * (566 - 262)
+
+    meant.text("who makes the doubt about the ember's time", 262, 14)
+    for tenths in range(int(10 * end + 1e-9) + 1):
+        x = place(tenths / 10)
+        meant.box(f"{tenths} of 10", x - 1, 380, x + 1, 387, style.EDGE)
+        meant.text(f"{tenths}", x, 402, "center")
+    meant.text("of 10 parts", 590, 402)
+    names = {"open": "what nobody knows", "wood": "this piece of wood", "luck": "luck"}
+    states = {"measured": "◆ measured", "guessed": "guessed", "unknown": "not yours to measure"}
+    pale = 0
+    for row, one in enumerate(found):
+        y, right = 34 + 38 * (row + 0.5), place(one.share)
+        name = names.get(one.key) or unknown(one.key).name
+        meant.text(name, 252, y, "right")
+        color = style.YOURS if one.state == "measured" else style.EMBER_BAND
+        if one.state == "unknown":
+            corners = closed(262, right, y - 12, y + 12)
+            meant.shape(f"pale {pale}", sketch.whole, *corners, style.EMBER_PALE)
+            pale += 1
+        else:
+            meant.box(name, 262, y - 12, max(right, 264), y + 12, color)
+        meant.text(states[one.state], max(right, 264) + 8, y)
+    return meant
+
+
 class Row(NamedTuple):
     panel: str
     meant: Any
@@ -1329,18 +1507,21 @@ def tapped(*gaps):
 
 
 ROWS = {
-    "TimeCurve": Row(
+    "TimeField": Row(
         "Explorer",
         explorer,
         (
             Case("ordinary"),
             Case("before", {"diameter": 0.011}, {"diameter": 0.022, "force": 50.0}),
-            Case("before, other side", {"diameter": 0.028}, {"speed": 1.4}),
+            Case("before, beside it", {"diameter": 0.028}, {"speed": 1.4, "diameter": 0.027}),
             Case("never", {"force": 10.0, "speed": 0.2, "diameter": 0.03}, {}),
             Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
             Case("wet", {"moisture": 0.22}, start={"across": "moisture"}),
             Case("US", {"force": 90.0}, {"speed": 0.8}, US, {"across": "force"}),
-            Case("speed", {"speed": 2.5}, start={"across": "speed"}),
+            Case("speed", {"speed": 2.5}),
+            Case("thin", {"diameter": 0.0065}),
+            Case("grams", {"dust_mass": 0.0001}, {"dust": "dust_mass"}),
+            Case("slow", {"diameter": 0.030}),
         ),
     ),
     "HeatSection": Row(
@@ -1444,6 +1625,16 @@ ROWS = {
             Case("US", {"catcher_thickness": 0.002}, {"ground": "board"}, US),
         ),
     ),
+    "FactorCurve": Row(
+        "JoiningCurve",
+        factors,
+        (
+            Case("ordinary"),
+            Case("before", {"diameter": 0.03}, {"burn_in_depth": 0.006}),
+            Case("nearly all into dust", {"diameter": 0.006, "force": 150.0, "speed": 2.0}),
+            Case("nearly all soaks in", {"diameter": 0.032, "force": 20.0}, {}, US),
+        ),
+    ),
     "StrokeMap": Row(
         "Strokes",
         strokes,
@@ -1516,6 +1707,16 @@ ROWS = {
             Case("before", {"scale_pull": 30.0, "force": 120.0, "diameter": 0.03}, {"force": 40.0}),
             Case("hardly", {"scale_pull": 4.0, "block_radius": 0.006, "timed": True}),
             Case("US", {"stroke_length": 0.8, "block_friction": 0.05}, {"timed": True}, US),
+        ),
+    ),
+    "DoubtBars": Row(
+        "MeasureNext",
+        doubt_bars,
+        (
+            Case("ordinary"),
+            Case("ruler", {"reading": "diameter", "diameter": 0.012}),
+            Case("grams", {"reading": "dust_mass", "dust_mass": 0.0003}, {"reading": "force"}),
+            Case("US", {"reading": "force", "force": 40.0}, None, US),
         ),
     ),
 }
@@ -1678,7 +1879,7 @@ def test_numbers_beside_axes_say_where_they_stand(figure, row, case):
 def number(words):
     """Number of a tick's words, in the axis's unit; minutes stand on an axis of seconds."""
     digits, _, unit = words.replace(",", "").replace("\N{MINUS SIGN}", "-").partition(" ")
-    return float(digits) * (minute if unit == "min" else 1)
+    return float(Fraction(digits)) * (minute if unit == "min" else 1)
 
 
 @pytest.mark.parametrize(("figure", "row"), ROWS.items())

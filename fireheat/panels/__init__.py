@@ -4,6 +4,7 @@ from .cards import WhatIf
 from .catchers import Catchers
 from .explorer import Explorer
 from .heat_view import HeatView
+from .joining import JoiningCurve
 from .keeping import WillItKeep
 from .ladder import WattLadder
 from .practice import PracticeBeat, TapCounter
@@ -19,11 +20,14 @@ from .warmth import Warmth
 from .watts import MeasureWatts
 from .weather import Weather
 from .woods import WoodsSideBySide
+from .worth import MeasureNext
 
 __all__ = [
     "Catchers",
     "Explorer",
     "HeatView",
+    "JoiningCurve",
+    "MeasureNext",
     "MeasureWatts",
     "PracticeBeat",
     "Predict",

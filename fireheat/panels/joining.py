@@ -1,0 +1,62 @@
+"""Between a factor of four and a factor of sixteen: the curve that joins them, kit by kit."""
+
+from ..answers.joining import Joined, joined
+from ..figures.joining import ALONG, FactorCurve
+from ..kit.kit import Air, Effort, Kit, Try
+from ..quantities import METRIC
+from ..words import moment_words, number_words, percent_words
+from .base import Panel, Slider, cells, tiles
+
+_KEYS = ("diameter", "force", "speed", "burn_in_depth")
+
+
+class JoiningCurve(Panel):
+    """How much later a spindle twice as thick is, were heat only to soak straight in.
+
+    Parameters
+    ----------
+    kit, effort, air : optional
+        Where the sliders start.
+    units : str
+        ``"metric"`` or ``"us"``.
+    """
+
+    def __init__(
+        self,
+        kit: Kit | None = None,
+        effort: Effort | None = None,
+        air: Air | None = None,
+        *,
+        units: str = METRIC,
+    ):
+        self._try = Try(kit, effort, air)
+        controls = {key: Slider(key, self._try.value(key)) for key in _KEYS}
+        super().__init__(controls, [cells(controls, *_KEYS)], units)
+
+    def answer(self, state):
+        """Make the one pure call."""
+        return joined(self._try.changed(**state), wider=ALONG)
+
+    def draw(self, answer, before):
+        """Draw the curve between its two ends."""
+        sketch = self.sketch(FactorCurve)
+        return sketch, sketch.update(answer, before)
+
+    def results(self, answer, before):
+        """Spell the factor, the share that soaks in, and the two times of this simple picture."""
+        rows = (
+            ("fh-ember", "Twice as thick takes", _twice, "more than 4, less than 16"),
+            ("", "Soaks into the wood", lambda one: percent_words(one.soaked), "of all the heat"),
+            ("", "Hot enough after", lambda one: moment_words(one.hot), "dust leaves at 350 °C"),
+            (
+                "",
+                "Ember after",
+                lambda one: moment_words(one.ember),
+                "no leak, no wear: page 04 has those",
+            ),
+        )
+        return tiles(rows, answer, before)
+
+
+def _twice(one: Joined) -> str:
+    return f"{number_words(one.twice)} times"
