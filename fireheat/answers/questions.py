@@ -71,8 +71,15 @@ def measured(measure: str, state: Try, **changed: Any) -> float:
     choose("measure", measure, (*_TIMES, *MEASURES))
     if measure in MEASURES:
         return float(MEASURES[measure](state, **changed))
-    value = getattr(times(state.changed(**changed)), measure)
+    value = getattr(_times(state, changed), measure)
     return float(value.likely if isinstance(value, Band) else value)
+
+
+def _times(state, changed):
+    """Return times of a try with words changed, and quantities, even of its wood, used instead."""
+    words = {key: value for key, value in changed.items() if isinstance(value, str)}
+    numbers = {key: value for key, value in changed.items() if key not in words}
+    return times(state.changed(**words), **numbers)
 
 
 def _rim_share(state, **_):
@@ -124,7 +131,7 @@ def _pressed_power(state, force, **_):
 
 
 def _dust_share(state, **changed):
-    found = times(state.changed(**changed))
+    found = _times(state, changed)
     return found.bound / found.ember.likely
 
 
