@@ -14,7 +14,10 @@ WIDER = np.array([0.5, 1.0, 2.0])
 
 
 def test_with_huge_watts_nearly_all_goes_into_dust_and_with_few_nearly_all_soaks_in():
-    quick = joined(Try().changed(diameter=0.002, force=490.0, speed=4.9, friction=1.0), wider=WIDER)
+    quick = joined(
+        Try().changed(diameter=0.002, force=490.0, speed=4.9, friction=1.0, burn_in_depth=0.01),
+        wider=WIDER,
+    )
     slow = joined(Try().changed(diameter=0.05, force=5.0, speed=0.05), wider=WIDER)
     assert quick.twice == pytest.approx(4, rel=0.01)
     assert quick.soaked == pytest.approx(0, abs=0.01)
