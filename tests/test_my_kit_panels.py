@@ -5,10 +5,12 @@ from types import SimpleNamespace
 import pytest
 from reading import shown
 
+from fireheat import InputError
 from fireheat.answers.watts import Pulling, in_my_kit, watts
+from fireheat.answers.worth import doubted
 from fireheat.kit.kit import Try
 from fireheat.my_kit import MyKit
-from fireheat.panels import MeasureWatts, Ramp, TapCounter
+from fireheat.panels import MeasureNext, MeasureWatts, Ramp, TapCounter
 from fireheat.panels.mine import (
     BADGE,
     Holder,
@@ -18,7 +20,13 @@ from fireheat.panels.mine import (
     narrowing_words,
     reading_words,
 )
-from fireheat.person.measuring import Measured, tap_rate, tapped_speed
+from fireheat.person.measuring import (
+    NINE_OF_TEN,
+    Measured,
+    tap_rate,
+    tapped_speed,
+    well_measured,
+)
 from fireheat.quantities import METRIC, US
 from fireheat.spread import spread
 from fireheat.words import band_words, range_words
@@ -55,7 +63,7 @@ def panel(measuring):
 def test_watts_shown_are_those_of_the_library(panel):
     said = panel.set(scale_pull=20.0, force=80.0, timed=True, smoke_time=9.0)
     found = watts(Pulling(scale_pull=20.0, force=80.0), smoke_time=9.0)
-    for band in (found.band, found.smoke):
+    for band in (found.band, found.hot_power):
         assert f"{range_words(band)} W" in said
         assert f"{range_words(band)} W" in shown(panel)
     assert f"{found.friction.value:.2f} ± {found.friction.error:.2f}" in shown(panel)
@@ -256,3 +264,44 @@ def test_readings_are_asked_for_when_the_button_is_pressed():
     given["friction"] = FRICTION
     put.put_button.click()
     assert my_kit.kit == MyKit(friction=FRICTION)
+
+
+# ---- what is worth measuring next, as a picture -------------------------------------------------
+
+
+def test_what_is_on_the_slider_counts_as_measured_and_stays_once_it_is_put_in():
+    panel = MeasureNext()
+    assert "friction matters most" in panel.sentence()
+    panel.set(reading="diameter", diameter=0.02)
+    assert "spindle diameter 20.0 ± 0.4 mm" in shown(panel)
+    assert not my_kit.kit
+    panel.mine.put_button.click()
+    assert my_kit.kit.diameter == well_measured("diameter", 0.02)
+    panel.set(reading="nothing")
+    assert "spindle diameter 20.0 ± 0.4 mm" in shown(panel)
+    panel.clear_button.click()
+    assert (my_kit.kit, panel.mine.said.value) == (MyKit(), "")
+    assert "In my kit: nothing yet." in shown(panel)
+
+
+def test_the_more_is_measured_the_shorter_the_band():
+    panel = MeasureNext()
+    kit = MyKit(friction=FRICTION, force=Measured(60.0, 3.0))
+    assert band_words(doubted(Try(), MyKit())) in shown(panel)
+    my_kit.put(**kit.readings)
+    panel.refresh()
+    assert "bow speed matters most" in panel.sentence()
+    assert band_words(doubted(kit.state(Try()), kit)) in shown(panel)
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "error"), [("dust_mass", 3e-4, 0.1 * 3e-4), ("moisture", 0.09, 0.01)]
+)
+def test_a_good_reading_is_as_far_off_as_the_table_says(key, value, error):
+    found = well_measured(key, value)
+    assert (found.value, found.error * NINE_OF_TEN) == pytest.approx((value, error))
+
+
+def test_what_nobody_measures_is_refused():
+    with pytest.raises(InputError, match="one try against the next is not what a reader measures"):
+        well_measured("luck", 1.0)

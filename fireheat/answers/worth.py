@@ -16,6 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from ..bands import Band
 from ..kit.kit import Try
 from ..my_kit import MyKit
 from ..spread import GAUGES, drawn_case, settable, spread
@@ -121,8 +122,7 @@ def doubts(state: Try, mine: MyKit | None = None) -> tuple[Doubt, ...]:
 @lru_cache(maxsize=64)
 def _doubts(state, measured):
     measured = dict(measured)
-    told = {key for gauge in GAUGES if gauge in measured for key in ("friction", *GAUGES[gauge])}
-    guessed = [key for key in settable(state) if key not in told | set(measured)]
+    guessed = _guessed(state, measured)
     groups = _groups(guessed, measured)
     rows = list(unknowns())
 
@@ -148,6 +148,37 @@ def _groups(guessed, measured):
         if row.group != "set":
             groups.setdefault(row.group, []).append(row.key)
     return groups
+
+
+def doubted(state: Try, mine: MyKit) -> Band:
+    """Tell when the ember of a try comes, where all that was not measured is a guess.
+
+    Parameters
+    ----------
+    state : Try
+        The try with my kit in it.
+    mine : MyKit
+        What was measured.
+
+    Returns
+    -------
+    Band of float
+        Of all we do not know. [s]
+
+    Examples
+    --------
+    >>> [round(time) for time in doubted(Try(), MyKit())]
+    [16, 56, 1024]
+    """
+    measured = mine.measured
+    guessed = _guessed(state, measured)
+    return spread(state, guessed=guessed, measured=measured).all
+
+
+def _guessed(state, measured):
+    """List what a reader sets, and neither measured nor told by a gauge."""
+    told = {key for gauge in GAUGES if gauge in measured for key in ("friction", *GAUGES[gauge])}
+    return [key for key in settable(state) if key not in told | set(measured)]
 
 
 def parts_words(share: float) -> str:
@@ -215,8 +246,7 @@ def narrowing(state: Try, mine: MyKit) -> float:
     True
     """
     measured = mine.measured
-    told = {key for gauge in GAUGES if gauge in measured for key in ("friction", *GAUGES[gauge])}
-    guessed = (told | set(measured)) & set(settable(state))
+    guessed = set(settable(state)) - set(_guessed(state, measured))
     now, then = (
         np.ptp(np.minimum(spread(state, **known).all.ends, TOO_LONG))
         for known in ({"measured": measured}, {"guessed": guessed})

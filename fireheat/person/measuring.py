@@ -24,6 +24,7 @@ from scipy import constants, special
 from ..bands import Band
 from ..kit.bowing import bow_speed, friction_torque
 from ..quantities import InputError, Numbers, check, check_whole, default, plain
+from ..unknowns import unknown
 
 CONFIDENCE = 0.95
 NINE_OF_TEN = float(special.ndtri(0.95))  # standard uncertainties on either side that hold so many
@@ -274,6 +275,42 @@ def standard(interval: Band) -> Measured:
     """
     reach = 2 * float(special.ndtri((1 + CONFIDENCE) / 2))
     return Measured(interval.likely, (interval.high - interval.low) / reach)
+
+
+def well_measured(key: str, value: float) -> Measured:
+    """Return a reading of what a reader sets, as far off as a good measurement is.
+
+    Parameters
+    ----------
+    key : str
+        A row of ``data/spread.toml`` that a reader sets.
+    value : float
+        What was read. [SI]
+
+    Returns
+    -------
+    Measured
+        The reading, of which nine of ten are no further off than the table says. [SI]
+
+    Raises
+    ------
+    InputError
+        If the table has no such row, or a reader does not measure it.
+
+    References
+    ----------
+    .. [1] ``data/spread.toml``; each row tells its own source.
+
+    Examples
+    --------
+    >>> round(well_measured("diameter", 0.016).error, 5)
+    0.00029
+    """
+    row = unknown(key)
+    if not row.measured:
+        raise InputError(f"{row.name} is not what a reader measures; allowed: what a reader sets")
+    off = row.measured[1] - row.neutral
+    return Measured(value, off * (value if row.kind == "factor" else 1.0) / NINE_OF_TEN)
 
 
 def mean_angle(angle: Numbers, *, angle_limit: float = 0.0) -> Measured:
