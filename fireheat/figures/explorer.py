@@ -167,7 +167,7 @@ class TimeField(Sketch):
             return
         self.least.set_data([0.4 * self.plank.end, self.plank.end], [least, least])
         line = float(self.frame.down(least))
-        above = min(line, at - 34) if abs(line - at) < _LANE else line
+        above = min(line, at - 37) if abs(line - at) < _LANE else line
         words = f"{_LESS.get(self.row.key, 'less')} than this: likely too little dust to stay hot"
         look: Any = {"color": style.QUIET, "align": "right", "halo": True}
         self.write(words, _RIGHT, above - 15, **look)
@@ -202,7 +202,7 @@ class TimeField(Sketch):
         right = _NUMBERS if self._thickness else _LEFT - 10
         for tick in self.ticks:
             place = float(self.frame.down(tick))
-            if min(abs(place - at), abs(place - then)) > _NEAR:
+            if abs(place - at) > _NEAR and abs(place - then) > _NEAR + 8:
                 self.write(f"{tick:g}", right, place, color=style.QUIET, align="right")
         self._name("now", now, at)
         self.write(self.row.label(self.system), 4, 12, color=style.QUIET)
@@ -217,7 +217,7 @@ class TimeField(Sketch):
         if seen is None:
             return
         left, edge = 0, _LEFT - 3
-        top, bottom = self._hidden(at)
+        top, bottom = self._hidden(at, _NEAR + 8 * (name == "before"))
         blank.set_xy([(left, top), (edge, top), (edge, bottom), (left, bottom)])
         right = _NUMBERS if self._thickness else _LEFT - 10
         words, look = self.row.text(seen.here, self.system), {"weight": "bold"}
@@ -227,12 +227,12 @@ class TimeField(Sketch):
         if end is not None:
             end.show(_ENDS, at, seen.here)
 
-    def _hidden(self, at):
+    def _hidden(self, at, reach):
         """Tell from where to where ends of spindles are blotted out, whole ones, round a lane."""
         top, bottom = at - 21, at + 21
         for tick in self.ticks if self._thickness else ():
             place, radius = self.frame.down(tick), _SCALE * self.row.si(tick, self.system) / 2 + 2
-            if abs(place - at) <= _NEAR:
+            if abs(place - at) <= reach:
                 top, bottom = min(top, place - radius), max(bottom, place + radius)
         return top, bottom
 
@@ -248,9 +248,9 @@ class TimeField(Sketch):
     def _mark(self, tried, at):
         ember = np.array([]) if tried is None else np.asarray(tried.ember)
         comes = ember <= min(self.plank.end, TOO_LONG)
-        self.tried.set_data(ember[comes], np.full(np.sum(comes), at + 34))
-        missed = np.full(np.sum(~comes), self.plank.end)
-        self.failed.set_data(missed, np.full(len(missed), at + 34))
+        for artist, times in ((self.tried, ember[comes]), (self.failed, ember[~comes])):
+            artist.set_data(np.minimum(times, self.plank.end), np.full(len(times), at + 34))
+            artist.set_visible(bool(len(times)))
 
     # ---- words ----------------------------------------------------------------------------------
 
@@ -261,11 +261,11 @@ class TimeField(Sketch):
         if change is not None:
             words.append(f"Against before: {factor_words(change)}.")
         if found.all.low >= TOO_LONG:
-            words.append(f"Never an ember {at}: {now.now.never}.")
+            words.append(f"Never an ember {at}: {now.now.never}. {_WAYS_OUT}")
         else:
             words.append(
-                f"Ember, estimate {band_words(found.all)} {at}; with wood like yours "
-                f"{band_words(found.wood)}, {likely_words(found.wood.likely)}."
+                f"Ember, estimate {band_words(found.all)} (with wood like yours "
+                f"{band_words(found.wood)}, {likely_words(found.wood.likely)}) {at}."
             )
         words.append(f"Floor {floor_words(found.bound.likely)}.")
         words.append(where_words("Heat goes to", now.now.heat))
@@ -275,6 +275,7 @@ class TimeField(Sketch):
 
 
 _LESS = {"diameter": "thinner"}
+_WAYS_OUT = "Ways out: a thinner spindle, more force, a faster bow."
 
 
 def _paler(color, share):
