@@ -1062,6 +1062,48 @@ def factors(shown):
     return meant
 
 
+def same_worlds(shown):
+    """Both tries and each pair of worlds, asked of the model one by one; the ratio of the pairs."""
+    meant, sketch, plank = Meant(), shown.sketch, shown.sketch.plank
+    key, factor = {
+        "thinner": ("diameter", 0.5),
+        "harder": ("force", 4 / 3),
+        "faster": ("speed", 4 / 3),
+        "drier": ("moisture", 0.5),
+    }[shown.now["change"]]
+    one = tried(shown.now)
+    other = one.changed(**{key: factor * one.value(key)})
+    bands = spread(one), spread(other)
+    plank_is(meant, sketch, plank, [band.wood.high for band in bands], [bands[0].all.high])
+    for name, found, y, words in (
+        ("before", bands[0], 44, "as it is"),
+        ("after", bands[1], 168, "changed"),
+    ):
+        lane_is(meant, plank, name, found, y)
+        meant.text(words, 116, y, "right")
+    embers = np.column_stack(pairs(one, other, draws=24))
+    seen = embers[np.all(np.isfinite(embers), axis=1) & (embers[:, 0] <= plank.end)]
+    across_it = np.column_stack([seen, np.full(len(seen), np.nan)]).ravel()
+    meant.line("worlds", plank.frame, across_it, np.tile([74, 138, np.nan], len(seen)), style.SMOKE)
+    ratio = compare(one, other)
+    apart = bands[1].all.low / bands[0].all.high, bands[1].all.high / bands[0].all.low
+
+    def place(times):
+        return 130 + min(times, 2.0) / 2 * 640
+
+    meant.box("the change", place(ratio.low), 357, place(ratio.high), 387, style.EMBER_BAND)
+    meant.box("from the two ranges alone", place(apart[0]), 363, place(apart[1]), 381, style.EMBER_PALE)
+    middle = place(ratio.likely)
+    meant.box("likely", middle - 2, 352, middle + 2, 392, style.INK)
+    for times, words in ((0, "0"), (0.5, "× 0.5"), (1, "× 1"), (1.5, "× 1.5"), (2, "× 2")):
+        meant.text(words, place(times), 416, "center")
+    meant.text("the change", 116, 372, "right")
+    if apart[1] > 2:
+        words = f"from the two ranges alone: to × {number_words(apart[1])}"
+        meant.text(words, 770, 342, "right")
+    return meant
+
+
 def strokes(shown):
     meant, frame, system = Meant(), shown.sketch.frame, shown.system
     length, fast = quantity("stroke_length"), quantity("speed")
@@ -1634,6 +1676,16 @@ ROWS = {
             Case("before", {"diameter": 0.03}, {"burn_in_depth": 0.006}),
             Case("nearly all into dust", {"diameter": 0.006, "force": 150.0, "speed": 2.0}),
             Case("nearly all soaks in", {"diameter": 0.032, "force": 20.0}, {}, US),
+        ),
+    ),
+    "PairLanes": Row(
+        "SameWorlds",
+        same_worlds,
+        (
+            Case("ordinary"),
+            Case("thinner", {"change": "thinner", "diameter": 0.022}, {"force": 90.0}),
+            Case("drier", {"change": "drier"}, {}),
+            Case("hardly", {"force": 24.0, "change": "faster"}, None, US),
         ),
     ),
     "StrokeMap": Row(

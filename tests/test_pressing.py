@@ -286,8 +286,10 @@ def test_names_of_places_never_overlap(sketch, slack, force):
         now = valley(Kit(), arm=arm, air=Air(), force=force, slip_pull=slip)
         sketch.update(now, before)
         boxes = [word.box for word in sketch.written()]
-        for (left, top, right, bottom), (start, high, end, low) in combinations(boxes, 2):
-            assert min(right, end) <= max(left, start) + 1 or min(bottom, low) <= max(top, high) + 5
+        for one, other in combinations(sketch.written(), 2):
+            (left, top, right, bottom), (start, high, end, low) = one.box, other.box
+            wide, tall = min(right, end) - max(left, start), min(bottom, low) - max(top, high)
+            assert wide <= 1 or tall <= 5, (one.text, other.text)
         assert min(left for left, *_ in boxes) > sketch.lanes["power"].left  # clear of the numbers
 
 

@@ -106,13 +106,15 @@ def hatching(apart: float = 7.0, thick: float = 1.6) -> Cover:
     return cover
 
 
-def disc(ring: float = 0.0) -> Cover:
+def disc(ring: float = 0.0, dashes: int = 0) -> Cover:
     """Fill the circle or ellipse that fits into a box, or draw a ring as thick as asked.
 
     Parameters
     ----------
     ring : float, optional
         Thickness of the ring; filled for 0. [pixels]
+    dashes : int, optional
+        How many pieces the ring is broken into. [1]
 
     Examples
     --------
@@ -126,7 +128,10 @@ def disc(ring: float = 0.0) -> Cover:
         out = np.hypot((down - half[0]) / half[0], (across - half[1]) / half[1])
         inside = (1 - out) * half.min()
         full = _soft(inside, scale)
-        return full - _soft(inside - ring, scale) if ring else full
+        if not ring:
+            return full
+        around = np.arctan2(down - half[0], across - half[1]) * dashes / (2 * np.pi)
+        return (full - _soft(inside - ring, scale)) * ((around % 1 < 0.62) if dashes else 1)
 
     return cover
 

@@ -1,37 +1,40 @@
-"""Against downward force: the bow slowing, the watts peaking, the ember's valley."""
+"""Against downward force: the hill of watts at the tip, and the bow slowing below it."""
 
 from typing import Any
 
 import numpy as np
-from matplotlib.patches import Rectangle
-from scipy.ndimage import minimum_filter1d
+from matplotlib.patches import Polygon, Rectangle
+from matplotlib.ticker import MaxNLocator
 
 from ..answers.pressing import Valley
 from ..quantities import quantity
 from ..words import TOO_LONG, band_words, number_words, time_words
 from . import style
-from .sketch import Frame, Scale, Sketch, band_corners, band_patch
-from .time_axis import LAST, TimeAxis
+from .marks import BEFORE_LINE, before_dot, now_dot
+from .sketch import Frame, Scale, Sketch, band_corners
 
-_WIDTH, _HEIGHT = 800, 440
-_LEFT, _RIGHT = 92, 640
-_LANES = {"speed": (24, 108), "power": (124, 208), "ember": (224, 380)}  # top, bottom, in pixels
-_TIMES = TimeAxis(3.0, (10, 30, 120, 600, 1800))
-_TOP = 11  # where places on the force axis are named, in pixels
-_SAME, _APART = 8, 4  # pixels: what names keep from each other, and from their lines
+_WIDTH, _HEIGHT = 800, 474
+_LEFT, _RIGHT = 60, 776
+_LANES = {"power": (56, 330), "speed": (372, 422)}  # top, bottom, in pixels
 _NEAR = 0.05  # of the best force: no nearer can be found by small steps
-_HERE_WIDE, _SPENT_WIDE = 124, 120  # pixels of "you are here" and "arm is spent"
 _FASTEST = 3.2  # end of the speed axis, SI
-_MOST_WATTS = {10.0: (0, 5, 10), 35.0: (0, 10, 20, 30), 150.0: (0, 50, 100, 150)}  # and its ticks
+_MOST_WATTS = {30.0: (0, 10, 20, 30), 60.0: (0, 20, 40, 60), 150.0: (0, 50, 100, 150)}
+_ABOVE_TOP, _ABOVE_SPENT = 40, (66, 92)  # pixels from the hill's top up to what is written
 
 
 def watts_axis(power: float) -> float:
-    """Choose the axis that shows so many watts large."""
+    """Choose the axis of so many watts: one for all middling arms, so that hills compare.
+
+    Examples
+    --------
+    >>> watts_axis(7.6), watts_axis(28.5), watts_axis(51.0)
+    (30.0, 30.0, 60.0)
+    """
     return next((most for most in _MOST_WATTS if power <= most), max(_MOST_WATTS))
 
 
 class PressCurve(Sketch):
-    """Three lanes over one force axis, with the state now, the best force, stall and a pin.
+    """A hill of watts over force, what lies below it, and the state now and before.
 
     Parameters
     ----------
@@ -45,11 +48,11 @@ class PressCurve(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         self.system, self.most_watts = system, most_watts
         self.force, self.speed = quantity("force_tried"), quantity("speed")
-        ends = Scale(*(self.force.shown(end, system) for end in self.force.slider))
-        up = Scale(0, self.speed.shown(_FASTEST, system)), Scale(0, most_watts), _TIMES.scale
+        ends = Scale(0.0, self.force.shown(self.force.slider[1], system))
+        ups = {"power": Scale(0, most_watts), "speed": Scale(0, self.speed.shown(_FASTEST, system))}
         self.lanes = {
-            name: Frame(self, (_LEFT, top, _RIGHT, bottom), ends, scale)
-            for (name, (top, bottom)), scale in zip(_LANES.items(), up, strict=True)
+            name: Frame(self, (_LEFT, top, _RIGHT, bottom), ends, ups[name])
+            for name, (top, bottom) in _LANES.items()
         }
         with style.look():
             self.axes = {name: self._lane(name) for name in _LANES}
@@ -58,147 +61,165 @@ class PressCurve(Sketch):
 
     def _lane(self, name):
         axes = self.lanes[name].draw_axes()
-        axes.grid(axis="y", color=style.RULE, linewidth=0.8)
+        axes.grid(axis="y", linewidth=0.8)
         axes.set_axisbelow(True)
-        if name != "ember":
-            axes.set_xticklabels([])
-            axes.tick_params(axis="x", length=0)
         return axes
 
     def _still_part(self):
-        self.axes["power"].set(yticks=_MOST_WATTS[self.most_watts])
-        axes = self.axes["ember"]
-        axes.set_xlabel(self.force.label(self.system))
-        _TIMES.dress(axes, "y")
+        power, speed = self.axes["power"], self.axes["speed"]
+        power.set(yticks=_MOST_WATTS[self.most_watts])
+        power.set_xticklabels([])
+        power.tick_params(axis="x", length=0)
+        speed.yaxis.set_major_locator(MaxNLocator(2))
+        speed.set_xlabel(self.force.label(self.system), labelpad=2)
+        for words, lane in (
+            ("Heat at the tip (W)", "power"),
+            (self.speed.label(self.system), "speed"),
+        ):
+            place = 1 - (self.lanes[lane].top - 22) / _HEIGHT
+            self.figure.text(8 / _WIDTH, place, words, va="center")
 
     def _moving_part(self):
-        colors = {"speed": style.INK, "power": style.EMBER_BAND, "ember": style.EMBER}
-        mark: Any = {"mec": style.PAPER, "mew": 2, "clip_on": False}  # whole at the ends, too
-        self.still = self._each(lambda axes, name: axes.add_patch(_block(f"{name}, stopped")))
-        shape = band_patch(style.EMBER, "ember, low to high")
-        self.band = self.add(self.axes["ember"].add_patch(shape))
-        dashes = {"lw": 1.5, "ls": (0, (8, 3, 1, 3)), "clip_on": False}
-        self.best = self._line("best force", color=style.INK, **dashes)
-        self.here = self._line("you are here", color=style.INK, lw=1)
-        self.ghosts = self._line("pinned, likely", color=style.INK, ls=(0, (1, 1.2)), lw=2.5)
-        spent: Any = {"color": style.INK, "ls": (0, (4, 2)), "label": "arm is spent"}
-        self.hold = self.add(self.axes["ember"].plot([], [], **spent)[0])
-        self.lines = self._line("likely", colors)
-        self.pins = self._line("pinned", marker="D", ls="", color=style.INK, ms=11, **mark)
-        self.marks = self._line("now", colors, marker="o", ls="", ms=13, **mark)
-
-    def _each(self, make):
-        """Add one moving artist to every lane."""
-        return {name: self.add(make(axes, name)) for name, axes in self.axes.items()}
+        axes, add = self.axes, self.add
+        grounds = {name: _block(f"{name}, stopped") for name in axes}
+        self.still = {name: add(axes[name].add_patch(grounds[name])) for name in axes}
+        hill: Any = {"fc": style.EMBER_BAND, "alpha": 0.3, "lw": 0, "label": "hill"}
+        self.hill = add(axes["power"].add_patch(Polygon(np.zeros((3, 2)), **hill)))
+        spent: Any = {"fc": style.PAPER, "alpha": 0.6, "lw": 0, "label": "arm is spent first"}
+        self.spent = add(axes["power"].add_patch(Polygon(np.zeros((3, 2)), hatch="//", **spent)))
+        self.spent.set_hatchcolor(style.INK)
+        dashes = {"color": style.INK, "ls": BEFORE_LINE, "lw": 2}
+        self.then = self._line("before", **dashes)
+        self.lines = self._line("likely", {"power": style.EMBER_BAND, "speed": style.INK})
+        dots = {
+            name: now_dot(color) for name, color in (("power", style.EMBER), ("speed", style.INK))
+        }
+        self.marks = {name: add(axes[name].plot([], [], **dots[name])[0]) for name in axes}
+        for name, mark in self.marks.items():
+            mark.set_label(f"{name}, now")
 
     def _line(self, what, colors=None, **look):
         """Add a line to every lane, in the lane's own colour if asked."""
 
         def draw(axes, name):
             own = {"color": colors[name]} if colors else {}
-            return axes.plot([], [], label=f"{name}, {what}", **own, **look)[0]
+            return self.add(axes.plot([], [], label=f"{name}, {what}", **own, **look)[0])
 
-        return self._each(draw)
+        return {name: draw(axes, name) for name, axes in self.axes.items()}
 
-    def update(self, here: Valley, pinned: Valley | None) -> str:
+    def update(self, here: Valley, before: Valley | None) -> str:
         """Move everything to new numbers and return the sentence that says what is shown."""
         self.clear()
         values, now = self._values(here.sweep), self._values(here.now)
-        best, stall = (self.force.shown(force, self.system) for force in (here.best, here.stall))
-        for name, axes in self.axes.items():
+        stall = self.force.shown(here.stall, self.system)
+        for name, lane in self.lanes.items():
             self.lines[name].set_data(*values[name])
             self.marks[name].set_data(*np.reshape(now[name], (2, 1)))
-            (low, high), last = axes.get_ylim(), self.lanes[name].x.high
-            self.best[name].set_data([best, best], [low, high])
-            self.best[name].set_visible(self._on_picture(here.best))
-            self.here[name].set_data([now[name][0]] * 2, [low, high])
-            self.still[name].set_bounds(stall, low, last - stall, high - low)
-        x = values["ember"][0]
-        low, high = map(_TIMES.place, here.sweep.ember.ends)
-        self.band.set_xy(band_corners(x, low, high))
-        # Without an end it leaves through the top; where nothing turns there is nothing to hold.
-        hold = np.where(here.sweep.speed > 0, np.minimum(here.sweep.hold, 2 * LAST), np.nan)
-        self.hold.set_data(x, hold)
-        self._name_hold(here.sweep, hold)
-        self._pin(pinned)
-        self._write(here, pinned)
-        return self.sentence(here, pinned)
+            self.still[name].set_bounds(stall, 0, max(0.0, lane.x.high - stall), lane.y.high)
+        x, power = values["power"]
+        self.hill.set_xy(band_corners(x, np.zeros_like(x), power))
+        spent = (here.sweep.hold < here.sweep.ember.likely) & (here.sweep.hold < TOO_LONG)
+        self.spent.set_visible(bool(spent.any()))
+        self.spent.set_xy(band_corners(x, np.zeros_like(x), np.where(spent, power, 0.0)))
+        self._write_places(here)
+        self._keep(before)
+        self._name_stopped(here)
+        self._name_spent(here, x[spent])
+        return self.sentence(here, before)
 
-    def _pin(self, pinned):
-        for name in self.axes:
-            for artist in (self.ghosts[name], self.pins[name]):
-                artist.set_visible(pinned is not None)
-            if pinned is not None:
-                self.ghosts[name].set_data(*self._values(pinned.sweep)[name])
-                self.pins[name].set_data(*np.reshape(self._values(pinned.now)[name], (2, 1)))
+    def _keep(self, before):
+        for line in self.then.values():
+            line.set_visible(before is not None)
+        if before is None:
+            return
+        values, now = self._values(before.sweep), self._values(before.now)
+        for name, lane in self.lanes.items():
+            self.then[name].set_data(*values[name])
+            x, y = now[name]
+            before_dot(lane, f"{name}, dot of before", lane.across(x), lane.down(y))
+        x, y = (float(place) for place in self._place(before.now))
+        spots = [(x + 12, y + 20, "left"), (x + 12, y - 18, "left"), (x - 12, y - 18, "right")]
+        below = y + 32 < _LANES["power"][1]
+        self.write_free("before", spots if below else spots[1:])
 
     def _values(self, pressing):
         x = self.force.shown(pressing.force, self.system)
         return {
-            "speed": (x, self.speed.shown(pressing.speed, self.system)),
             "power": (x, pressing.power),
-            "ember": (x, _TIMES.place(pressing.ember.likely)),
+            "speed": (x, self.speed.shown(pressing.speed, self.system)),
         }
 
-    def _write(self, here, pinned):
-        unit = self.speed.label(self.system).partition("(")[2].rstrip(")")
-        for name, words, color in (
-            ("speed", f"bow speed,\n{unit}", style.INK),
-            ("power", "heat at\nthe tip, W", style.EMBER),
-            ("ember", "ember,\nestimate", style.EMBER),
-        ):
-            top, bottom = _LANES[name]
-            self.write(words, _RIGHT + 14, (top + bottom) / 2 - 8, color=color)
-        if pinned is not None:
-            self.write("pinned (dotted)", _RIGHT + 14, _LANES["ember"][1] + 42, color=style.INK)
-        self._write_places(here)
+    def _place(self, pressing):
+        """Pixels of a state on the hill."""
+        lane, (x, y) = self.lanes["power"], self._values(pressing)["power"]
+        return lane.across(x), lane.down(y)
 
     def _write_places(self, here):
-        """Name the places on the force axis, each on its own side of its line."""
-        now, best, stall = (self._pixel(f) for f in (here.now.force, here.best, here.stall))
-        seen = self._on_picture(here.best)
-        if seen and abs(here.now.force - here.best) < _NEAR * here.best and here.now.speed > 0:
-            self.write("you are here: best force", now, _TOP, align="center")
-        elif now < best:
-            end = max(now - _APART, _HERE_WIDE)  # further left is no room for it
-            self.write("you are here", end, _TOP, align="right")
-            if seen:
-                self.write("best force", max(best, end + _SAME) + _APART, _TOP)
-        else:
-            self.write("you are here", now + _APART, _TOP)
-            if seen:
-                self.write("best force", best - _APART, _TOP, align="right")
-        words = "cord slips" if here.slips else "arm stalls"
-        if stall + 100 < _RIGHT:
-            self.write(words, max(stall, _LEFT) + 8, sum(_LANES["power"]) / 2)
-
-    def _name_hold(self, sweep, hold):
-        """Name the hold time's curve: above it, or below where the ember's is above."""
-        if not np.any(hold < TOO_LONG):
+        """Name the dot, beside the hill on its own side, and the hill's top, above it."""
+        (x, y), best = self._place(here.now), self._pixel(here.best)
+        words = f"you are here: {number_words(here.now.power)} W"
+        at_top = abs(here.now.force - here.best) < _NEAR * here.best and here.now.speed > 0
+        if at_top:
+            words = f"you are here: the top, {number_words(here.now.power)} W"
+            half = self.width(words) / 2
+            x = float(np.clip(x, _LEFT + half + 8, _RIGHT - half))
+            self.write(words, x, y - 22, align="center")
             return
-        lane = self.lanes["ember"]
-        x, y = self._pixel(sweep.force), lane.down(np.nan_to_num(hold, nan=LAST))
-        low, half = np.nanargmin(hold), _SPENT_WIDE // 2
-        pixels = np.arange(_LEFT, _RIGHT)
-        room = minimum_filter1d(np.interp(pixels, x, y), _SPENT_WIDE)[half:-half]
-        if hold[low] > sweep.ember.high[low] and room.max() > lane.top + 38:
-            left, level = pixels[np.argmax(room)], room.max() - 14
-            ends = left, level - 10, left + _SPENT_WIDE, level + 10
-            self.fill(*ends, style.PAPER, name="paper for arm is spent")
-        else:
-            left, level = min(x[low] + _APART, _RIGHT - _SPENT_WIDE), y[low] + 16
-        self.write("arm is spent", left, level, color=style.INK)
+        if best <= _RIGHT:
+            self._name_top(here, best)
+        wide = self.width(words)
+        if here.now.force > here.best:
+            self.write(words, min(x + 14, _RIGHT - wide), y - 14)
+        elif x - 12 - wide > _LEFT + 6:
+            self.write(words, x - 12, y - 12, align="right")
+        else:  # no room beside the slope: inside the hill, or above where that is low
+            ups = (22, -40) if y + 36 < _LANES["power"][1] else (-40, self._top(here) - y - 70)
+            self.write_free(words, [(x + 14, y + up, "left") for up in ups], halo=True)
+
+    def _name_top(self, here, best):
+        top, lane = self._top(here), self.lanes["power"]
+        words = f"top of the hill: {number_words(here.sweep.power.max())} W"
+        half = self.width(words) / 2
+        middle = float(np.clip(best, _LEFT + half + 8, _RIGHT - half))
+        self.write(words, middle, top - _ABOVE_TOP, align="center")
+        ends = (best, top - _ABOVE_TOP + 14), (best, top - 4)
+        self.line(*ends, style.EDGE, name="to the top", frame=lane)
+
+    def _top(self, here):
+        """Pixels from the picture's top down to the hill's."""
+        return float(self.lanes["power"].down(here.sweep.power.max()))
+
+    def _name_stopped(self, here):
+        stall = max(self._pixel(here.stall), _LEFT)
+        words = "the cord slips" if here.slips else "the arm stalls"
+        if stall + 10 + self.width(words) < _RIGHT:
+            middle = sum(_LANES["speed"]) / 2
+            self.write(words, stall + 8, middle - 4, color=style.QUIET)
+
+    def _name_spent(self, here, spent):
+        """Say what the hatched part of the hill is, with a leader to it."""
+        if not spent.size:
+            return
+        lane, top = self.lanes["power"], self._top(here)
+        end = 0.1 * spent[0] + 0.9 * spent[-1]
+        x, foot = self._pixel_shown(end), np.interp(end, *self._values(here.sweep)["power"])
+        words = "the arm is spent before the ember"
+        left = min(x + 8, _RIGHT - self.width(words))
+        self.write_free(words, [(left, top - up, "left") for up in (14, *_ABOVE_SPENT)])
+        height = self.written()[-1].y
+        ends = (left - 6, height), (x - 4, lane.down(0.6 * float(foot)))
+        self.line(*ends, style.EDGE, name="to arm is spent", frame=lane)
 
     def _pixel(self, force):
-        return self.lanes["ember"].across(self.force.shown(force, self.system))
+        return self._pixel_shown(self.force.shown(force, self.system))
 
-    def _on_picture(self, force):
-        return _LEFT - 1 <= self._pixel(force) <= _RIGHT + 1
+    def _pixel_shown(self, force):
+        return float(self.lanes["power"].across(force))
 
-    def sentence(self, here: Valley, pinned: Valley | None) -> str:
+    def sentence(self, here: Valley, before: Valley | None) -> str:
         """Say in words what the picture shows."""
         words = self._say(here)
-        return words if pinned is None else f"{words} Before: {self._say(pinned)}"
+        return words if before is None else f"{words} Before: {self._say(before)}"
 
     def _say(self, valley):
         now, force = valley.now, self.force.text(valley.now.force, self.system)

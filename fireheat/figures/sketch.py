@@ -228,6 +228,21 @@ class Sketch:
         around = style.PAPER if halo else ""
         self.letters.append((text, x, y, color or style.INK, weight, around, size, align))
 
+    def write_free(self, text, spots, **look):
+        """Write a moving text at the first spot, x, y and align, where no other text stands.
+
+        Where all are taken, it stands at the last.
+        """
+        taken = [word.box for word in self.written()]
+        for x, y, align in spots:
+            self.write(text, x, y, align=align, **look)
+            box = self.written()[-1].box
+            if all(_apart(box, other) for other in taken):
+                return
+            self.letters.pop()
+        x, y, align = spots[-1]
+        self.write(text, x, y, align=align, **look)
+
     def count(self, number, x, y, *, color=None, size=14):
         """Write a moving number, its right end at x, stamped digit by digit.
 
@@ -370,6 +385,12 @@ class Sketch:
             place = left + around + _BEFORE[align] * width, top + height / 2
             words.append(Word(text, *place, align, width, height))
         return words
+
+
+def _apart(one, other):
+    """Whether two boxes leave each other alone; letters do not fill the height of theirs."""
+    (left, top, right, bottom), (start, high, end, low) = one, other
+    return right < start or end < left or bottom < high + 4 or low < top + 4
 
 
 def band_patch(color: str, label: str) -> Polygon:
