@@ -9,6 +9,7 @@ takes so many steps through each. On every step all words are read, on every ten
 painted as well: painting takes longer than all the rest.
 """
 
+import html
 import importlib
 import inspect
 import math
@@ -100,7 +101,8 @@ def told(panel):
             face = re.sub(r"\$\$.*?\$\$", " ", SOUND.sub("", face), flags=re.DOTALL)
             yield where, read(face)
             if picture:
-                yield f"alt of {where}", alt(panel)
+                words = re.search(r'<img [^>]*alt="([^"]*)"', widget.value)
+                yield f"alt of {where}", html.unescape(words.group(1))
         elif isinstance(widget, Voice):
             yield where, widget.text
         elif getattr(widget, "description", ""):
@@ -303,6 +305,10 @@ def touch(widget, chance):
     elif isinstance(widget, widgets.Play):
         widget.playing = chance.random() < 0.5
         value = chance.randint(widget.min, widget.max)
+    elif isinstance(widget, widgets.BoundedIntText):
+        value = chance.randint(widget.min, 30)
+    elif isinstance(widget, widgets.Textarea):
+        value = chance.choice(["", "the spot is smaller"])
     elif isinstance(widget, widgets.BoundedFloatText):
         value = chance.choice([0.0, 1e-3, 1.0, somewhere(chance, 0.0, 100.0), 1e9])
     else:

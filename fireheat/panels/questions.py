@@ -18,7 +18,7 @@ from ..lessons import (
     spelled,
     worked_out,
 )
-from ..quantities import METRIC, InputError
+from ..quantities import METRIC, US, InputError, choose
 from .base import Kept, Panel, Voice, bar, button, tiles, unbroken
 
 _TO_DO = "not tried yet"
@@ -201,12 +201,13 @@ class Predict(Kept):
     Raises
     ------
     InputError
-        If there is no such prediction, or what comes then is no widget.
+        If there is no such prediction, or there are no such units, or what comes then is no widget.
     """
 
     def __init__(self, key: str, then: widgets.Widget | None = None, *, units: str = METRIC):
         if not isinstance(then, widgets.Widget | None):
             raise InputError(f"what comes then is {then!r}; allowed: a panel or another widget")
+        choose("units", units, (METRIC, US))
         self.asks, self.units, self._then = prediction(key), units, then
         self.reveal: _Reveal | None = None
         self._commit = button("This is my prediction", self._committed)
