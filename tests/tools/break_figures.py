@@ -30,25 +30,33 @@ NEXT = {"low": "likely", "likely": "high", "high": "low"}
 CHOSEN = (  # what it is, a line of the figures, and the line in its place
     (
         "explorer: likely is the high end",
-        '"ember": curve.ember.likely}',
-        '"ember": curve.ember.high}',
+        "self.likely.set_data(self._seconds(sweep.wood.likely), up)",
+        "self.likely.set_data(self._seconds(sweep.wood.high), up)",
     ),
     (
-        "explorer: the dot is at the high end",
-        "set_data([x], [float(_TIMES.place(here.ember.likely))])",
-        "set_data([x], [float(_TIMES.place(here.ember.high))])",
+        "lane: the dot is at the high end",
+        'self._move("likely", [found.wood.likely], [y])',
+        'self._move("likely", [found.wood.high], [y])',
     ),
-    ("explorer: smoke is the high end", '"smoke": curve.smoke.likely', '"smoke": curve.smoke.high'),
-    ("explorer: the floor is smoke", '"bound": curve.bound', '"bound": curve.smoke.likely'),
+    (
+        "lane: your wood is all we do not know",
+        'self._bar("wood", found.wood, y, _WOOD)',
+        'self._bar("wood", found.all, y, _WOOD)',
+    ),
+    (
+        "explorer: the floor is the high end of its range",
+        "floor = self._seconds(sweep.bound.likely)",
+        "floor = self._seconds(sweep.bound.high)",
+    ),
     (
         "explorer: bands end at likely",
-        "low, _, high = _TIMES.place(getattr(curve, name))",
-        "low, high, _ = _TIMES.place(getattr(curve, name))",
+        "low, _, high = map(self._seconds, getattr(sweep, name))",
+        "low, high, _ = map(self._seconds, getattr(sweep, name))",
     ),
     (
-        "explorer: you are here, at a wrong place",
-        "self.here_line.set_data([x, x]",
-        "self.here_line.set_data([1.1 * x, 1.1 * x]",
+        "explorer: the lane stands at a wrong value",
+        "self.now.show(now.spread, at)",
+        "self.now.show(now.spread, at + 12)",
     ),
     ("press: the arm's watts", '"power": (x, pressing.power)', '"power": (x, pressing.arm_power)'),
     (
