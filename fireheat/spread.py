@@ -285,6 +285,47 @@ def compare(
     >>> [round(number, 2) for number in ratio]
     [0.52, 0.68, 0.72]
     """
+    drawn, likely = _pairs(one, other, guessed, measured, luck, draws)
+    return _band(_ratio(*drawn), plain(_ratio(*likely)))
+
+
+def pairs(
+    one: Try,
+    other: Try,
+    *,
+    luck: bool = False,
+    draws: int = 256,
+) -> tuple[np.ndarray, np.ndarray]:
+    """Draw the embers of two tries in pairs: the same wood, friction and all else on both sides.
+
+    Parameters
+    ----------
+    one, other : Try
+        The two.
+    luck, draws : optional
+        As in :func:`compare`, whose ratios are those of these pairs.
+
+    Returns
+    -------
+    one, other : ndarray
+        Times of the embers, pair by pair; infinite if never. [s]
+
+    Raises
+    ------
+    InputError
+        As :func:`spread`.
+
+    Examples
+    --------
+    >>> one, other = pairs(Try(), Try().changed(force=75.0))
+    >>> bool(np.all(other < one))
+    True
+    """
+    return _pairs(one, other, (), {}, luck, draws)[0]
+
+
+def _pairs(one, other, guessed, measured, luck, draws):
+    """Return the embers of both tries in all draws, and as they are likely."""
     one, other = _checked("one", one), _checked("other", other)
     shares = _shares(_count("draws", draws, _FEWEST))
     drawn, likely = [], []
@@ -299,7 +340,7 @@ def compare(
             as_set = {"burn_in_depth": wider**-ends.likely}
         drawn.append(_outcomes(state, off).ember)
         likely.append(case(state, off=as_set).ember)
-    return _band(_ratio(*drawn), plain(_ratio(*likely)))
+    return tuple(drawn), tuple(likely)
 
 
 def _depth_in_doubt(one, other):

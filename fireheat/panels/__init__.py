@@ -7,6 +7,7 @@ from .heat_view import HeatView
 from .joining import JoiningCurve
 from .keeping import WillItKeep
 from .ladder import WattLadder
+from .pairs import SameWorlds
 from .practice import PracticeBeat, TapCounter
 from .pressing import PressAndSpeed
 from .questions import Predict, SelfCheck
@@ -34,6 +35,7 @@ __all__ = [
     "PressAndSpeed",
     "Ramp",
     "Rings",
+    "SameWorlds",
     "SelfCheck",
     "SheetThickness",
     "Stepper",

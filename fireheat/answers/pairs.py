@@ -1,0 +1,95 @@
+"""Two tries in the same worlds: why a change is known better than a time."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from ..bands import Band
+from ..kit.kit import Try
+from ..quantities import choose
+from ..spread import Spread, compare, pairs, spread
+
+# What changes: words, the quantity, and how many times what it was it becomes.
+CHANGES: Mapping[str, tuple[str, str, float]] = {
+    "thinner": ("half as thick", "diameter", 0.5),
+    "harder": ("pressed a third harder", "force", 4 / 3),
+    "faster": ("bowed a third faster", "speed", 4 / 3),
+    "drier": ("half as moist", "moisture", 0.5),
+}
+
+
+@dataclass(frozen=True)
+class Pairs:
+    """One change, in many worlds.
+
+    Attributes
+    ----------
+    change : str
+        What changes, in words.
+    one, other : Spread
+        Bands of the try as it is, and changed.
+    before, after : ndarray, shape (n,)
+        Embers of both in so many worlds, pair by pair, luck left out. [s]
+    ratio : Band of float
+        Time of the other over that of the one, with the same unknowns in both. [1]
+    apart : Band of float
+        The same, were the two times to have nothing to do with each other. [1]
+    """
+
+    change: str
+    one: Spread
+    other: Spread
+    before: np.ndarray
+    after: np.ndarray
+    ratio: Band
+    apart: Band
+
+
+def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
+    """Draw one change in many worlds.
+
+    Parameters
+    ----------
+    state : Try
+        The try as it is.
+    change : str
+        A key of ``CHANGES``.
+    worlds : int, optional
+        How many pairs to show.
+
+    Returns
+    -------
+    Pairs
+        Bands of both times, pairs, and the band of their ratio.
+
+    Raises
+    ------
+    InputError
+        If there is no such change, or too few worlds to draw.
+
+    Examples
+    --------
+    >>> found = paired(Try(), change="harder")
+    >>> found.ratio.high / found.ratio.low < found.apart.high / found.apart.low
+    True
+    """
+    choose("change", change, CHANGES)
+    words, key, factor = CHANGES[change]
+    other = state.changed(**{key: factor * state.value(key)})
+    one, two = spread(state), spread(other)
+    before, after = pairs(state, other, draws=worlds)
+    ratio = compare(state, other)
+    low, high = (
+        np.divide(two.all[end], one.all[2 - end]) if np.isfinite(one.all[2 - end]) else 0.0
+        for end in (0, 2)
+    )
+    return Pairs(
+        change=words,
+        one=one,
+        other=two,
+        before=before,
+        after=after,
+        ratio=ratio,
+        apart=Band(float(low), ratio.likely, float(high)),
+    )
