@@ -12,7 +12,7 @@ from fireheat.words import band_words, factor_words
 
 
 def test_ends_of_the_ratio_are_those_of_the_pairs():
-    one, other = Try(), Try().changed(force=75.0)
+    one, other = Try().changed(force=90.0), Try().changed(force=110.0)
     before, after = pairs(one, other)
     ends = np.quantile(after / before, [0.05, 0.95], method="hazen")
     assert ends == pytest.approx(compare(one, other).ends, rel=0.005)
