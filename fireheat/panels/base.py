@@ -41,9 +41,9 @@ if TYPE_CHECKING:
 Tile: TypeAlias = tuple[str, str, Callable[[Any], str], str]
 
 _HERE = Path(__file__).parent
-_KEEP = "Keep this as “before”"
 _REST = "fh-rest"  # the class of what is folded away
-_KEYS = "fh-key-keep", "fh-key-drop", "fh-key-reset"  # classes of the buttons that keys press
+_FEW = 4  # controls that leave room for buttons under them
+_PARTS = 6  # of a stage
 _LEAST_SCALE, _MOST_SCALE = 0.25, 6.0
 _SLACK = 1e-6  # of a step: what rounding may leave
 
@@ -243,6 +243,15 @@ def unbroken(words: str) -> str:
     return _measures().sub(lambda found: found.group().replace(" ", "\xa0"), words)
 
 
+def _inside(control, parts):
+    """Tell whether a control stands somewhere in boxes of widgets."""
+    for part in parts:
+        own = part is getattr(control, "box", None) or part is control.widget
+        if own or _inside(control, getattr(part, "children", ())):
+            return True
+    return False
+
+
 def cells(controls: Mapping[str, Control], *keys: str) -> widgets.Box:
     """Stand controls side by side, as many as fit."""
     box = widgets.Box([controls[key].box for key in keys])
@@ -401,29 +410,11 @@ class Panel(Kept):
             options=[("metric", METRIC), ("US", US)], value=units, description="Units"
         )
         self.units.observe(self._units_moved, names="value")
-        self.keep_button = button(_KEEP, self.keep_before)
+        self.keep_button = button("Keep this as “before”", self.keep_before)
         self.drop_button = button("Take “before” off", self.drop_before)
-        self.drop_button.layout.visibility = "hidden"  # its place is kept, so that nothing jumps
+        self.drop_button.layout.display = "none"
         self.reset_button = button("Reset", self.reset)
-        buttons = bar(self.keep_button, self.reset_button, self.drop_button)
-        asked = widgets.HTML(f'<div class="fh-question">{html.escape(self.question)}</div>')
-        rest = [part for part in layout if _REST in part._dom_classes]
-        parts = {
-            "fh-head": widgets.HBox([asked, self.units]),
-            "fh-face": self.face,
-            "fh-shot": self.shot,
-            "fh-side": widgets.VBox([part for part in layout if part not in rest]),
-            "fh-below": widgets.VBox(rest),
-            "fh-foot": widgets.HBox([self.voice, buttons]),
-        }
-        for kind, part in parts.items():
-            part.add_class(kind)
-        for kind, each in zip(
-            _KEYS, (self.keep_button, self.drop_button, self.reset_button), strict=True
-        ):
-            each.add_class(kind)
-        self.stage = widgets.Box(list(parts.values()))
-        self.stage.add_class("fh-stage")
+        self.stage = self._stage(layout)
         super().__init__([self.stage])
         self.add_class("fireheat")
         self.voice.observe(self._look_changed, names=("theme", "scale"))
@@ -431,6 +422,32 @@ class Panel(Kept):
             control.show_in(units)
             control.widget.observe(self._control_moved, names="value")
         self.refresh()
+
+    def _stage(self, layout):
+        """Lay out all that is seen; the style sheet says what stands beside what."""
+        buttons = bar(self.keep_button, self.drop_button, self.reset_button)
+        asked = widgets.HTML(f'<div class="fh-question">{html.escape(self.question)}</div>')
+        below = [part for part in layout if _REST in part._dom_classes]
+        side = [part for part in layout if part not in below]
+        # Under the shorter of the two columns, so that all is seen at once.
+        few = sum(_inside(control, side) for control in self.control.values()) <= _FEW
+        parts = {
+            "fh-head": widgets.HBox([asked, self.units]),
+            "fh-face": self.face,
+            "fh-shot": self.shot,
+            "fh-side": widgets.VBox([*side, buttons] if few else side),
+            "fh-below": widgets.VBox(below),
+            "fh-foot": widgets.VBox([self.voice] if few else [self.voice, buttons]),
+            "fh-buttons": buttons,
+            "fh-key-keep": self.keep_button,  # keys press these three
+            "fh-key-drop": self.drop_button,
+            "fh-key-reset": self.reset_button,
+        }
+        for kind, part in parts.items():
+            part.add_class(kind)
+        stage = widgets.Box([*parts.values()][:_PARTS])
+        stage.add_class("fh-stage")
+        return stage
 
     # What each panel says for itself -----------------------------------------------------------
 
@@ -557,16 +574,21 @@ class Panel(Kept):
     def keep_before(self) -> None:
         """Keep the state as it is now as "before", to compare with."""
         self.before, self._before_seen = self.state, None
-        self.drop_button.layout.visibility = None
+        self._offer(self.drop_button, self.keep_button)
         self.stage.add_class("fh-has-before")
         self.refresh()
 
     def drop_before(self) -> None:
         """Forget the state before."""
         self.before = None
-        self.drop_button.layout.visibility = "hidden"
+        self._offer(self.keep_button, self.drop_button)
         self.stage.remove_class("fh-has-before")
         self.refresh()
+
+    @staticmethod
+    def _offer(one, other):
+        """Show one button in the place of the other."""
+        one.layout.display, other.layout.display = None, "none"
 
     def reset(self) -> None:
         """Put every control back to where it started."""

@@ -98,7 +98,7 @@ class WhatIf(Panel):
         kind = {True: "fh-met", False: "fh-missed"}[answer.verdict.level.met]
         kind = "fh-untried" if answer.verdict.level == Level.UNTRIED else kind
         return (
-            f'<div class="fh-story">{html.escape(self.card.story)} '
+            f'<div class="fh-story"><span class="fh-told">{html.escape(self.card.story)}</span> '
             f"<b>{html.escape(self.card.task)}</b></div>"
             f'<div class="fh-judged">{tiles(rows, now, then)}'
             f'<div class="fh-verdict {kind}"><b>{f"{standing.mark} {standing.opening}".strip()}</b>'

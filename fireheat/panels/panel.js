@@ -3,6 +3,7 @@
 // theme and how many dots a picture has, and fills the window with a panel.
 const PLAY = { "fa-play": "Play", "fa-pause": "Pause", "fa-stop": "Back to the start" };
 const SETTLED = 150; // milliseconds without a change of size, after which a picture is asked for
+const YOUNG = 3000; // milliseconds, in which a panel is still being built
 const STEPS = { PageUp: "back", ArrowLeft: "back", PageDown: "next", ArrowRight: "next" };
 const TYPED = "input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable]";
 
@@ -220,8 +221,9 @@ function watchLook(model, root) {
   const tell = () => {
     const image = root.querySelector(".fh-shot img");
     if (!own(image)) return;
-    const { width } = image.getBoundingClientRect();
-    const dots = Math.round(width * window.devicePixelRatio) / image.getAttribute("width");
+    const { width, height } = image.getBoundingClientRect();
+    const fits = Math.min(width, (height * image.getAttribute("width")) / image.getAttribute("height"));
+    const dots = Math.round(fits * window.devicePixelRatio) / image.getAttribute("width");
     const scale = Math.min(6, Math.max(0.25, dots));
     if (width && Math.abs(scale - model.get("scale")) > 0.004) model.set("scale", scale);
     if (model.get("theme") !== theme()) model.set("theme", theme());
@@ -231,7 +233,10 @@ function watchLook(model, root) {
     clearTimeout(timer);
     timer = setTimeout(tell, SETTLED);
   };
-  const sizes = new ResizeObserver(later);
+  const sizes = new ResizeObserver(() => {
+    later();
+    requestAnimationFrame(() => keepRoom(root));
+  });
   const themes = new MutationObserver(tell);
   themes.observe(document.body, { attributeFilter: ["data-jp-theme-light"] });
   window.addEventListener("resize", later); // a zoom, or another screen
@@ -249,9 +254,11 @@ function watchLook(model, root) {
 // What was as high as that once stays so until the width changes: nothing jumps while sliders move.
 function keepRoom(root) {
   const parts = [...root.querySelectorAll(".fh-face, .fh-effect, .fh-foot .fh-voice")];
-  const width = `${root.clientWidth} ${big(root)}`;
-  if (root.fhWidth !== width) for (const part of parts) part.style.minHeight = "";
+  // Until it stands still after it was built, letters and style sheets may still be missing.
+  const width = performance.now() < root.fhYoung ? null : `${root.clientWidth} ${big(root)}`;
+  if (!width || root.fhWidth !== width) for (const part of parts) part.style.minHeight = "";
   root.fhWidth = width;
+  if (!width) return;
   const heights = parts.map((part) => part.offsetHeight); // all are read before one is written
   parts.forEach((part, i) => {
     if (heights[i] > (parseFloat(part.style.minHeight) || 0)) part.style.minHeight = `${heights[i]}px`;
@@ -272,6 +279,7 @@ function render({ model, el }) {
       root = el.closest(".fireheat");
       root.fhKeys ||= (event) => bigKeys(root, event);
       if (root.matches(".fh-steps")) root.tabIndex = -1;
+      root.fhYoung = performance.now() + YOUNG;
       leave = watchLook(model, root);
       // The same listener is only ever added once.
       root.addEventListener("keydown", keepKey);
@@ -288,7 +296,7 @@ function render({ model, el }) {
   speak();
   // Controls beside this line may be built after it: look again until they stand.
   const timer = setInterval(speak, 300);
-  setTimeout(() => clearInterval(timer), 3000);
+  setTimeout(() => clearInterval(timer), YOUNG + 200);
   return () => {
     clearInterval(timer);
     leave();

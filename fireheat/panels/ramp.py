@@ -10,7 +10,7 @@ from ..kit.bowing import friction_power
 from ..kit.kit import Effort, Try
 from ..person.measuring import Measured, mean_angle, ramp_friction
 from ..quantities import METRIC, quantity
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Choice, Panel, Slider, bar, cells, tiles, unfolding
 from .mine import PutIntoMyKit
 
 _READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented
@@ -43,6 +43,8 @@ class Ramp(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "How rough are your two woods?"
+
     def __init__(self, *readings: float, effort: Effort | None = None, units: str = METRIC):
         self._effort = Try(effort=effort).effort
         start = readings or tuple(reading * degree for reading in _READINGS)
@@ -57,10 +59,12 @@ class Ramp(Panel):
             for number, angle in enumerate([*start, *more], start=1)
         }
         controls["angle_limit"] = Slider("angle_limit")
-        choose = bar(controls["kind"].widget, controls["count"].widget)
+        rest = cells(controls, "kind", "angle_limit")
+        choose = bar(controls["count"].widget, unfolding("More: sliding, protractor", rest))
         self.mine = PutIntoMyKit(self._readings, lambda: self.system)
-        layout = [choose, cells(controls, *list(controls)[2:]), self.mine]
+        layout = [choose, cells(controls, *list(controls)[2:-1]), self.mine, rest]
         super().__init__(controls, layout, units)
+        controls["count"].widget.add_class("fh-short")
         controls["count"].widget.observe(lambda _: self._follow_count(), names="value")
         self._follow_count()
 

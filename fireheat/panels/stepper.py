@@ -33,13 +33,18 @@ class Stepper(Kept):
         if not (isinstance(steps, Sequence) and all(isinstance(step, Step) for step in steps)):
             raise InputError(f"steps are {steps!r}; allowed: a sequence of Step(...)")
         self.steps, self.at = tuple(steps), 0
-        self.page, self.voice = widgets.HTMLMath(), Voice()
+        self.page, self.voice, self.dots = widgets.HTMLMath(), Voice(), widgets.HTML()
         self.page.add_class("fh-step")
+        self.dots.add_class("fh-dots")
         self._back = button("Back", lambda: self.go(self.at - 1))
         self._next = button("Next step", lambda: self.go(self.at + 1))
+        self._back.add_class("fh-key-back")  # the browser presses them for a presenter's keys
+        self._next.add_class("fh-key-next")
         again = button("Start again", lambda: self.go(0))
-        super().__init__([self.page, self.voice, bar(self._back, self._next, again)])
+        # On top, where a step of any height leaves them under the pointer.
+        super().__init__([bar(self._back, self._next, again, self.dots), self.voice, self.page])
         self.add_class("fireheat")
+        self.add_class("fh-steps")
         self.go(0)
 
     def go(self, number: int) -> str:
@@ -47,9 +52,14 @@ class Stepper(Kept):
         self.at = min(max(number, 0), len(self.steps) - 1)
         step = self.steps[self.at]
         self.page.value = (
-            f"<h3>{html.escape(step.title)}</h3>{html.escape(step.sentence)}"
+            f"<h3>{html.escape(step.title)}</h3><p>{html.escape(step.sentence)}</p>"
             f'<div class="fh-equation">$${html.escape(step.latex)}$$</div>'
         )
+        marks = (
+            "now" if place == self.at else "seen" if place < self.at else ""
+            for place in range(len(self.steps))
+        )
+        self.dots.value = "".join(f'<i class="fh-{mark}"></i>' for mark in marks)
         self.voice.text = f"Step {self.at + 1} of {len(self.steps)}: {step.title}"
         self._back.disabled = self.at == 0
         self._next.disabled = self.at == len(self.steps) - 1
