@@ -855,7 +855,7 @@ def ring_color(seen, flux):
 
 
 def disc(meant, sketch, found, flux, then, system):
-    """The tip from below: as wide as its bar says, each ring shaded by its heat per area; its key."""
+    """The tip from below: as wide as its bar says, each ring shaded by heat per area; its key."""
     meant.text("the tip from below", 168, 14, "center")
     meant.box("key", 8, 376, 328, 390)
     for flux_there in (1, 10, 100, 1000):
@@ -884,7 +884,7 @@ def disc(meant, sketch, found, flux, then, system):
 
 
 def circle(meant, sketch, name, radius, color=None):
-    """A circle round the tip's middle, so many pixels wide; matplotlib bends its curves a little."""
+    """A circle round the tip's middle, so many pixels wide; curves are bent a little."""
     seen = sketch.drawn()[name]
     x, y = at(sketch.disc, seen.x, seen.y).T - np.array([[168], [194]])
     assert (np.abs(x).max(), np.abs(y).max()) == pytest.approx((radius, radius), abs=1)

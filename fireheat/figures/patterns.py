@@ -56,6 +56,27 @@ def outline(thick: float = 1.5, dash: float = 0.0, gap: float = 4.0) -> Cover:
     return cover
 
 
+def dashes(dash: float = 5.0, gap: float = 3.0) -> Cover:
+    """Break a bar that lies along the picture into dashes, from its middle.
+
+    Parameters
+    ----------
+    dash, gap : float, optional
+        Length of each, and what is left out between them. [pixels]
+
+    Examples
+    --------
+    >>> dashes(2, 1)(1, 8, 1.0).tolist()
+    [[1.0, 1.0, 0.0, 1.0, 1.0, 0.0, 1.0, 1.0]]
+    """
+
+    def cover(height, width, scale):
+        along = _places(height, width, scale)[1] - width / scale / 2
+        return ((along + dash / 2) % (dash + gap) < dash).astype(np.float32)
+
+    return cover
+
+
 def waves(apart: float = 9.0, length: float = 14.0, thick: float = 1.6) -> Cover:
     """Draw rows of waves, for water.
 

@@ -2,22 +2,27 @@
 
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
-from matplotlib.colors import to_rgb
+from matplotlib.patches import Circle
 
 from ..answers.rings import Cut
-from ..quantities import METRIC, quantity, unit_text
+from ..quantities import METRIC, US, quantity, unit_text
 from ..words import number_words, percent_words
 from . import style
-from .field import read_key
+from .marks import BEFORE_LINE
+from .patterns import dashes
 from .sketch import Frame, Scale, Sketch
 
-_WIDTH, _HEIGHT = 800, 336
-_DISC = 8, 30, 240  # left, top and size of the square that holds the widest tip, in pixels
-_KEY = 16, 290, 232, 302  # the colour key
-_CHART = 366, 40, 686, 280  # left, top, right, bottom of the bars
-_TOTAL = 708, 748  # left and right of the bar in which they are piled up
+_WIDTH, _HEIGHT = 800, 426
+_DISC = 8, 34, 328, 354  # left, top, right, bottom of the square that holds the tip, in pixels
+_SPANS = (0.009, 0.013, 0.02, 0.036)  # how wide that square may be, in metres
+_BARS = {METRIC: ((0.005, "5 mm"), (0.01, "10 mm")), US: ((0.00635, "¼ in"), (0.0127, "½ in"))}
+_MOST = 16  # rings
+_KEY = 8, 376, 328, 390  # the colour key
+_CHART = 404, 44, 652, 354  # left, top, right, bottom of the bars
+_TOTAL = 668, 708  # left and right of the bar in which they are piled up
 _FLUX = 1.0, 1000.0  # ends of the colour key, in kW/m^2 or W/in^2
 SHOWN = {
     "torque": "torque",
@@ -80,34 +85,46 @@ class RingPicture(Sketch):
     def __init__(self, system: str = METRIC):
         super().__init__(_WIDTH, _HEIGHT)
         self.system = system
-        size = _DISC[2]
-        middle = np.arange(size) - (size - 1) / 2
-        self.from_axis = np.hypot(middle, middle[:, np.newaxis])
-        self.turned = np.arctan2(middle[:, np.newaxis], middle)
-        self.scale = (size - 4) / quantity("diameter").slider[1]  # pixels a metre
         left, top, right, bottom = _KEY
         shades = style.HEAT[np.linspace(0, 255, right - left).astype(int)]
         self.shades = np.repeat(shades[np.newaxis], bottom - top, axis=0)
-        half = quantity("diameter").shown(size / 2 / self.scale, system)
-        box = (_DISC[0], _DISC[1], _DISC[0] + size, _DISC[1] + size)
-        self.disc = Frame(self, box, Scale(-half, half), Scale(-half, half))
+        self.disc = Frame(self, _DISC, Scale(-1, 1), Scale(-1, 1))
         self.key = Frame(self, _KEY, Scale(*_FLUX, factors=True))
         self.chart = Frame(self, _CHART)
+        with style.look():
+            self._moving_part()
 
-    def update(self, here: Tip, pinned: Tip | None, shown: str) -> str:
+    def _moving_part(self):
+        axes = self.disc.draw_axes()
+        axes.set_axis_off()
+        circle: Any = {"xy": (0, 0), "radius": 1, "clip_on": False}
+        edge: Any = {"ec": style.PAPER, "lw": 1, **circle}
+        names = [f"disc, ring {number}" for number in range(_MOST)]
+        circles = [Circle(label=name, **edge) for name in names]
+        self.rings = [self.add(axes.add_patch(ring)) for ring in circles[::-1]][::-1]
+        rim: Any = {"fill": False, "ec": style.INK, "lw": 2, **circle}
+        self.rim = self.add(axes.add_patch(Circle(label="rim", **rim)))
+        rim |= {"ls": BEFORE_LINE, "label": "rim before"}
+        self.rim_before = self.add(axes.add_patch(Circle(**rim)))
+        turn: Any = {"color": style.INK, "clip_on": False, "lw": 2.5}
+        self.turn = self.add(axes.plot([], [], label="turning", **turn)[0])
+        head: Any = {"marker": (3, 0, 0), "ms": 11, "label": "turning, head", **turn}
+        self.head = self.add(axes.plot([], [], **head)[0])
+
+    def update(self, here: Tip, before: Tip | None, shown: str) -> str:
         """Move to new numbers and return the sentence that says what is shown."""
         self.clear()
-        self._disc(here, pinned)
+        self._disc(here, before)
         self._colour_key()
         values, whole = here.values(shown, self.system)
-        then = pinned.values(shown, self.system) if pinned else None
+        then = before.values(shown, self.system) if before else None
         tops = [whole, values.max(), *([then[1], then[0].max()] if then else [])]
         self._frame(shown, _round_top(max(tops)))
         draw = self._pile if shown in _PILED else self._levels
         draw(values, whole, self._colours(here))
         if then:
-            self._pin(*then, piled=shown in _PILED)
-        return self.sentence(here, pinned, shown)
+            self._keep(*then, piled=shown in _PILED)
+        return self.sentence(here, before, shown)
 
     # ---- the disc -----------------------------------------------------------------------------
 
@@ -118,30 +135,44 @@ class RingPicture(Sketch):
         share = np.clip((flux - low) / (high - low), 0, 1)
         return style.HEAT[(share * 255).astype(int)]
 
-    def _disc(self, here, pinned):
-        edges = here.rings.edges * self.scale
-        out, width = self.from_axis, edges[1] - edges[0]
-        ring = np.minimum((out / width).astype(int), len(edges) - 2)
-        pixels = self._colours(here)[ring]
-        gap = np.abs(out - width * np.round(out / width))
-        line = np.clip(1.2 - gap, 0, 0.7)[..., np.newaxis]
-        pixels = pixels * (1 - line) + style.rgb("PAPER") * line
-        self._circle(pixels, edges[-1], style.INK, inside_only=True)
-        if pinned:
-            dashes = np.sin(self.turned * 24) > -0.2
-            self._circle(pixels, pinned.rings.edges[-1] * self.scale, style.EDGE, dashes)
-        left, top, size = _DISC
-        self.paste(pixels, left, top, name="disc", frame=self.disc)
-        self.write("the tip from below", left + size / 2, 14, align="center")
+    def _disc(self, here, before):
+        """Draw rings one on another, the widest first, so large that the tip fills the square."""
+        edges = [self._wide(edge) for edge in here.rings.edges]
+        widest = max(here.rings.edges[-1], before.rings.edges[-1] if before else 0.0)
+        span = next((span for span in _SPANS if 2 * widest <= 0.94 * span), _SPANS[-1])
+        half = self._wide(span / 2)
+        self.disc.rescale(Scale(-half, half), Scale(-half, half))
+        colours = self._colours(here) / 255
+        for number, ring in enumerate(self.rings):
+            ring.set_visible(number < len(colours))
+            if number < len(colours):
+                ring.set(radius=edges[number + 1], facecolor=colours[number])
+        self.rim.set_radius(edges[-1])
+        self.rim_before.set_visible(before is not None)
+        if before is not None:
+            self.rim_before.set_radius(self._wide(before.rings.edges[-1]))
+        self._turning(edges[-1] + 0.03 * half)
+        self.write("the tip from below", (_DISC[0] + _DISC[2]) / 2, 14, align="center")
+        self._length_bar(span)
 
-    def _circle(self, pixels, radius, color, where=True, *, inside_only=False):
-        """Draw a circle; leave only paper outside it if asked."""
-        if inside_only:
-            paper = np.clip(self.from_axis - radius + 0.5, 0, 1)[..., np.newaxis]
-            pixels[:] = pixels * (1 - paper) + style.rgb("PAPER") * paper
-        cover = np.clip(1.6 - np.abs(self.from_axis - radius), 0, 1) * where
-        ink = np.array(to_rgb(color)) * 255
-        pixels[:] = pixels + (ink - pixels) * cover[..., np.newaxis]
+    def _wide(self, metres):
+        """Measure a length in the unit along the disc."""
+        return float(quantity("diameter").shown(metres, self.system))
+
+    def _turning(self, radius):
+        """Lay an arrow round the rim, the way the tip turns."""
+        turn = np.radians(np.linspace(75, 35, 20))
+        self.turn.set_data(radius * np.cos(turn), radius * np.sin(turn))
+        self.head.set_data([radius * np.cos(turn[-1])], [radius * np.sin(turn[-1])])
+        self.head.set_marker((3, 0, np.degrees(turn[-1]) + 180))
+
+    def _length_bar(self, span):
+        """Say by a bar in the corner how long things are."""
+        length, words = _BARS[self.system][span > _SPANS[1]]
+        x, y = _DISC[0] + 2, _DISC[3] - 4
+        end = x + length / span * (_DISC[2] - _DISC[0])
+        self.disc.fill(words, x, y - 1, end, y + 2, style.INK)
+        self.write(words, x, y - 14)
 
     def _colour_key(self):
         left, top, right, bottom = _KEY
@@ -150,7 +181,7 @@ class RingPicture(Sketch):
         for power in range(int(low), int(high) + 1):
             at = self.key.across(10.0**power)
             self.write(f"{10**power:g}", at, bottom + 14, align="center")
-        self.write(_unit("flux", self.system), right + 10, (top + bottom) / 2)
+        self.write(f"heat per area, {_unit('flux', self.system)}", right + 36, bottom + 14)
 
     # ---- the bars -------------------------------------------------------------------------------
 
@@ -176,7 +207,7 @@ class RingPicture(Sketch):
 
     def _pile(self, values, whole, colours):
         """Let each ring's bar start where the last one ended."""
-        bottom, base = _CHART[3], 0.0
+        bottom, base, written = _CHART[3], 0.0, (0.0, _HEIGHT)
         columns = self._columns(len(values))
         for number, (left, right) in enumerate(columns):
             value, colour = values[number], colours[number] / 255
@@ -185,8 +216,10 @@ class RingPicture(Sketch):
             self._block(f"ring {number}", left, high, right - 1, low, colour)
             self._block(f"total, ring {number}", _TOTAL[0], high, _TOTAL[1], low, colour)
             if len(values) <= 8 and value / (whole or 1) > 0.005:
-                share = percent_words(value / whole)
-                self.write(share, right - 4, high - 11, align="right")  # the next bar is higher
+                share, end = percent_words(value / whole), right - 2  # the next bar is higher
+                if end - self.width(share) > written[0] or high < written[1] - 20:
+                    self.write(share, end, high - 11, align="right")
+                    written = end, high
             base += value
         middle = sum(_TOTAL) / 2
         self.write("total", middle, bottom + 16, align="center")
@@ -210,31 +243,27 @@ class RingPicture(Sketch):
         ends = left + edge, top + edge, right - edge, bottom - edge
         self.chart.fill(name, *ends, colour)
 
-    def _pin(self, values, whole, *, piled):
-        """Mark the pinned rings by lines at the height of their bars."""
+    def _keep(self, values, whole, *, piled):
+        """Mark the rings of before by dashes at the height of their bars."""
         heights = np.cumsum(values) if piled else values
-        fill, color = self.chart.fill, style.INK
         for number, (left, right) in enumerate(self._columns(len(values))):
-            y = self.chart.down(heights[number])
-            fill(f"pinned ring {number}", left, y - 1.5, right, y + 1.5, color)
+            self._dashes(f"before, ring {number}", left, right, heights[number])
         if piled:
-            y = self.chart.down(whole)
-            fill("pinned total", _TOTAL[0] - 6, y - 1.5, _TOTAL[1] + 6, y + 1.5, color)
-        self.write("◆", _TOTAL[1] + 10 if piled else _CHART[2] + 4, y, color=style.INK)
+            self._dashes("before, total", _TOTAL[0] - 6, _TOTAL[1] + 6, whole)
+        y = self.chart.down(whole if piled else values[-1])
+        x = _TOTAL[1] + 12 if piled else _CHART[2] + 6
+        self.write_free("before", [(x, y + up, "left") for up in (0, 24, -24, 48, -48)])
 
-    def drawn(self):
-        """Say what is drawn, and the heat per area that the disc's colours stand for."""
-        found = super().drawn()
-        share = read_key(found["disc"].color, self.shades[0])
-        found["disc, flux"] = found["disc"]._replace(color=self.key.x.value(share))
-        return found
+    def _dashes(self, name, left, right, value):
+        y = self.chart.down(value)
+        self.chart.fill(name, left, y - 1.5, right, y + 1.5, style.INK, dashes(5, 3))
 
     # ---- words ----------------------------------------------------------------------------------
 
-    def sentence(self, here: Tip, pinned: Tip | None, shown: str) -> str:
+    def sentence(self, here: Tip, before: Tip | None, shown: str) -> str:
         """Say in words what the picture shows."""
         words = self._say(here, shown)
-        return words if pinned is None else f"{words} Before: {self._say(pinned, shown)}"
+        return words if before is None else f"{words} Before: {self._say(before, shown)}"
 
     def _say(self, tip, shown):
         unit = _unit(shown, self.system)
