@@ -40,7 +40,7 @@ class FactorCurve(Sketch):
                 self.add(axes.plot(ends, ends**power, **look)[0])
             before: Any = {"color": style.INK, "ls": (0, (4, 3)), "lw": 2, "label": "before"}
             self.before = self.add(axes.plot([], [], **before)[0])
-            self.line = self.add(axes.plot([], [], color=style.EMBER, label="your kit")[0])
+            self.curve = self.add(axes.plot([], [], color=style.EMBER, label="your kit")[0])
             mark: Any = {"mec": style.PAPER, "mew": 2, "ms": 15, "ls": "", "color": style.EMBER}
             self.dot = self.add(
                 axes.plot([2], [4], "o", label="twice as thick", clip_on=False, **mark)[0]
@@ -60,7 +60,7 @@ class FactorCurve(Sketch):
             The sentence.
         """
         self.clear()
-        self.line.set_data(now.wider, now.later)
+        self.curve.set_data(now.wider, now.later)
         self.dot.set_data([2.0], [now.twice])
         self.before.set_visible(before is not None)
         if before is not None:
