@@ -10,7 +10,7 @@ from fireheat.answers.watts import Pulling, in_my_kit, watts
 from fireheat.answers.worth import doubted
 from fireheat.kit.kit import Try
 from fireheat.my_kit import MyKit
-from fireheat.panels import MeasureNext, MeasureWatts, Ramp, TapCounter
+from fireheat.panels import Explorer, MeasureNext, MeasureWatts, Ramp, TapCounter
 from fireheat.panels.mine import (
     BADGE,
     Holder,
@@ -193,9 +193,8 @@ class Told:
     def state(self):
         return {key: control.value for key, control in self.control.items()}
 
-    def now(self):
-        keys = ("friction", "force", "speed", "diameter")
-        return Try().changed(**{key: self.control[key].value for key in keys})
+    def now(self, state=None):
+        return Try().changed(**(state or self.state))
 
 
 @pytest.fixture
@@ -210,7 +209,7 @@ def test_an_empty_kit_cannot_be_taken(taking):
     take.button.click()
     assert panel.state == before
     assert "Nothing is in my kit yet" in words_of(take)
-    assert not take.standing
+    assert not take.standing(panel.state)
 
 
 def test_taking_it_moves_what_was_measured_and_taking_it_off_puts_it_back(taking):
@@ -224,26 +223,26 @@ def test_taking_it_moves_what_was_measured_and_taking_it_off_puts_it_back(taking
     assert "as long now" in words_of(take)
     take.button.click()
     assert panel.state == before
-    assert (take.button.description, take.standing) == ("My kit: put it in", MyKit())
+    assert (take.button.description, take.standing(panel.state)) == ("My kit: put it in", MyKit())
 
 
 def test_a_slider_moved_by_hand_is_not_measured_any_more(taking):
     panel, take = taking
     my_kit.put(grip=Measured(0.17, 0.01), force=Measured(70.0, 4.0))
     take.button.click()
-    assert set(take.standing.keys) == {"friction", "force"}
+    assert set(take.standing(panel.state).keys) == {"friction", "force"}
     panel.set(force=50.0)
-    assert set(take.standing.readings) == {"grip"}
-    assert take.standing.measured.keys() == {"pull"}
+    assert set(take.standing(panel.state).readings) == {"grip"}
+    assert take.standing(panel.state).measured.keys() == {"pull"}
     panel.set(friction=0.4)
-    assert not take.standing
+    assert not take.standing(panel.state)
 
 
 def test_the_badge_stands_before_what_was_measured_only(taking):
     panel, take = taking
     my_kit.put(friction=FRICTION)
     take.button.click()
-    words = take.badges({"friction": "slippery", "force": ""}, panel.control)
+    words = take.badges({"friction": "slippery", "force": ""}, panel.state)
     assert words["friction"].startswith(f'<b class="fh-mine">{BADGE}</b>')
     assert words["force"] == ""
 
@@ -305,3 +304,50 @@ def test_a_good_reading_is_as_far_off_as_the_table_says(key, value, error):
 def test_what_nobody_measures_is_refused():
     with pytest.raises(InputError, match="one try against the next is not what a reader measures"):
         well_measured("luck", 1.0)
+
+
+# ---- the explorer takes it ----------------------------------------------------------------------
+
+
+@pytest.fixture(scope="module")
+def explorer():
+    return Explorer()
+
+
+def test_the_explorer_shows_the_band_with_my_kit_and_takes_it_off_again(explorer):
+    explorer.reset()
+    before, start = shown(explorer), explorer.state
+    my_kit.put(grip=Measured(0.2, 0.008), force=Measured(70.0, 3.0), speed=Measured(0.9, 0.03))
+    explorer.mine.button.click()
+    state, known = my_kit.kit.state(Try()), my_kit.kit.measured
+    assert explorer.state["friction"] == pytest.approx(0.4)
+    assert band_words(spread(state, measured=known).all) in shown(explorer)
+    for key, badge in {"friction": True, "force": True, "speed": True, "diameter": False}.items():
+        assert (BADGE in explorer.control[key].effect.value) == badge
+    explorer.set(speed=1.1)
+    del known["speed"]
+    assert band_words(spread(state.changed(speed=1.1), measured=known).all) in shown(explorer)
+    assert BADGE not in explorer.control["speed"].effect.value
+    explorer.mine.button.click()
+    assert (explorer.state, shown(explorer)) == (start, before)
+    assert not any(BADGE in control.effect.value for control in explorer.control.values())
+
+
+def test_grams_of_my_kit_turn_the_explorer_to_grams_and_reset_takes_it_off(explorer):
+    explorer.reset()
+    my_kit.put(dust_mass=Measured(3e-4, 2e-5))
+    explorer.mine.button.click()
+    assert (explorer.state["dust"], explorer.state["dust_mass"]) == ("dust_mass", 3e-4)
+    assert BADGE in explorer.control["dust_mass"].effect.value
+    explorer.reset()
+    assert not explorer.mine.taken
+    assert explorer.mine.button.description == "My kit: put it in"
+
+
+def test_what_does_not_fit_is_said_and_moves_nothing(explorer):
+    explorer.reset()
+    start = explorer.state
+    my_kit.put(grip=Measured(5.0, 0.2))
+    explorer.mine.button.click()
+    assert "My kit does not fit here: friction coefficient is 10" in words_of(explorer.mine)
+    assert (explorer.state, explorer.mine.taken) == (start, MyKit())

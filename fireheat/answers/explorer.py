@@ -1,5 +1,6 @@
 """What the explorer shows of one try: two bands, a sweep of them, and what one change would do."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import NamedTuple
@@ -77,6 +78,8 @@ class Outlook:
         does not go with it. [SI]
     arm_power : float
         Most watts at this tip that the strongest of the example arms can make. [W]
+    measured : mapping of str to float
+        How well somebody measured what is set, as :func:`fireheat.spread.spread` takes it. [SI]
     """
 
     state: Try
@@ -90,6 +93,7 @@ class Outlook:
     enough: Keep
     least: float
     arm_power: float
+    measured: Mapping[str, float]
 
     @property
     def most_wear(self) -> float:
@@ -101,7 +105,7 @@ class Outlook:
         return replace(self, across=across, here=self.state.value(across))
 
 
-def outlook(state: Try, *, across: str) -> Outlook:
+def outlook(state: Try, *, across: str, measured: Mapping[str, float] = {}) -> Outlook:
     """Work out everything the explorer shows.
 
     Parameters
@@ -110,6 +114,8 @@ def outlook(state: Try, *, across: str) -> Outlook:
         The try.
     across : str
         The quantity to sweep over its slider.
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
@@ -119,7 +125,7 @@ def outlook(state: Try, *, across: str) -> Outlook:
     Raises
     ------
     InputError
-        If ``across`` cannot be swept.
+        If ``across`` cannot be swept, or what was measured is not set.
 
     Examples
     --------
@@ -133,13 +139,14 @@ def outlook(state: Try, *, across: str) -> Outlook:
         across=across,
         here=here,
         now=now,
-        spread=spread(state, found=now),
+        spread=spread(state, measured=measured, found=now),
         values=_values(across),
-        sweep=_sweep(_without(state, across), across),
+        sweep=_sweep(_without(state, across), across, tuple(sorted(measured.items()))),
         dust=float(heap_mass(state.kit.dust)),
         enough=enough,
         least=_least(state, across, enough),
         arm_power=_strongest() * tip_share(state.kit),
+        measured=dict(measured),
     )
 
 
@@ -171,7 +178,7 @@ def changes(state: Try) -> dict[str, Change]:
     return made | (dict.fromkeys(_LIKE_FORCE, _change(state, more)) if more else {})
 
 
-def tries(state: Try, turn: int) -> Outcomes:
+def tries(state: Try, turn: int, *, measured: Mapping[str, float] = {}) -> Outcomes:
     """Let ten people try, each once: other wood, grip and luck for each.
 
     Parameters
@@ -180,6 +187,8 @@ def tries(state: Try, turn: int) -> Outcomes:
         The try.
     turn : int
         How many tens tried before: other people each time.
+    measured : mapping, optional
+        As in :func:`outlook`.
 
     Returns
     -------
@@ -196,7 +205,7 @@ def tries(state: Try, turn: int) -> Outcomes:
     >>> tries(Try(), 0).ember.round()
     array([ 54.,  50.,  85., 117.,  69.,  26.,  58.,  85.,  53.,  33.])
     """
-    return single_tries(state, _TRIES, first=1 + _TRIES * turn)
+    return single_tries(state, _TRIES, first=1 + _TRIES * turn, measured=measured)
 
 
 def _values(across):
@@ -211,11 +220,12 @@ def _without(state, across):
 
 
 @lru_cache(maxsize=8)
-def _sweep(state, across):
+def _sweep(state, across, measured):
     """Draw the bands along the swept quantity: the same while that quantity alone moves."""
     swept = {across: _values(across)}
     # the march's shadow errs by less than a curve is wide; what is read as a number is marched
-    return spread(state, swept=swept, draws=_DRAWS, found=quick_times(state, **swept))
+    found, known = quick_times(state, **swept), dict(measured)
+    return spread(state, swept=swept, draws=_DRAWS, found=found, measured=known)
 
 
 def _least(state, across, enough):

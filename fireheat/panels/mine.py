@@ -7,7 +7,7 @@ and it knows no names. ``my_kit.clear()`` empties it; tests do so before each pa
 
 import html
 import math
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import ipywidgets as widgets
@@ -16,12 +16,13 @@ from ..answers.worth import doubts, narrowing, next_words
 from ..kit.kit import Try
 from ..my_kit import MyKit
 from ..person.measuring import Measured
-from ..quantities import METRIC, quantity, unit_text
+from ..quantities import METRIC, InputError, quantity, unit_text
 from ..words import ratio_words
 from .base import button, unbroken
 
 BADGE = "◆ measured"
 _EMPTY = "Nothing is in my kit yet: measure something on page 01 or 06 first."
+_IN, _OFF = "My kit: put it in", "My kit: take it off"
 _GRIP = {"grip": "bow pull", "hot_grip": "watts at first smoke"}
 
 
@@ -109,16 +110,16 @@ class TakeMyKit(widgets.VBox):
     Parameters
     ----------
     panel : Panel
-        With ``control``, ``set`` and ``refresh``.
+        With ``control``, ``state``, ``system`` and ``set``.
     try_now : callable
-        Gives the try that the panel shows.
+        Gives the try that the panel shows now, or in a state.
     """
 
-    def __init__(self, panel: Any, try_now: Callable[[], Try]):
+    def __init__(self, panel: Any, try_now: Callable[..., Try]):
         self._panel, self._try = panel, try_now
         self._stood: dict[str, Any] = {}
         self.taken = MyKit()
-        self.button = button("My kit: put it in", self.turn)
+        self.button = button(_IN, self.turn)
         self.worth_button = button("What is worth measuring next?", self.say_worth)
         self.said = widgets.HTML()
         self.said.add_class("fh-note")
@@ -127,27 +128,37 @@ class TakeMyKit(widgets.VBox):
     def turn(self) -> None:
         """Put it in, or take it off."""
         if self.taken:
-            self.taken, stood = MyKit(), self._stood
-            self.button.description = "My kit: put it in"
+            stood = self._stood
+            self.drop()
             self._panel.set(**stood)
             self._say("My kit is off again.")
-            return
-        if not my_kit.kit:
+        elif not my_kit.kit:
             self._say(_EMPTY)
-            return
-        values = self._values(my_kit.kit)
+        else:
+            try:
+                self._take(my_kit.kit)
+            except InputError as error:
+                self.drop()
+                self._say(f"My kit does not fit here: {error}")
+
+    def _take(self, kit):
+        values = self._values(kit)
         self._stood = {key: self._panel.control[key].value for key in values}
-        self.taken = my_kit.kit
-        self.button.description = "My kit: take it off"
+        self.taken, self.button.description = kit, _OFF
         self._panel.set(**values)
         self._say(self._did())
 
-    def _values(self, kit):
-        """Values of controls, by name, that show the kit."""
-        made, values = kit.state(self._try()), {}
-        for key in kit.keys:
-            if key in self._panel.control:
-                values[key] = made.value(key)
+    def drop(self) -> None:
+        """Take it off, and leave the sliders where they are."""
+        self.taken, self._stood = MyKit(), {}
+        self.button.description, self.said.value = _IN, ""
+
+    def _values(self, kit, state=None):
+        """Values of controls, by name, that show the kit; what a task holds is left alone."""
+        now = self._try() if state is None else self._try(state)
+        made, held = kit.state(now), getattr(self._panel, "fixed", ())
+        keys = [key for key in kit.keys if key in self._panel.control and key not in held]
+        values: dict[str, Any] = {key: made.value(key) for key in keys}
         for key in {"burn_in_depth", "dust_mass"} & set(values):
             if "dust" in self._panel.control:
                 values["dust"] = key
@@ -159,29 +170,25 @@ class TakeMyKit(widgets.VBox):
 
     def say_worth(self) -> None:
         """Say what would be worth measuring next."""
-        self._say(next_words(doubts(self._try(), self.taken)))
+        self._say(next_words(doubts(self._try(), self.standing(self._panel.state))))
 
     def _say(self, words):
         self.said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
 
-    @property
-    def standing(self) -> MyKit:
-        """What of it still stands on the sliders: who moves one by hand has not measured that."""
+    def standing(self, state: Mapping[str, Any]) -> MyKit:
+        """Tell what of it stands in a state: who moves a slider by hand has not measured that."""
         if not self.taken:
             return self.taken
-        moved = {
-            key
-            for key, value in self._values(self.taken).items()
-            if self._panel.control[key].value != value
-        }
-        gone = {key for key in self.taken.readings if _shown_as(key) in moved}
+        values = self._values(self.taken, state)
+        here = {key for key, value in values.items() if state[key] == value}
+        gone = [key for key in self.taken.readings if _shown_as(key) not in here]
         return self.taken.without(*gone)
 
-    def badges(self, words: Mapping[str, str], keys: Iterable[str]) -> dict[str, str]:
+    def badges(self, words: Mapping[str, str], state: Mapping[str, Any]) -> dict[str, str]:
         """Put the badge before the words under the controls that show what was measured."""
-        mine = set(self.standing.keys) & set(keys)
+        mine = self.standing(state).keys
         return {
-            key: f'<b class="fh-mine">{BADGE}</b> {text}' if key in mine else text
+            key: f'<b class="fh-mine">{BADGE}</b> {text}'.rstrip() if key in mine else text
             for key, text in words.items()
         }
 
