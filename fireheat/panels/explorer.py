@@ -20,6 +20,7 @@ from ..words import (
     number_words,
 )
 from .base import Choice, Panel, Slider, bar, button, cells, tiles, unfolding
+from .mine import TakeMyKit
 from .rings import CONTACTS
 from .woods import wood_choice
 
@@ -69,10 +70,11 @@ class Explorer(Panel):
         self.more = unfolding("More: dust, wood, air, strokes", rest)
         self.twice = widgets.ToggleButton(description="What would twice do?")
         self.ten = button("Show me ten tries", self.show_tries)
+        self.mine = TakeMyKit(self, self._now)
         self.play = widgets.Play(min=0, max=10, interval=_TICK)
         self.play.layout.display = "none"  # the button starts it
         asked = bar(self.twice, self.ten, self.more, self.play)
-        super().__init__(controls, [main, asked, rest], units)
+        super().__init__(controls, [main, asked, self.mine, rest], units)
         controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
         controls["dust"].widget.observe(self._follow_dust, names="value")
         self.twice.observe(lambda _: self.refresh(), names="value")
@@ -151,7 +153,8 @@ class Explorer(Panel):
             self.control[idle].value = follows
 
     def reset(self):
-        """Put every control back to where it started, and the picture, too."""
+        """Put every control back to where it started, and the picture, too; my kit is off."""
+        self.mine.drop()
         super().reset()
         self._moved = next(key for key in _SWEPT if key not in self.fixed)
         self.refresh()
@@ -168,7 +171,8 @@ class Explorer(Panel):
         upright = self._moved if state["across"] == _MOVED else state["across"]
         if upright in _DUST:
             upright = state["dust"]
-        return outlook(self._now(state), across=upright)
+        known = self.mine.standing(state).measured
+        return outlook(self._now(state), across=upright, measured=known)
 
     def draw(self, answer, before):
         """Draw the field, the lane now and the one before, and single tries if they are wanted."""
@@ -228,7 +232,7 @@ class Explorer(Panel):
             words["strokes_per_minute"] = "bow speed is stroke length times strokes"
             for key, change in changes(answer.state).items():
                 words[key] = f"Twice this: {_change_words(change)}"
-        return words
+        return self.mine.badges(words, self.state)
 
     # ---- single tries ---------------------------------------------------------------------------
 
@@ -250,7 +254,8 @@ class Explorer(Panel):
         """Those that were shown so far of the ten."""
         if not self._tried:
             return None
-        return Outcomes(*(times[: self._tried] for times in tries(answer.state, self._turn)))
+        found = tries(answer.state, self._turn, measured=answer.measured)
+        return Outcomes(*(times[: self._tried] for times in found))
 
 
 def _time_field(across, system):
