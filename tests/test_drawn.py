@@ -5,12 +5,14 @@ the model what its picture has to show there: every curve, band, dot, bar and wo
 nothing else. Places of words are the layout's, in pixels; so are the sizes of marks.
 """
 
+import dataclasses
 import importlib
 import pkgutil
 import re
 from collections import Counter
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import partial
 from itertools import combinations, pairwise
 from types import MappingProxyType
 from typing import Any, NamedTuple
@@ -25,16 +27,20 @@ from scipy.constants import minute
 from scipy.interpolate import RegularGridInterpolator
 
 from fireheat import figures, panels
+from fireheat.answers.cards import judge
 from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import heat_so_far, kit_heat
 from fireheat.answers.pressing import press, valley
+from fireheat.answers.questions import asked_of, try_of
 from fireheat.answers.rings import cut
 from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.weather import stores
 from fireheat.answers.woods import woodpile
 from fireheat.answers.worth import doubts
+from fireheat.bands import Band
 from fireheat.cases import case as case_of
+from fireheat.data import table
 from fireheat.ember.catchers import catchers
 from fireheat.ember.draw import draw, draw_history, joules_by_thickness, sheet
 from fireheat.ember.ember import Ember, dust_mass
@@ -49,6 +55,7 @@ from fireheat.kit.bowing import cord_slip_pull
 from fireheat.kit.kit import Air, Effort, Kit, Try
 from fireheat.kit.moisture import equilibrium_moisture
 from fireheat.kit.wood import density, wood, woods
+from fireheat.lessons import card
 from fireheat.my_kit import MyKit
 from fireheat.person.arm import arms
 from fireheat.person.beat import beat_track
@@ -173,9 +180,14 @@ class Case(NamedTuple):
     start: Mapping = MappingProxyType({})
 
 
+def maker(panel):
+    """What makes a panel, given itself or by its name."""
+    return panel if callable(panel) else getattr(panels, panel)
+
+
 def show(panel_name, case):
     """Put a panel in a state as a reader would; return it with the picture it drew last."""
-    panel = getattr(panels, panel_name)(units=case.units, **case.start)
+    panel = maker(panel_name)(units=case.units, **case.start)
     then = None
     if case.before is not None:
         panel.set(**case.before)
@@ -386,7 +398,7 @@ def notches(meant, sketch, plank):
     return end
 
 
-def lane(meant, sketch, plank, name, found, y):
+def lane(meant, sketch, plank, name, found, y, outlined=None):
     """Wall, bars and dot of one try; or empty outlines before."""
     end, pixel = plank.axes.get_xlim()[1], np.ptp(plank.axes.get_xlim()) / np.ptp(plank.box[::2])
 
@@ -396,7 +408,7 @@ def lane(meant, sketch, plank, name, found, y):
         corners = [(low, y - half), (high, y - half), *tip, (high, y + half), (low, y + half)]
         meant.shape(f"{name}, {what}", plank, *zip(*corners, strict=True), color)
 
-    before = name == "before"
+    before = name == "before" if outlined is None else outlined
     for what, band, half, color in (
         ("all", found.all, 11, style.EMBER_PALE),
         ("wood", found.wood, 17, style.PAPER if before else style.EMBER_BAND),
@@ -404,7 +416,7 @@ def lane(meant, sketch, plank, name, found, y):
         if band.low > end or band.low >= TOO_LONG:
             continue
         if before and what == "all":
-            meant.line("before, all", plank, [band.low, min(band.high, end)], [y, y], style.INK)
+            meant.line(f"{name}, all", plank, [band.low, min(band.high, end)], [y, y], style.INK)
             continue
         bar(what, band.low, band.high, half, color)
         if not before:
@@ -898,7 +910,7 @@ def warmth(shown):
     smoke = warm.shown(default("temperature_smoke"), system)
     keys = ("stroke_length", "strokes_per_minute", "shape", "bout", "pause")
     bowed = {}
-    for name, state in (("", shown.now), ("pinned ", shown.then)):
+    for name, state in (("", shown.now), ("before ", shown.then)):
         if state:
             rhythm = Rhythm(**{key: state[key] for key in keys})
             bowed[name] = contact_heat(Kit(), rhythm=rhythm, force=state["force"])
@@ -922,17 +934,43 @@ def warmth(shown):
         follow(meant, sketch, f"{name}climb", climb, heat, (0, min(duration, lasts[name])), color)
         follow(meant, sketch, f"{name}speed", speed, fast, (start, until), color)
         follow(meant, sketch, f"{name}temperature", close, heat, (start, until), color)
-        if each.first_smoke.likely <= duration:
-            meant.line(f"{name}smokes", climb, [lasts[name]], [smoke], color)
+        smokes = each.first_smoke.likely <= duration
+        if smokes and name:
+            meant.before_dot("before smokes", climb, lasts[name], smoke)
+        elif smokes:
+            meant.line("smokes", climb, [lasts[name]], [smoke], color)
+        if name:
+            last = min(duration, lasts[name])
+            warm_there = smoke if smokes else np.interp(last, *heat)
+            meant.near(sketch, "before", at(climb, [last], [warm_there])[0], 45)
+    rests(meant, climb, shown.now, duration)
     (line,) = set(climb.axes.lines) - set(sketch.moving)
     assert set(line.get_ydata()) == {smoke}
     degrees, fast = (unit_text(each.shown_unit(system)) for each in (warm, quantity("speed")))
     titles = f"Contact temperature, {degrees}", f"Close up: bow speed, {fast}"
-    meant.still = {*titles, "seconds of bowing", "first smoke"}
+    meant.still = {*titles, "seconds of bowing"}
+    beside = across(climb, min(lasts.values())) < 58 + 150
+    x, align = (434, "right") if beside else (66, "left")
+    meant.text("first smoke", x, down(climb, smoke) - 16, align)
     full = closed(start, end, 0, climb.axes.get_ylim()[1])
     meant.shape("close up", climb, *full, style.SMOKE)
     warmth_words(meant, sketch, (start, end, duration))
     return meant
+
+
+def rests(meant, climb, state, duration):
+    """Bars for the bouts, gaps for the rests between them."""
+    bout, pause = state["bout"], state["pause"]
+    if not pause:
+        return
+    starts = np.arange(0, duration, bout + pause)
+    for number, start in enumerate(starts):
+        left, right = (across(climb, min(end, duration)) for end in (start, start + bout))
+        meant.box(f"bowing, bout {number}", left, 36, right, 43, style.EDGE)
+    if bout < duration:
+        meant.text("bowing, resting", 438, 16, "right")
+    else:
+        meant.text(f"first rest after {bout:g}\xa0s", 434, 364, "right")
 
 
 def follow(meant, sketch, name, frame, curve, ends, color):
@@ -972,10 +1010,10 @@ def warmth_words(meant, sketch, window):
             y = down(frame, tick)
             meant.box(f"{name} {tick:g}", 515, y, 520, y + 1, style.INK)
             meant.text(f"{tick:g}", 511, y, "right")
-    meant.text(f"{start:.1f} s", 520, 328)
-    meant.text(f"{end:.1f} s", 786, 328, "right")
+    meant.text(f"{start:.1f}\xa0s", 520, 396)
+    meant.text(f"{end:.1f}\xa0s", 786, 396, "right")
     if end - start < duration / 3:
-        meant.text("grey strip", 653, 328, "center")
+        meant.text("grey strip", 653, 396, "center")
 
 
 SHEETS = ("aluminium_foil", "steel", "leather")
@@ -1541,8 +1579,196 @@ def doubt_bars(shown):
     return meant
 
 
+def flag(meant, sketch, name, x, words, y, top):
+    """A flag on its pole, which stands on the axis, with words on it."""
+    foot = sketch.drawn()[f"{name}, pole"].y.max()
+    meant.line(f"{name}, pole", sketch.whole, [x, x], [top, foot], style.YOURS)
+    cloth = sketch.drawn()[f"{name}, flag"]
+    way = 1 if x + 10 * len(words) + 26 < sketch.size[0] else -1
+    assert way * cloth.x.min() == pytest.approx(x, abs=HALF) or cloth.x.max() == pytest.approx(
+        x, abs=HALF
+    )
+    assert np.ptp(cloth.x) == pytest.approx(10 * len(words) + 26)
+    assert (cloth.y.min(), cloth.y.max()) == pytest.approx((y - 14, y + 14))
+    meant.boxes_of(sketch, f"{name}, flag")
+    meant.text(words, x + 9 * way, y, "left" if way > 0 else "right")
+
+
+class Guess:
+    """A prediction with what somebody says of it, in the place of a panel: nothing is kept."""
+
+    view = ()
+
+    def __init__(self, key="half_diameter", units=METRIC):
+        self.key, self.units = key, units
+        self.reset()
+
+    def reset(self):
+        options = dict(table("lessons")["predict"][self.key].get("options", {3.0: None}))
+        self.set(given=next(iter(options)))
+
+    def set(self, given):
+        panel = panels.Predict(self.key, units=self.units)
+        panel.commit(given)
+        self.png, self.state = panel.png, {"key": self.key, "given": given}
+
+    def keep_before(self):
+        """Nothing is before a guess."""
+
+    drop_before = keep_before
+
+
+def guess_lanes(shown):
+    """Both lanes as the draws say, the guess where it would land, and the gap."""
+    meant, sketch, key = Meant(), shown.sketch, shown.now["key"]
+    row = table("lessons")["predict"][key]
+    plank, floor = sketch.plank.frame, row["measure"] == "bound"
+    end = notches(meant, sketch, plank)
+    tries = [try_of(row[side]) for side in ("before", "after")]
+    thick = [one.kit.diameter for one in tries]
+    if not floor:
+        wider = [one / default("diameter") if len(set(thick)) > 1 else 1.0 for one in thick]
+        depths = [one.kit.burn_in_depth / wide for one, wide in zip(tries, wider, strict=True)]
+        tries = [one.changed(burn_in_depth=depth) for one, depth in zip(tries, depths, strict=True)]
+    found = [spread(one) for one in tries]
+    ratio = compare(*(try_of(row[side]) for side in ("before", "after"))).likely
+    marks = [one.bound.likely if floor else one.wood.likely for one in found]
+    land = dict(row["options"])[shown.now["given"]] * marks[0]
+    came = marks[1] if floor else marks[0] * ratio
+    never = Band(np.inf, np.inf, np.inf)
+    for name, one, y in zip(("before", "after"), found, (70, 176), strict=True):
+        seen = dataclasses.replace(one, wood=never, all=never) if floor else one
+        lane(meant, sketch, plank, name, seen, y)
+    if floor:
+        sides, ends = [166, *2 * [across(plank, marks[0])], 166], [53, 53, 87, 87]
+        meant.shape("before, floor", sketch.whole, sides, ends, None)
+    places = [across(plank, min(time, end)) for time in (land, came, *marks)]
+    if came <= end and abs(places[0] - places[1]) > 1:
+        sides = [*3 * places[:1], *3 * places[1:2]]
+        meant.line("gap", sketch.whole, sides, [216, 228, 222, 222, 228, 216], style.INK)
+    if came <= end and marks[0] <= end:
+        way = sketch.drawn()["way"]
+        assert (way.x[0], way.x[-1]) == pytest.approx((places[2], places[1]), abs=HALF)
+        assert 70 < way.y[0] < way.y[-1] < 176
+        meant.boxes_of(sketch, "way")
+    far = ", far beyond" if land > end else ""
+    flag(meant, sketch, "guess", places[0], f"you said {time_words(land)}{far}", 250, 156)
+    for name, own, one, y in zip(("before", "after"), thick, found, (70, 176), strict=True):
+        right = 154
+        if len(set(thick)) > 1:
+            right = 88
+            disc = MatplotlibPath.unit_circle().vertices * 1200 * own + (126, y)
+            meant.line(f"{name}, spindle", sketch.whole, *disc.T, style.WOOD)
+            meant.boxes_of(sketch, f"{name}, spindle, rings")
+        meant.text(name, right, y - 11, "right")
+        words = [word.text for word in sketch.written() if word.x == right or word.align == "right"]
+        noted = ", ".join(_noted(row["before" if name == "before" else "after"], shown.system))
+        assert noted in words
+        meant.text(noted, right, y + 11, "right")
+        low = min(one.all.low, end)
+        said = f"{band_words(one.all)}, all we do not know"
+        said = f"floor {time_words(one.bound.likely)}" if floor else said
+        left = 166 if floor else min(across(plank, low), 530)
+        meant.text(said, left, y - 31)
+    return meant
+
+
+def _noted(settings, system):
+    for key, value in settings.items():
+        yield {"wood": lambda value=value: wood(value).name.split()[-1]}.get(
+            key, lambda key=key, value=value: quantity(key).text(value, system)
+        )()
+
+
+def guess_bars(shown):
+    """A bar for before, one for what it becomes, the guess and the gap."""
+    meant, sketch, key = Meant(), shown.sketch, shown.now["key"]
+    row = table("lessons")["predict"][key]
+    after = asked_of(row["measure"], row.get("after", {}))
+    share = "before" not in row and "within" not in row
+    before = asked_of(row["measure"], row["before"]) if "before" in row else float(share)
+    given = shown.now["given"]
+    land = given if "within" in row else dict(row["options"])[given] * before
+    unit, factor = {"dust_share": ("%", 100), "joules": ("J", 1)}.get(row["measure"], ("W", 1))
+    frame = sketch.ruler.frame
+    ticks = sketch.drawn()["ticks"]
+    numbers = [word for word in sketch.written() if word.y > 240]
+    for word, x in zip(numbers, ticks.x, strict=True):
+        assert number(word.text) == pytest.approx(factor * frame.values([x], [0])[0][0])
+        assert word.text.endswith(f" {unit}")
+        meant.text(word.text, x, 252, "center")
+    meant.boxes_of(sketch, "ticks")
+
+    def spelled(value):
+        return percent_words(value) if unit == "%" else f"{number_words(value)} {unit}"
+
+    seen = min(land, 8 * max(before, after))
+    names = ("all of it" if share else "before", "after" if before and not share else "it is")
+    for mark, name, value, y in (
+        ("before", names[0], before, 56),
+        ("after", names[1], after, 136),
+    ):
+        if value == 0:
+            continue
+        right = frame.across(value)
+        color = style.PAPER if mark == "before" else style.EMBER_BAND
+        meant.shape(
+            mark, sketch.whole, [166, right, right, 166], [y - 17, y - 17, y + 17, y + 17], color
+        )
+        meant.text(name, 154, y, "right")
+        inside = right > 640
+        meant.text(
+            spelled(value), right + (-10 if inside else 10), y, "right" if inside else "left"
+        )
+    x, came = frame.across(seen), frame.across(after)
+    if abs(x - came) > 1:
+        meant.line(
+            "gap", sketch.whole, 3 * [x] + 3 * [came], [172, 184, 178, 178, 184, 172], style.INK
+        )
+    far = ", far beyond" if land > seen else ""
+    flag(meant, sketch, "guess", x, f"you said {spelled(land)}{far}", 204, 106)
+    return meant
+
+
+def card_lanes(shown):
+    """The start, what was before, and now, below the flag of the goal."""
+    meant, sketch, rules = Meant(), shown.sketch, card("heavy_spindle").rules
+    plank = sketch.plank.frame
+    end = notches(meant, sketch, plank)
+    start = {key: rules.at_start(key) for key in rules.free}
+    states = {"start": start} | ({"before": shown.then} if shown.then else {})
+    found = {name: spread(try_of(rules.settings(state))) for name, state in states.items()}
+    now = spread(try_of(rules.settings(shown.now)))
+    goal = across(plank, rules.below)
+    sides, ends = [166, goal, goal, 166], [34, 34, 424, 424]
+    meant.shape("goal, field", sketch.whole, sides, ends, style.YOURS_PALE)
+    met = judge(rules, shown.now, now).level.met
+    flag(meant, sketch, "goal", goal, f"{'✓ ' if met else ''}ember before 90 s", 34, 20)
+    for row, (name, one) in enumerate(found.items()):
+        _card_row(meant, shown, (f"row {row}", name), one, states[name], 72 + 62 * row)
+    _card_row(meant, shown, ("now", "now"), now, shown.now, 382)
+    if now.wood.low <= end:
+        meant.text("your wood", across(plank, now.wood.low), 351)
+    if now.all.high <= 0.68 * end:
+        meant.text("all we do not know", across(plank, now.all.high) + 10, 382)
+    return meant
+
+
+def _card_row(meant, shown, names, found, state, y):
+    (mark, name), plank = names, shown.sketch.plank.frame
+    lane(meant, shown.sketch, plank, mark, found, y, name != "now")
+    start = card("heavy_spindle").rules.start
+    changed = [key for key in state if state[key] != start[key]] or ["diameter"]
+    meant.text(name, 154, y - 11, "right")
+    words = ", ".join(quantity(key).text(state[key], shown.system) for key in changed[:2])
+    meant.text(words, 154, y + 11, "right")
+    if found.all.low > plank.axes.get_xlim()[1]:
+        words = "never" if found.all.low >= TOO_LONG else f"from {time_words(found.all.low)}"
+        meant.text(words, 762, y, "right")
+
+
 class Row(NamedTuple):
-    panel: str
+    panel: Any
     meant: Any
     cases: tuple[Case, ...]
 
@@ -1567,6 +1793,41 @@ ROWS = {
             Case("thin", {"diameter": 0.0065}),
             Case("grams", {"dust_mass": 0.0001}, {"dust": "dust_mass"}),
             Case("slow", {"diameter": 0.030}),
+        ),
+    ),
+    "GuessLanes": Row(
+        Guess,
+        guess_lanes,
+        (
+            Case("ordinary", {"given": "half the time"}),
+            Case("right", {"given": "a quarter of the time"}),
+            Case("ember", {"given": "half the time"}, start={"key": "twice_force_ember"}),
+            Case("far", {"given": "eight times as long"}, None, US, {"key": "twice_heavy_wood"}),
+            Case("thick", {"given": "twice as long"}, start={"key": "twice_diameter_ember"}),
+            Case("no change", {"given": "as long"}, start={"key": "twice_water"}),
+        ),
+    ),
+    "GuessBars": Row(
+        partial(Guess, "press_hard"),
+        guess_bars,
+        (
+            Case("ordinary", {"given": "twice as many"}),
+            Case("right", {"given": "fewer than before"}),
+            Case("share", {"given": "nearly all of it"}, start={"key": "dust_share"}),
+            Case("a number", {"given": 4.0}, start={"key": "watts"}),
+            Case("far", {"given": 2000.0}, start={"key": "watts"}),
+            Case("joules", {"given": "twice as much as leather"}, start={"key": "foil_or_leather"}),
+        ),
+    ),
+    "CardLanes": Row(
+        partial(panels.WhatIf, "heavy_spindle"),
+        card_lanes,
+        (
+            Case("ordinary"),
+            Case("met", {"diameter": 0.012}),
+            Case("before", {"diameter": 0.009}, {"diameter": 0.014}),
+            Case("US", {"diameter": 0.016, "force": 70.0}, {"speed": 1.1}, US),
+            Case("weak", {"force": 10.0, "speed": 0.2}),
         ),
     ),
     "HeatSection": Row(
@@ -1940,7 +2201,7 @@ def number(words):
 @pytest.mark.parametrize(("figure", "row"), ROWS.items())
 def test_what_was_shown_before_leaves_no_trace(figure, row):
     first, *others = (case for case in row.cases if case.units == METRIC and not case.start)
-    panel = getattr(panels, row.panel)()
+    panel = maker(row.panel)()
     for case in others[:3]:
         panel.keep_before()
         panel.set(**case.moved)
@@ -1949,7 +2210,7 @@ def test_what_was_shown_before_leaves_no_trace(figure, row):
     panel.set(**first.moved)
     used = panel.png
     show(row.panel, first)
-    fresh = getattr(panels, row.panel)()
+    fresh = maker(row.panel)()
     fresh.set(**first.moved)
     assert used == fresh.png
 

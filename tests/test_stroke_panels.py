@@ -20,9 +20,11 @@ from fireheat.kit.bowing import friction_power
 from fireheat.kit.kit import Try
 from fireheat.lessons import measured, prediction, worked_out
 from fireheat.panels import PracticeBeat, Strokes, TapCounter, Warmth
+from fireheat.panels.two_bands import wood_note
 from fireheat.person.measuring import missed_taps, scale_force, tap_rate, tapped_speed
 from fireheat.person.strokes import most_strokes, peak_speed, shortest_stroke
 from fireheat.quantities import default
+from fireheat.spread import spread
 from fireheat.words import band_words
 
 GENTLE = {"stroke_length": 0.5, "strokes_per_minute": 96.0}
@@ -155,9 +157,8 @@ def test_a_short_stroke_asks_for_more_speed_and_then_cannot_be_done():
 def test_a_pin_says_whether_both_strokes_are_as_fast():
     panel = Strokes()
     panel.keep_before()
-    assert panel.set(stroke_length=0.25, strokes_per_minute=240.0).endswith(
-        "same line of equal speed."
-    )
+    said = panel.set(stroke_length=0.25, strokes_per_minute=240.0)
+    assert said.endswith("same line of equal speed.")
     assert panel.set(strokes_per_minute=200.0).endswith("another line of equal speed.")
 
 
@@ -192,7 +193,7 @@ def test_long_and_short_bow_stand_side_by_side():
     now, then = re.findall(r"ripples by (\d+) °C", said)
     assert int(then) / int(now) == pytest.approx(np.sqrt(3), rel=0.06)
     sketch = panel.sketched
-    assert all(line.get_visible() for line in sketch.pinned_lines)
+    assert all(line.get_visible() for line in sketch.lines_before)
 
 
 def test_rests_count_in_the_average_and_swing_the_contact():
@@ -303,3 +304,40 @@ def test_the_beats_in_the_sound_are_those_chosen():
 def test_ten_kilograms_more_on_the_scale_are_98_newtons():
     # Standard gravity 9.80665 m/s^2: 3rd CGPM (1901).
     assert scale_force(18.0, rest=8.0) == pytest.approx(98.0665)
+
+
+# ---- both bands ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_strokes_and_beat_tell_both_bands_as_the_library_has_them(seed):
+    random = np.random.default_rng(seed)
+    state = {"stroke_length": random.uniform(0.3, 0.7), "strokes_per_minute": 120.0}
+    one = Try().changed(speed=2 * state["stroke_length"])
+    wide, wood = spread(one, draws=128).all, wood_note(times(one).ember)
+    for panel, draws in ((Strokes(), 128), (PracticeBeat(), 256)):
+        said, wide = panel.set(**state), spread(one, draws=draws).all
+        assert f"Ember, estimate {band_words(wide)}" in shown(panel)
+        assert wood in shown(panel)
+        assert f"ith all we do not know: {band_words(wide)}." in said
+
+
+def test_first_smoke_of_strokes_lies_as_far_apart_as_that_of_an_even_hand():
+    panel = Warmth()
+    said = panel.set(stroke_length=0.8, strokes_per_minute=90.0)
+    contact = panel.answer(panel.state).contact
+    one = Try().changed(speed=1.2)
+    wide = spread(one, draws=128).smoke_all
+    assert list(contact.steady_all) == pytest.approx(list(wide))
+    shift = contact.first_smoke.likely / times(one).smoke.likely
+    assert contact.first_all.low == pytest.approx(shift * wide.low)
+    assert contact.first_all.high == pytest.approx(shift * wide.high)
+    assert f"First smoke, estimate {band_words(contact.first_all)}" in shown(panel)
+    assert f"first smoke {band_words(contact.first_all)}." in said
+
+
+def test_what_is_not_seen_within_a_minute_is_over_a_minute():
+    panel = Warmth(force=35.0)
+    panel.set(stroke_length=0.5, strokes_per_minute=90.0)
+    assert panel.answer(panel.state).contact.first_all.high > 60
+    assert "to over 60 s" in shown(panel)

@@ -10,13 +10,15 @@ from ..answers.warmth import ContactHeat
 from ..quantities import METRIC, default, quantity, unit_text
 from ..words import band_words, moment_words, time_words
 from . import style
+from .marks import BEFORE_LINE, before_dot, now_dot
 from .sketch import Frame, Scale, Sketch
 
-_WIDTH, _HEIGHT = 800, 372
-_CLIMB = 58, 40, 438, 312  # left, top, right, bottom of each frame, in pixels from the top left
-_SPEED = 520, 40, 786, 124
-_CLOSE = 520, 172, 786, 312
+_WIDTH, _HEIGHT = 800, 440
+_CLIMB = 58, 52, 438, 380  # left, top, right, bottom of each frame, in pixels from the top left
+_SPEED = 520, 40, 786, 150
+_CLOSE = 520, 208, 786, 380
 _STROKES, _CLOSEST, _WIDEST = 3, 1.5, 6.0  # strokes close up; least and most seconds of them
+_NAMED = 150  # pixels that the name of a line asks for
 _DOTS = 5000  # points drawn along a curve: some ten a pixel
 _AIR = "temperature_ambient"  # its unit switch serves any temperature
 
@@ -44,7 +46,7 @@ class Bowed:
 
 
 class Ripple(Sketch):
-    """Temperature against time, speed and temperature close up; a pinned rhythm in dots.
+    """Temperature against time, speed and temperature close up; a rhythm of before in dashes.
 
     Parameters
     ----------
@@ -72,13 +74,11 @@ class Ripple(Sketch):
         self.climb.set_xlabel("seconds of bowing", labelpad=2)
         warmth = unit_text(quantity(_AIR).shown_unit(self.system))
         self._title(8, 16, f"Contact temperature, {warmth}")
-        right, height = self.places[0].right, self.places[0].down(smoke) - 19
-        self._title(right, height, "first smoke", color=style.QUIET, ha="right")
         for axes in (self.speed, self.close):
             axes.set(xticks=[], yticks=[])
         unit = unit_text(quantity("speed").shown_unit(self.system))
         self._title(_SPEED[0], 16, f"Close up: bow speed, {unit}")
-        self._title(_CLOSE[0], 152, f"Contact temperature, {warmth}")
+        self._title(_CLOSE[0], 188, f"Contact temperature, {warmth}")
 
     def _title(self, x, y, words, **how):
         """Write what stays, x and y in pixels from the top left."""
@@ -88,34 +88,77 @@ class Ripple(Sketch):
         add = self.add
         shade: Any = {"fc": style.SMOKE, "alpha": 0.22, "lw": 0, "label": "close up"}
         self.window = add(self.climb.add_patch(Rectangle((0, 0), 1, self.top, **shade)))
-        dots: Any = {"color": style.INK, "ls": (0, (1, 1.2)), "lw": 2.5}
+        dots: Any = {"color": style.INK, "ls": BEFORE_LINE, "lw": 1.8}
         here: Any = {"color": style.INK, "lw": 2.5}
         frames = (("climb", self.climb), ("speed", self.speed), ("temperature", self.close))
-        self.pinned_lines = [
-            add(axes.plot([], [], label=f"pinned {name}", **dots)[0]) for name, axes in frames
+        self.lines_before = [
+            add(axes.plot([], [], label=f"before {name}", **dots)[0]) for name, axes in frames
         ]
         self.lines = [add(axes.plot([], [], label=name, **here)[0]) for name, axes in frames]
-        mark: Any = {"mec": style.PAPER, "mew": 2}
-        pin: Any = {"color": style.INK, "ms": 11, "label": "pinned smokes"}
-        self.pinned_mark = add(self.climb.plot([], [], "D", **pin, **mark)[0])
-        dot: Any = {"color": style.INK, "ms": 13, "label": "smokes"}
-        self.mark = add(self.climb.plot([], [], "o", **dot, **mark)[0])
+        self.mark = add(self.climb.plot([], [], **now_dot(style.INK))[0])
+        self.mark.set_label("smokes")
 
-    def update(self, here: Bowed, pinned: Bowed | None) -> str:
+    def update(self, here: Bowed, before: Bowed | None) -> str:
         """Move to new numbers and return the sentence that says what is shown."""
         self.clear()
-        shown = [here] if pinned is None else [here, pinned]
+        shown = [here] if before is None else [here, before]
         start, end = self._window(shown)
         self.window.set_bounds(start, 0, end - start, self.top)
         for frame, up in zip(self.places[1:], self._ranges(shown, start, end), strict=True):
             frame.rescale(Scale(start, end), up)
         self._close_ticks(start, end)
-        for artist in (*self.pinned_lines, self.pinned_mark):
-            artist.set_visible(pinned is not None)
-        self._lay(here, self.lines, self.mark, (start, end))
-        if pinned is not None:
-            self._lay(pinned, self.pinned_lines, self.pinned_mark, (start, end))
-        return self.sentence(here, pinned)
+        self._name_smoke(shown)
+        for line in self.lines_before:
+            line.set_visible(before is not None)
+        self._lay(here, self.lines, (start, end))
+        smokes = here.contact.first_smoke.likely <= self.duration
+        self.mark.set_visible(bool(smokes))
+        self.mark.set_data([here.end], [self._smoke()])
+        if before is not None:
+            self._lay(before, self.lines_before, (start, end))
+            self._name_before(before)
+        self._rests(here.contact.rhythm)
+        return self.sentence(here, before)
+
+    def _name_smoke(self, shown):
+        """Name the line of first smoke, on the side where no curve comes up to it."""
+        frame, early = self.places[0], min(bowed.end for bowed in shown)
+        y = float(frame.down(self._smoke())) - 16
+        if frame.across(early) < frame.left + _NAMED:
+            self.write("first smoke", frame.right - 4, y, color=style.SMOKE, align="right")
+        else:
+            self.write("first smoke", frame.left + 8, y, color=style.SMOKE)
+
+    def _smoke(self):
+        return quantity(_AIR).shown(default("temperature_smoke"), self.system)
+
+    def _name_before(self, bowed):
+        """Mark where the curve of before ends, and say what it is."""
+        time, _, warm = self._curve(bowed, 0.0, self.duration)
+        frame = self.places[0]
+        x, y = float(frame.across(time[-1])), float(frame.down(warm[-1]))
+        if bowed.contact.first_smoke.likely <= self.duration:
+            y = float(frame.down(self._smoke()))
+            before_dot(frame, "before smokes", x, y)
+        low = frame.bottom - 12
+        spots = [(x + 12, y - 16, "left"), (x - 8, y - 24, "right"), (x - 8, y + 30, "right")]
+        self.write_free("before", [(at, min(up, low), how) for at, up, how in spots])
+
+    def _rests(self, rhythm):
+        """Show by a row of bars when the bow moves and when it rests, all along the time axis."""
+        if not rhythm.pause:
+            return
+        frame, turn = self.places[0], rhythm.bout + rhythm.pause
+        top, bottom = frame.top - 16, frame.top - 9
+        for number in range(int(np.ceil(self.duration / turn))):
+            start = number * turn
+            ends = frame.across(np.minimum((start, start + rhythm.bout), self.duration))
+            frame.fill(f"bowing, bout {number}", ends[0], top, ends[1], bottom, style.EDGE)
+        if rhythm.bout >= self.duration:
+            words = f"first rest after {rhythm.bout:g}\N{NO-BREAK SPACE}s"
+            self.write(words, frame.right - 4, frame.bottom - 16, color=style.QUIET, align="right")
+        else:
+            self.write("bowing, resting", frame.right, 16, color=style.QUIET, align="right")
 
     # ---- curves ---------------------------------------------------------------------------------
 
@@ -143,16 +186,12 @@ class Ripple(Sketch):
         room = max(0.08 * (high - low), 2.0)
         return Scale(0.0, 1.1 * float(fastest) or 1.0), Scale(float(low - room), float(high + room))
 
-    def _lay(self, bowed, lines, mark, window):
+    def _lay(self, bowed, lines, window):
         time, _, warm = self._curve(bowed, 0.0, self.duration)
         lines[0].set_data(np.append(0.0, time), np.append(self._ambient(bowed), warm))
         time, speed, warm = self._curve(bowed, *window)
         lines[1].set_data(time, speed)
         lines[2].set_data(time, warm)
-        smokes = bowed.contact.first_smoke.likely <= self.duration
-        mark.set_visible(bool(smokes))
-        smoke = quantity(_AIR).shown(default("temperature_smoke"), self.system)
-        mark.set_data([bowed.end], [smoke])
 
     def _ambient(self, bowed):
         return quantity(_AIR).shown(bowed.ambient, self.system)
@@ -169,15 +208,15 @@ class Ripple(Sketch):
                 frame.fill(f"{name} {value:g}", left - 5, y, left, y + 1, style.INK)
                 self.write(f"{value:zg}", left - 9, y, align="right")
         left, _, right, bottom = _CLOSE
-        self.write(f"{start:.1f} s", left, bottom + 16)
-        self.write(f"{end:.1f} s", right, bottom + 16, align="right")
+        self.write(f"{start:.1f}\N{NO-BREAK SPACE}s", left, bottom + 16)
+        self.write(f"{end:.1f}\N{NO-BREAK SPACE}s", right, bottom + 16, align="right")
         words = "grey strip" if end - start < self.duration / 3 else ""
         self.write(words, (left + right) / 2, bottom + 16, color=style.QUIET, align="center")
 
-    def sentence(self, here: Bowed, pinned: Bowed | None) -> str:
+    def sentence(self, here: Bowed, before: Bowed | None) -> str:
         """Say in words what the picture shows."""
         words = self._say(here)
-        return f"{words}." if pinned is None else f"{words}. Before: {self._say(pinned)}."
+        return f"{words}." if before is None else f"{words}. Before: {self._say(before)}."
 
     def _say(self, bowed):
         contact, rhythm = bowed.contact, bowed.contact.rhythm
