@@ -593,23 +593,26 @@ def ladder(shown):
         return 330 - share * 316
 
     meant.box("rail", rail - 2, 14, rail + 2, 330, style.INK)
-    for watts in (1, 10, 100):
-        y = height(watts)
-        meant.box(f"{watts} W", 60, y, 110, y + 1, style.RULE)
-        meant.text(f"{watts} W", 52, y, "right")
-    for watts, name in familiar_powers():
-        y = height(watts)
+    for rung in (1, 10, 100):
+        y = height(rung)
+        meant.box(f"{rung} W", 60, y, 110, y + 1, style.RULE)
+        meant.text(f"{rung} W", 52, y, "right")
+    for much, name in familiar_powers():
+        y = height(much)
         meant.box(name, rail, y - 1, rail + 16, y + 1, style.INK)
-        meant.text(f"{name}, {watts:g} W", rail + 26, y)
-    marks = {"your tip": (tried(shown.now).power, style.EMBER)}
+        meant.text(f"{name}, {much:g} W", rail + 26, y)
+    marks = {"your tip": tried(shown.now).power}
+    y = height(marks["your tip"])
+    meant.box("your tip", rail - 40, y - 3, rail + 2, y + 3, style.EMBER)
     if shown.then:
-        marks["◆ pinned"] = tried(shown.then).power, style.INK
-    apart = np.ptp([height(watts) for watts, _ in marks.values()])
-    for name, (watts, color) in marks.items():
-        y, words = height(watts), f"{name}: {number_words(watts)} W"
-        meant.box(name, rail - 40, y - 3, rail + 2, y + 3, color)
+        marks["before"] = tried(shown.then).power
+        y = height(marks["before"])
+        meant.box("before", rail - 40, y - 5, rail - 3, y + 5, style.INK)
+    apart = np.ptp([height(much) for much in marks.values()])
+    for name, much in marks.items():
         aside = 12 if shown.then and apart < 24 else 0  # where two names would overlap
-        meant.text(words, rail - 48, y, "right", slack=SLACK + aside)
+        words = f"{name}: {number_words(much)} W"
+        meant.text(words, rail - 48, height(much), "right", slack=SLACK + aside)
     return meant
 
 
@@ -1808,7 +1811,7 @@ ROWS = {
         ),
     ),
     "GuessBars": Row(
-        partial(Guess, "press_hard"),
+        partial(Guess, key="press_hard"),
         guess_bars,
         (
             Case("ordinary", {"given": "twice as many"}),
