@@ -24,6 +24,7 @@ from fireheat.constants import constants
 from fireheat.data import table
 from fireheat.estimates import estimate
 from fireheat.kit.kit import Try
+from fireheat.panels.explorer import Explorer
 from fireheat.panels.working import TheWorking, page, result_words
 from fireheat.spread import drawn_case, even_shares, spread
 from fireheat.words import part_words
@@ -382,3 +383,16 @@ def test_nothing_is_asked_while_it_is_folded():
     box.part.value = "left_out"
     assert asked == ["ember", "heat", "heat"]
     assert "what is left out" in box.page.value
+
+
+def test_the_explorer_unfolds_the_working_of_what_it_shows_now():
+    panel = Explorer()
+    assert panel.working.page.value == ""
+    panel.working.button.value = True
+    assert "Where does 56\xa0s come from?" in panel.working.page.value
+    panel.set(force=90.0)
+    likely = panel.working.page.value.partition("come from?")[0]
+    assert "Where does 29\xa0s " in likely
+    panel.working.which.value = "heat"
+    panel.units.value = "us"
+    assert "20.2\xa0lbf" in panel.working.page.value

@@ -5,6 +5,7 @@ from typing import Any
 import ipywidgets as widgets
 
 from ..answers.explorer import Outlook, changes, outlook, ratio, tries
+from ..answers.working import working
 from ..everyday import like_power, suns
 from ..figures.explorer import TimeField
 from ..kit.bowing import bow_speed
@@ -23,6 +24,7 @@ from .base import Choice, Panel, Slider, bar, button, cells, tiles, unfolding
 from .mine import TakeMyKit
 from .rings import CONTACTS
 from .woods import wood_choice
+from .working import TheWorking
 
 _TIPS = CONTACTS | {"domed": "worn, slightly domed"}
 _STROKES = ("stroke_length", "strokes_per_minute")
@@ -73,8 +75,9 @@ class Explorer(Panel):
         self.mine = TakeMyKit(self, self._now)
         self.play = widgets.Play(min=0, max=10, interval=_TICK)
         self.play.layout.display = "none"  # the button starts it
-        asked = bar(self.twice, self.ten, self.more, self.play)
-        super().__init__(controls, [main, asked, self.mine, rest], units)
+        self.working = TheWorking()
+        asked = bar(self.twice, self.ten, self.more, self.working.button, self.play)
+        super().__init__(controls, [main, asked, self.mine, rest, self.working], units)
         controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
         controls["dust"].widget.observe(self._follow_dust, names="value")
         self.twice.observe(lambda _: self.refresh(), names="value")
@@ -135,6 +138,14 @@ class Explorer(Panel):
         finally:
             self._held = False
         super().refresh()
+        self.working.show(self._working, self.system)
+
+    def _working(self, which):
+        """Tell how one result of now comes about."""
+        seen = self._shown[0]
+        return working(
+            which, seen.state, found=seen.now, spread=seen.spread, measured=seen.measured
+        )
 
     def _carry_over(self):
         """Put the speed that strokes make, and the dust that is not set, on their sliders."""

@@ -105,13 +105,18 @@ def _title(made):
 
 
 def _band(made):
-    low, high = made.band
+    ends = _ends_words(made.which, made.band)
     if made.which == "dust":
-        ends = f"{number_words(low)} to {number_words(high)} times the least"
-        return f"With what is not known of a heap: {ends}. Above 1 it stays hot."
-    if made.which == "heat":
-        return f"With all we do not know: {range_words(made.band)} W."
-    return f"With all we do not know: {band_words(made.band)}."
+        return f"With what is not known of a heap: {ends} the least. Above 1 it stays hot."
+    return f"With all we do not know: {ends}."
+
+
+def _ends_words(which, ends):
+    """Spell two ends of a result."""
+    low, high = sorted(ends)
+    if which == "dust":
+        return f"{range_words((low, high))} times"
+    return f"{range_words((low, high))} W" if which == "heat" else band_words((low, high))
 
 
 def result_words(which: str, number: float) -> str:
@@ -293,17 +298,12 @@ def _whose(made):
         f"{spelled[key]} {words}" for key, words in _VALUES.items() if key in spelled
     )
     most = made.rows[0]
-    low, high = sorted(most.ends)
     return (
         f'<p class="fh-whose"><b>Whose word is it?</b> Of how far this may be off, {ours} hangs on'
         f" numbers that we assumed or tell from memory ({shares}). Nothing moves it more than"
-        f" {html.escape(most.name)}: {_between(made.which, low, high)}.</p>"
+        f" “{html.escape(most.name)}”: {_ends_words(made.which, most.ends)} from its one end to its"
+        " other.</p>"
     )
-
-
-def _between(which, low, high):
-    one, other = result_words(which, low), result_words(which, high)
-    return f"{one} at one end, {other} at the other"
 
 
 # ---- numbers from outside, and what is left out ------------------------------------------------
@@ -320,7 +320,7 @@ def _rows(made, system):
 
 
 def _row(which, row: Row, system):
-    ends = " to ".join(result_words(which, end) for end in sorted(row.ends))
+    ends = _ends_words(which, row.ends) if row.ends else ""
     return (
         f"<tr><td>{html.escape(row.name)}</td><td>{_row_value(row, system)}</td><td>{ends}</td>"
         f"<td>{_WORD[row.status]}</td><td>{html.escape(row.source)}</td></tr>"
