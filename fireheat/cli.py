@@ -4,6 +4,7 @@ import argparse
 import io
 import os
 import sys
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -67,6 +68,8 @@ def main(argv: list[str] | None = None) -> int:
     if options.command is None:
         parser.print_help()
         return 0
+    if options.command == "present":
+        options.folder, options.notebook = _where(options.folder, options.notebook)
     doing = "cannot put notebooks there"
     try:
         folder = _prepare(options.folder.expanduser().resolve())
@@ -131,7 +134,6 @@ def _parser() -> argparse.ArgumentParser:
         metavar="NOTEBOOK",
         nargs="?",
         type=_notebook,
-        default=START,
         help="the page to begin with, such as 03 (default: the first)",
     )
     for name, command in (("learn", learn), ("present", present)):
@@ -155,6 +157,14 @@ def _add_folder(command: argparse.ArgumentParser) -> None:
         default=Path(),
         help="where the notebooks go; made if it is not there (default: this folder)",
     )
+
+
+def _where(folder: Path, notebook: str | None) -> tuple[Path, str]:
+    """Tell folder and notebook apart: a word alone that names a notebook of ours is that."""
+    if notebook is None and not folder.exists():
+        with suppress(ValueError):
+            return Path(), named_notebook(str(folder))
+    return folder, notebook or START
 
 
 def _notebook(word: str) -> str:

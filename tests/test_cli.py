@@ -577,6 +577,21 @@ def test_presenting_begins_with_the_notebook_that_was_asked_for(
     assert "fireheatPresent" not in page_settings()
 
 
+def test_one_word_alone_is_a_notebook_of_ours_or_else_a_folder(tmp_path, monkeypatch):
+    seen = []
+    monkeypatch.setattr(cli, "_prepare", lambda folder: folder)
+    monkeypatch.setattr(
+        cli, "open_lab", lambda folder, **how: seen.append((folder, how["present"]))
+    )
+    monkeypatch.chdir(tmp_path)
+    cli.main(["present", "03"])
+    (tmp_path / "03").mkdir()
+    cli.main(["present", "03"])
+    cli.main(["present", "hall"])
+    third = "03-what-moves-the-time.ipynb"
+    assert seen == [(tmp_path, third), (tmp_path / "03", NAME), (tmp_path / "hall", NAME)]
+
+
 @pytest.fixture
 def workspaces(tmp_path, monkeypatch):
     """Folder where JupyterLab keeps layouts."""

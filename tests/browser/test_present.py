@@ -4,7 +4,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from lab import NOTEBOOK, WORKSPACE
 
-START, NEXT = "00-start-here.ipynb", "01-rubbing-makes-heat.ipynb"
+PAGE = "03-what-moves-the-time"
 HANDLE, VOICE, PANEL = ".fh-hall-panel .noUi-handle", ".fh-hall-panel .fh-voice", ".fh-hall-panel"
 LEAST = 20  # px: read from the back of a hall
 SIZES = ((1280, 720), (1920, 1080))
@@ -23,10 +23,10 @@ FAULTS = """least => {
         if (!words || !seen(node)) continue;
         const range = document.createRange();
         range.selectNodeContents(text);
-        const box = range.getBoundingClientRect(), size = parseFloat(getComputedStyle(node).fontSize);
-        if (!box.width) continue;
-        if (size < least) found.push(`${size} px: ${words}`);
-        if (box.left < -1 || box.top < -1 || box.right > innerWidth + 1 || box.bottom > innerHeight + 1)
+        const { width, left, top, right, bottom } = range.getBoundingClientRect();
+        const size = parseFloat(getComputedStyle(node).fontSize);
+        if (width && size < least) found.push(`${size} px: ${words}`);
+        if (width && (left < -1 || top < -1 || right > innerWidth + 1 || bottom > innerHeight + 1))
             found.push(`outside: ${words}`);
     }
     const scrolls = (how, long, wide) => /auto|scroll/.test(how) && long > wide + 1;
@@ -37,8 +37,8 @@ FAULTS = """least => {
                 || scrolls(overflowX, node.scrollWidth, node.clientWidth)))
             found.push(`scrolls: ${node.className}`);
     }
-    const machinery = '.jp-Toolbar, .jp-SideBar, .lm-MenuBar, .lm-TabBar, #jp-bottom-panel, .cm-editor,'
-        + ' .jp-InputPrompt, .jp-OutputPrompt, .jp-Placeholder, .jp-Collapser';
+    const machinery = '.jp-Toolbar, .jp-SideBar, .lm-MenuBar, .lm-TabBar, #jp-bottom-panel, '
+        + '.cm-editor, .jp-InputPrompt, .jp-OutputPrompt, .jp-Placeholder, .jp-Collapser';
     for (const part of document.querySelectorAll(machinery))
         if (seen(part) && part.getBoundingClientRect().height) found.push(part.className);
     return found;
@@ -47,14 +47,14 @@ FAULTS = """least => {
 
 @pytest.fixture(scope="module")
 def hall(lab):
-    """The first notebook in a hall, at the panel that the address names."""
+    """A page in the hall, at the panel that the address names."""
     page = lab.new_page()
     page.goto(
-        lab.address(f"lab/{WORKSPACE}/tree/{START}", "&reset&present=00-start-here&panel=explorer")
+        lab.address(f"lab/{WORKSPACE}/tree/{PAGE}.ipynb", f"&reset&present={PAGE}&panel=explorer")
     )
     lab.wait_for_kernel()
     lab.wait_until_awake()
-    page.locator(PANEL).wait_for()
+    page.locator(PANEL).wait_for(timeout=20_000)
     yield page
     page.set_viewport_size({"width": 1280, "height": 720})
     page.keyboard.press("Escape")
@@ -111,14 +111,30 @@ def test_screens_fit_the_wall_with_large_letters_and_no_machinery(hall, size):
     assert faults == {}
 
 
-def test_what_is_folded_unfolds_by_a_key_and_stays_on_the_screen(hall):
-    folded = hall.locator(".jp-Notebook details", has_text="as thin as a pencil")
+def test_a_prediction_leads_on_to_what_came_of_it_and_back(hall):
     hall.keyboard.press("Home")
+    while not hall.locator(".fh-hall-question input[type=radio]").count():
+        hall.keyboard.press("PageDown")
+    number, many, _ = stands(hall)
+    hall.locator(".fh-hall-question input[type=radio]").first.check()
+    hall.locator(".fh-hall-question button", has_text="This is my prediction").click()
+    hall.locator(f"{PANEL}.fh-reveal").wait_for(timeout=20_000)
+    assert stands(hall)[:2] == (number + 1, many + 1)
+    hall.wait_for_timeout(STILL)
+    assert hall.evaluate(FAULTS, LEAST) == []
+    hall.keyboard.press("PageUp")
+    assert hall.locator(".fh-hall-question input[type=radio]").first.is_disabled()
+
+
+def test_what_is_folded_unfolds_by_a_key_and_stays_on_the_screen(hall):
+    hall.keyboard.press("Home")
+    folded = hall.locator(".jp-Notebook details").first
     while not folded.locator("summary").is_visible():
         hall.keyboard.press("PageDown")
-    assert not folded.locator("p").is_visible()
+    inside = folded.locator(":scope > :not(summary)").first
+    assert not inside.is_visible()
     hall.keyboard.press("Enter")
-    folded.locator("p").wait_for()
+    inside.wait_for()
     assert hall.evaluate(FAULTS, LEAST) == []
 
 
@@ -155,5 +171,5 @@ def test_escape_leads_to_the_same_place_in_the_ordinary_view_and_p_there_back(ha
     assert "explorer" in hall.evaluate(f"() => {cell}.model.sharedModel.getSource()")
     assert hall.evaluate(f"() => {cell}.node.getBoundingClientRect().top") < 720
     hall.keyboard.press("p")
-    hall.locator(".fh-hall").wait_for()
+    hall.locator(".fh-hall-count").wait_for(timeout=20_000)
     assert stands(hall)[0] == number

@@ -69,6 +69,7 @@
       const told = cell.model.getMetadata('slideshow')?.slide_type;
       if (cell.model.type === 'markdown' && told !== 'skip' && told !== 'notes') {
         for (const child of cell.node.querySelector(PROSE)?.children ?? []) {
+          child.classList.add('fh-part');
           if (/^H[12]$/.test(child.tagName)) open(child);
           else if (!MACHINERY.test(child.textContent)) add('prose', number, pieces(child));
         }
@@ -189,6 +190,8 @@
       document.body.classList.add('fh-present');
       document.body.append(this.node);
       panel.node.classList.add('fh-shown');
+      this.feed = content.node.querySelector('[role="feed"]'); // of cells, most of which are away
+      this.feed?.setAttribute('role', 'group');
       for (let at = panel.node.parentElement; at; at = at.parentElement) at.classList.add('fh-way');
       this.seen = '';
       this.watch = new MutationObserver(() => this.look());
@@ -209,6 +212,7 @@
     // Take everything off the notebook that is shown.
     strip() {
       this.watch?.disconnect();
+      this.feed?.setAttribute('role', 'feed');
       this.shrink();
       this.panel = this.screens = null;
       for (const name of ['fh-way', 'fh-shown', 'fh-part', 'fh-on']) {
@@ -301,7 +305,7 @@
       for (const part of parts) {
         for (let up = part; up && up !== node; up = up.parentElement) up.classList.add('fh-on');
       }
-      this.root = kind === 'panel' ? parts.at(-1).closest(ROOT) : null;
+      this.root = kind === 'panel' ? parts.find(part => part.matches(ROOT)) ?? parts.at(-1).closest(ROOT) : null;
       this.root?.classList.add('fh-big', 'fh-hall-panel');
       this.root?.classList.toggle('fh-hall-question', isQuestion(parts));
       this.root?.style.setProperty('--fh-over', `${over}px`);
