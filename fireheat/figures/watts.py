@@ -208,15 +208,18 @@ class WattsPicture(Sketch):
         """Say in words what the picture shows."""
         force = quantity("force").text(pulling.force, system)
         pull = quantity("scale_pull").text(pulling.scale_pull, system)
-        words = (
-            f"The scale shows {pull} while {force} press down: {range_words(found.band)} W at the"
-            f" tip, most likely {watt_words(found.power.value)}, and"
-            f" {watt_words(found.block)} more in the bearing block."
-        )
-        if found.hot_power is not None:
+        words = f"The scale shows {pull} while {force} press down: "
+        if found.power.value:
             words += (
-                f" First smoke tells {range_words(found.hot_power)} W. {VERDICTS[found.verdict]}"
+                f"{range_words(found.band)} W at the tip, most likely"
+                f" {watt_words(found.power.value)}, and {watt_words(found.block)} more in the"
+                " bearing block."
             )
+        else:
+            words += "the bearing block alone would take all that pull."
+        if found.hot_power is not None:
+            words += f" First smoke tells {range_words(found.hot_power)} W."
+            words += f" {VERDICTS[found.verdict]}".rstrip()
         if before is not None:
             words += f" Before: {range_words(before.band)} W."
         return words
