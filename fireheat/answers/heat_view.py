@@ -223,8 +223,8 @@ def allowance(state: Try) -> Allowance:
         rise=likely.rise,
         volumetric_heat_capacity=likely.energy / (likely.rise * volume),
     )
-    count = likely.bound * state.effort.speed / default("stroke_length")
-    strokes = count if state.effort.speed else np.inf
+    speed = state.effort.speed
+    strokes = likely.bound * speed / default("stroke_length") if speed else np.inf
     return Allowance(float(wear), state.value("burn_in_depth"), float(strokes))
 
 
