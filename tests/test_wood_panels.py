@@ -1,5 +1,6 @@
 """The panels of woods and weather, driven as a reader drives them."""
 
+import numpy as np
 import pytest
 from reading import painted, shown
 
@@ -10,7 +11,9 @@ from fireheat.figures import style
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import woods
 from fireheat.panels import Weather, WoodsSideBySide
-from fireheat.words import NEVER, band_words, time_words
+from fireheat.panels.two_bands import wood_note
+from fireheat.spread import compare, spread
+from fireheat.words import NEVER, band_words, factor_words, time_words
 
 DAMP = Air(temperature=283.15, relative_humidity=0.85)
 
@@ -67,14 +70,56 @@ def test_a_bow_that_hardly_moves_says_never_for_every_wood(pile):
     assert shown(pile).count(NEVER) >= 2
 
 
-def test_a_pinned_wood_stays_to_be_compared_with(pile):
-    assert not len(painted(pile, style.INK))
+def test_the_wood_before_stays_to_be_compared_with(pile):
+    def marks():
+        return [word for word in pile.sketched.written() if word.text == "◆"]
+
+    assert not marks()
     pile.keep_before()
     words = pile.set(wood="white_ash")
     assert "Before: western redcedar, estimate" in words
-    assert len(painted(pile, style.INK)) > 200
+    assert len(marks()) == len(woods())
+    change = compare(Try(), Try().changed(wood="white_ash"), draws=128)
+    assert f"against before: {factor_words(change)}" in shown(pile)
     pile.drop_before()
-    assert not len(painted(pile, style.INK))
+    assert not marks()
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_the_woods_tiles_and_sentence_agree_with_the_library(pile, seed):
+    random = np.random.default_rng(seed)
+    state = {"force": random.uniform(40, 120), "diameter": random.uniform(0.01, 0.02)}
+    key = random.choice(list(woods()))
+    said = pile.set(wood=key, **state)
+    one = Try().changed(wood=key, **state)
+    wide, row = spread(one, draws=128), woods()[key]
+    assert f"Ember, estimate {band_words(wide.all)}" in shown(pile)
+    assert wood_note(times(one).ember) in shown(pile)
+    assert f"With all we do not know: {row.name} {band_words(wide.all)}." in said
+    ends = sorted(woods().items(), key=lambda item: item[1].specific_gravity)
+    latest = "Latest: " in shown(pile)
+    other = (ends[-1] if latest else ends[0])[0]
+    change = compare(one, one.changed(wood=other), draws=128)
+    ratio = pile.answer(pile.state).ratios.at(-1 if latest else 0)
+    assert list(ratio) == pytest.approx(list(change), rel=5e-3)
+    assert f"{woods()[other].name} {factor_words(ratio)} of {row.name}" in shown(pile)
+
+
+@pytest.mark.parametrize("seed", range(2))
+def test_the_weather_s_ratio_and_outer_bands_agree_with_the_library(weather, seed):
+    random = np.random.default_rng(seed)
+    state = {"relative_humidity": random.uniform(0.4, 0.85), "warming": random.uniform(5, 20)}
+    said = weather.set(**state)
+    outdoors, rack = weather.answer(weather.state).stores
+    air = Air(temperature=DAMP.temperature, relative_humidity=state["relative_humidity"])
+    tries = [Try(air=air).changed(moisture=store.moisture) for store in (outdoors, rack)]
+    for one, store in zip(tries, (outdoors, rack), strict=True):
+        wide = spread(one, draws=128).all
+        assert list(store.all) == pytest.approx(list(wide), rel=5e-3)
+        assert band_words(store.all) in shown(weather)
+    assert list(rack.ratio) == pytest.approx(list(compare(*tries, draws=128)), rel=5e-3)
+    assert f"{factor_words(rack.ratio)} outdoors" in shown(weather)
+    assert f"{band_words(rack.all)} from the rack; that is {factor_words(rack.ratio)}" in said
 
 
 def test_the_weather_panel_says_what_the_model_says(weather):

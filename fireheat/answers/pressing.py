@@ -11,11 +11,12 @@ from typing import Any
 import numpy as np
 
 from ..bands import Band
-from ..estimates import times
+from ..estimates import Times, times
 from ..kit.kit import Air, Kit, Try
 from ..person.arm import Arm, ember_inside_hold
 from ..person.limits import best_force, kit_pull, speed_at_force, stall_force
 from ..quantities import Numbers, check, plain, quantity
+from ..spread import spread
 from ..words import TOO_LONG
 
 _STEP = 0.1  # of the force: a small step
@@ -131,6 +132,8 @@ class Valley:
     ----------
     now, firmer : Pressing
         The state at the force set, and with a tenth more.
+    all : Band of float
+        Time of the ember at the force set, with all we do not know but the arm. [s]
     sweep : Pressing
         The same over a range of forces.
     best, stall : float
@@ -141,6 +144,7 @@ class Valley:
 
     now: Pressing
     firmer: Pressing
+    all: Band[float]
     sweep: Pressing
     best: float
     stall: float
@@ -196,14 +200,21 @@ def valley(kit: Kit, *, arm: Arm, air: Air, force: float, slip_pull: float) -> V
     steps = np.array([1.0, 1 + _STEP])
     near = press(kit, arm=arm, air=air, force=force * steps, slip_pull=slip_pull)
     now, firmer = (_pick(near, i) for i in range(2))
+    swept = {"force": force * steps, "speed": near.speed}
+    wide = spread(Try(kit, air=air), swept=swept, draws=128, found=_as_times(near))
     return Valley(
         now=now,
         firmer=firmer,
+        all=wide.all.at(0),
         sweep=_sweep(kit, arm, air, slip_pull),
         best=best_force(kit, arm=arm, slip_pull=slip_pull),
         stall=stall_force(kit, arm=arm, slip_pull=slip_pull),
         slips=slip_pull < arm.pull_max,
     )
+
+
+def _as_times(pressing):
+    return Times(pressing.power, np.nan, pressing.bound, pressing.smoke, pressing.ember)
 
 
 def _pick(pressing, i):

@@ -6,6 +6,7 @@ when the contact *first smokes*: touches the temperature of first smoke. It is f
 
 from dataclasses import dataclass
 
+import numpy as np
 from scipy.constants import minute
 
 from ..bands import Band
@@ -22,6 +23,7 @@ from ..person.strokes import (
     stroke_history,
 )
 from ..quantities import InputError, check_ordinary, choose, default, store_floats
+from ..spread import spread
 
 _STEP = 0.002  # s: a hundredth of the quickest stroke of the sliders
 
@@ -134,6 +136,8 @@ class ContactHeat:
         When the contact first touches smoking; infinite if it does not while it is watched. [s]
     steady_smoke : Band of float
         The same for a perfectly even speed of the same average, for as long as it takes. [s]
+    first_all, steady_all : Band of float
+        Both with all we do not know: strokes shift the moment alike for all. [s]
     rise_smoke : float
         Temperature of first smoke less that of the air. [K]
     swing : float
@@ -144,6 +148,8 @@ class ContactHeat:
     heat: StrokeHeat
     first_smoke: Band[float]
     steady_smoke: Band[float]
+    first_all: Band[float]
+    steady_all: Band[float]
     rise_smoke: float
     swing: float
 
@@ -214,11 +220,16 @@ def contact_heat(
         lambda contact: stroke_heat(history, impedance=contact.impedance, pull=pull)
     )
     rise = default("temperature_smoke") - state.air.temperature
+    first, found = heats.each(lambda heat: heat.time_to(rise)), times(state)
+    wide = spread(state, draws=128, found=found).smoke_all
+    shift = first.likely / found.smoke.likely if np.isfinite(first.likely) else 1.0
     return ContactHeat(
         rhythm=rhythm,
         heat=heats.likely,
-        first_smoke=heats.each(lambda heat: heat.time_to(rise)),
-        steady_smoke=times(state).smoke,
+        first_smoke=first,
+        steady_smoke=found.smoke,
+        first_all=Band(shift * wide.low, first.likely, shift * wide.high),
+        steady_all=wide,
         rise_smoke=rise,
         swing=heats.likely.ripple(min(rhythm.cycle, duration)),
     )

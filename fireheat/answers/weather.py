@@ -11,6 +11,7 @@ from ..kit.kit import Try
 from ..kit.moisture import equilibrium_moisture, warmed_humidity
 from ..kit.wood import density, energy_parts
 from ..quantities import check, default
+from ..spread import ratios, spread
 
 
 @dataclass(frozen=True)
@@ -28,7 +29,11 @@ class Store:
     bound : float
         No ember sooner than this. [s]
     ember : Band of float
-        Estimate. [s]
+        Estimate, with the band of the wood alone. [s]
+    all : Band of float
+        Estimate, with all we do not know. [s]
+    ratio : Band of float
+        Time of the ember over that of the wood kept outdoors, all else alike. [1]
     wood, water : float
         Heat that one ember's dust takes, and what its water takes. [J]
     """
@@ -38,6 +43,8 @@ class Store:
     moisture: float
     bound: float
     ember: Band[float]
+    all: Band[float]
+    ratio: Band[float]
     wood: float
     water: float
 
@@ -105,6 +112,9 @@ def stores(state: Try, *, warming: float) -> Stores:
     )
     moisture = equilibrium_moisture(temperature, relative_humidity=humidity)
     found = times(state, moisture=moisture)
+    swept = {"moisture": moisture}
+    wide = spread(state, swept=swept, draws=128, found=found)
+    change = ratios(state, swept=swept, against=0, found=found)
     parts = energy_parts(
         kit.burn_in_depth,
         density=density(kit.specific_gravity),
@@ -121,6 +131,8 @@ def stores(state: Try, *, warming: float) -> Stores:
                 moisture=float(moisture[at]),
                 bound=now.bound,
                 ember=now.ember,
+                all=wide.all.at(at),
+                ratio=change.at(at),
                 wood=float(parts.wood * area),
                 water=float(parts.water[at] * area),
             )

@@ -6,9 +6,10 @@ import numpy as np
 
 from ..bands import Band
 from ..constants import constant
-from ..estimates import times
+from ..estimates import Times, times
 from ..kit.kit import Try
 from ..kit.wood import Wood, wood, woods
+from ..spread import Spread, ratios, spread
 
 
 @dataclass(frozen=True)
@@ -17,6 +18,8 @@ class Woodpile:
 
     Attributes
     ----------
+    state : Try
+        The try; its kit's wood is the chosen one.
     woods : tuple of Wood
         The woods; the lighter, the sooner.
     bounds : ndarray, shape (n,)
@@ -27,13 +30,20 @@ class Woodpile:
         Place of the kit's wood.
     boards : Band of float
         Likely time to the ember with a light, an average and a heavy board of the chosen wood. [s]
+    ratios : Band of ndarray, shape (n,)
+        Time of each wood's ember over that of the chosen one, all else alike. [1]
+    spread : Spread
+        Both bands of the chosen wood.
     """
 
+    state: Try
     woods: tuple[Wood, ...]
     bounds: np.ndarray
     embers: Band
     chosen: int
     boards: Band[float]
+    ratios: Band
+    spread: Spread
 
     @property
     def wood(self) -> Wood:
@@ -87,10 +97,29 @@ def woodpile(state: Try) -> Woodpile:
     boards = chosen.specific_gravity * np.array([1 - scatter, 1, 1 + scatter])
     gravities = np.append([row.specific_gravity for row in ordered], boards)
     found, count = times(state, specific_gravity=gravities), len(ordered)
+    place = ordered.index(chosen)
     return Woodpile(
+        state=state,
         woods=ordered,
         bounds=np.asarray(found.bound)[:count],
         embers=found.ember.each(lambda times: times[:count]),
-        chosen=ordered.index(chosen),
+        chosen=place,
         boards=Band(*found.ember.likely[count:].tolist()),
+        ratios=ratios(
+            state,
+            swept={"specific_gravity": gravities[:count]},
+            against=place,
+            found=_first(found, count),
+        ),
+        spread=spread(state, draws=128, found=found.at(place)),
+    )
+
+
+def _first(found, count):
+    """Take the first of many tries."""
+    return Times(
+        found.power,
+        found.flux,
+        found.bound[:count],
+        *(band.each(lambda times: times[:count]) for band in (found.smoke, found.ember)),
     )

@@ -45,6 +45,7 @@ class Catchers(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "Which catcher takes least?"
     view = ("shown",)
 
     def __init__(self, catcher: str = "leather", ground: str = "dry soil", *, units: str = METRIC):

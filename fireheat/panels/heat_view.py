@@ -11,7 +11,7 @@ from ..quantities import METRIC, default, quantity
 from ..words import TOO_LONG, band_words, number_words, shares_words, time_words
 from .base import Panel, Slider, bar, button, cells, tiles
 from .play_slider import PlaySlider
-from .two_bands import EMBER, SMOKE, wood_note
+from .two_bands import EMBER, SMOKE, against_words, wood_note
 
 _SLOW, _QUICK = 0.24, 1.0  # s of bowing a step of play: before first smoke, and after
 _KEYS = ("diameter", "force", "speed")
@@ -37,6 +37,7 @@ class HeatView(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "Where does the heat go?"
     view = ("elapsed",)
 
     def __init__(
@@ -110,11 +111,12 @@ class HeatView(Panel):
         """Spell first smoke, ember, contact temperature and the share in dust."""
         found = answer.story.found
         now = "where the woods rub, now"
+        change = against_words(before and before.story.state, answer.story.state)
         rows = (
             ("fh-smoke", SMOKE, lambda a: band_words(a.story.spread.smoke_all),
              f"{wood_note(found.smoke)}{_late(found.smoke.likely)}"),
             ("fh-ember", EMBER, lambda a: band_words(a.story.spread.all),
-             f"{_ember_note(answer.story)}{_late(found.ember.likely)}"),
+             f"{change}{_ember_note(answer.story)}{_late(found.ember.likely)}"),
             ("", "Contact", self._contact, now),
             ("", "Into dust and water", _dust, "of all the heat made so far"),
         )  # fmt: skip

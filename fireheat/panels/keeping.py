@@ -23,6 +23,8 @@ class WillItKeep(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "Is there enough dust?"
+
     def __init__(self, kit: Kit | None = None, *, units: str = METRIC):
         self._try = Try(kit)
         kit = self._try.kit

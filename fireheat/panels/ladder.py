@@ -29,6 +29,8 @@ class WattLadder(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "What else makes so many watts?"
+
     def __init__(
         self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
     ):

@@ -22,6 +22,7 @@ from ..spread import spread
 from ..words import band_words, range_words
 from .base import Panel, Slider, cells, tiles
 from .mine import PutIntoMyKit
+from .two_bands import EMBER, wood_note
 
 _HERE = Path(__file__).parent
 _TELEPHONE = 8000  # samples a second, ITU-T G.711, from memory: a beat needs no more
@@ -78,6 +79,8 @@ class TapCounter(Panel):
     units : str
         ``"metric"`` or ``"us"``.
     """
+
+    question = "How fast do you bow?"
 
     def __init__(
         self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
@@ -213,6 +216,7 @@ class Beaten(NamedTuple):
     track: Beat
     speed: float
     times: Times
+    all: Band[float]
 
 
 class PracticeBeat(Panel):
@@ -225,6 +229,8 @@ class PracticeBeat(Panel):
     units : str
         ``"metric"`` or ``"us"``.
     """
+
+    question = "Can you keep to a beat?"
 
     def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
         self._try = Try(kit, air=air)
@@ -239,8 +245,9 @@ class PracticeBeat(Panel):
         """Make the track, and work out the speed and the estimate."""
         count = state["strokes_per_minute"]
         speed = float(bow_speed(state["stroke_length"], strokes_per_minute=count))
-        now = times(self._try.changed(speed=speed))
-        return Beaten(count, beat_track(count, sample_rate=_TELEPHONE), speed, now)
+        tried = self._try.changed(speed=speed)
+        now, track = times(tried), beat_track(count, sample_rate=_TELEPHONE)
+        return Beaten(count, track, speed, now, spread(tried, found=now).all)
 
     def draw(self, answer, before):
         """Draw the first beats, and put the sound in its place."""
@@ -250,6 +257,7 @@ class PracticeBeat(Panel):
         words = f"{words}. At this stroke length it is {self._speed(answer)}."
         if before:
             words += f" Before: {before.strokes:.0f} strokes a minute, {self._speed(before)}."
+        words += f" An ordinary kit's ember, with all we do not know: {band_words(answer.all)}."
         return sketch, words
 
     def results(self, answer, before):
@@ -260,9 +268,9 @@ class PracticeBeat(Panel):
             ("", "Bow speed", self._speed, "beat times stroke length"),
             (
                 "fh-ember",
-                "Ember, estimate",
-                lambda a: band_words(a.times.ember),
-                f"ordinary kit, {force}, no rests",
+                EMBER,
+                lambda a: band_words(a.all),
+                f"ordinary kit, {force}, no rests; {wood_note(answer.times.ember)}",
             ),
         )
         return tiles(rows, answer, before)

@@ -12,6 +12,7 @@ from ..person.limits import tip_share
 from ..quantities import METRIC, default, quantity
 from ..words import TOO_LONG, band_words, number_words, percent_words
 from .base import Choice, Panel, Slider, bar, cells, floor_note, tiles, unfolding
+from .two_bands import EMBER, with_outer, wood_note
 
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}
 _KINDS = {"likely": "a middling one", "weak": "a weak one", "strong": "a strong one"}
@@ -39,12 +40,14 @@ class PressAndSpeed(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "How hard is too hard?"
+
     def __init__(
         self,
         kit: Kit | None = None,
         air: Air | None = None,
         *,
-        arm: str = "teenager",
+        arm: str = "ten_year_old",
         units: str = METRIC,
     ):
         self._try = Try(kit, air=air)
@@ -86,7 +89,7 @@ class PressAndSpeed(Panel):
         found, then = answer.valley, before.valley if before else None
         most = max(float(each.sweep.power.max()) for each in (found, then) if each)
         sketch = self.sketch(PressCurve, self.system, watts_axis(most))
-        words = sketch.update(found, then)
+        words = with_outer(sketch.update(found, then), found.all, but=" but the arm")
         return sketch, words
 
     def results(self, answer, before):
@@ -95,9 +98,9 @@ class PressAndSpeed(Panel):
         rows = (
             (
                 "fh-ember",
-                "Ember, estimate",
-                lambda a: band_words(a.valley.now.ember),
-                _floor(found.now),
+                EMBER,
+                lambda a: band_words(a.valley.all),
+                f"{wood_note(found.now.ember)}; {_floor(found.now)}",
             ),
             ("", "Bow speed left", self._speed, _stopped(found)),
             ("", "Heat at the tip", _heat, _given(found.now)),

@@ -31,6 +31,7 @@ class Rings(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "Where on the tip is the heat made?"
     view = ("shown", "count")
 
     def __init__(

@@ -14,8 +14,10 @@ from ..figures.stroke_map import Stroke, StrokeMap, lengths
 from ..kit.kit import Air, Kit, Try
 from ..person.strokes import most_strokes
 from ..quantities import METRIC, US, quantity
+from ..spread import spread
 from ..words import band_words, number_words
 from .base import Panel, Slider, cells, floor_note, tiles
+from .two_bands import EMBER, with_outer, wood_note
 
 _LINES = {METRIC: (0.5, 1.0, 1.5, 2.0, 3.0), US: tuple(v * foot for v in (2, 4, 6, 8, 10))}
 
@@ -25,6 +27,7 @@ class Bowing(NamedTuple):
 
     rhythm: Rhythm
     times: Times
+    all: Band[float]
     lines: Mapping[float, Band[float]]
 
     @property
@@ -43,6 +46,8 @@ class Strokes(Panel):
     units : str
         ``"metric"`` or ``"us"``.
     """
+
+    question = "Long strokes, or many?"
 
     def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
         self._try = Try(kit, air=air)
@@ -65,7 +70,11 @@ class Strokes(Panel):
         found = times(self._try.changed(force=state["force"]), speed=np.array(speeds))
         now, *lines = map(found.at, range(len(speeds)))
         embers = {speed: line.ember for speed, line in zip(speeds[1:], lines, strict=True)}
-        return Bowing(rhythm, now, embers)
+        tried = self._try.changed(force=state["force"])
+        # As an array: the sliders' ends make more speed than an effort may have.
+        wide = spread(tried, swept={"speed": np.array([rhythm.speed])}, draws=128, found=now).all
+        outer = Band(float(wide.low[0]), now.ember.likely, float(wide.high[0]))
+        return Bowing(rhythm, now, outer, embers)
 
     def draw(self, answer, before):
         """Draw the map."""
@@ -73,7 +82,7 @@ class Strokes(Panel):
         embers = [answer.lines[speed] for speed in _LINES[self.system]]
         quickest = most_strokes(lengths(), acceleration=answer.rhythm.acceleration)
         words = sketch.update(answer.stroke, before and before.stroke, embers, quickest)
-        return sketch, words
+        return sketch, with_outer(words, answer.all)
 
     def results(self, answer, before):
         """Spell bow speed, watts, ember and the speed in mid-stroke."""
@@ -83,8 +92,8 @@ class Strokes(Panel):
             ("", "Heat made", lambda a: f"{number_words(a.times.power)} W", note),
             (
                 "fh-ember",
-                "Ember, estimate",
-                lambda a: band_words(a.times.ember),
+                EMBER,
+                lambda a: band_words(a.all),
                 self._ember_note(answer),
             ),
             ("", "Fastest in mid-stroke", self._peak, self._peak_note(answer.rhythm)),
@@ -95,9 +104,10 @@ class Strokes(Panel):
         return quantity("speed").text(speed, self.system)
 
     def _ember_note(self, answer):
+        wood = wood_note(answer.times.ember)
         if np.isinf(answer.rhythm.peak):
-            return "if a quicker hand kept this up"
-        return floor_note(answer.times.bound, "no rubbing, no heat")
+            return f"{wood}; if a quicker hand kept this up"
+        return f"{wood}; {floor_note(answer.times.bound, 'no rubbing, no heat')}"
 
     def _peak(self, answer):
         return "cannot" if np.isinf(answer.rhythm.peak) else self._speed(answer.rhythm.peak)

@@ -45,6 +45,8 @@ class SheetThickness(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "Does a thinner sheet take less heat?"
+
     def __init__(
         self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: str = METRIC
     ):

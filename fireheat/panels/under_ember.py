@@ -29,6 +29,7 @@ class UnderTheEmber(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "What goes on under an ember?"
     view = ("elapsed",)
 
     def __init__(

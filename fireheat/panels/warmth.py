@@ -10,6 +10,7 @@ from ..kit.kit import Air, Kit, Try
 from ..quantities import METRIC, InputError, quantity
 from ..words import band_words, moment_words, time_words
 from .base import Choice, Panel, Slider, bar, cells, tiles
+from .two_bands import SMOKE
 
 _SHAPES = {
     "sinusoid": "swings to and fro",
@@ -48,6 +49,7 @@ class Warmth(Panel):
         If there is no such slider, or it cannot start there.
     """
 
+    question = "Does the tip cool between strokes?"
     view = ("shown",)
 
     def __init__(
@@ -81,7 +83,9 @@ class Warmth(Panel):
         """Draw the climb and the strokes close up."""
         sketch = self.sketch(Ripple, answer.shown, self.system)
         words = sketch.update(answer.bowed, before and before.bowed)
-        return sketch, words
+        said, before, then = words.partition(" Before: ")
+        smokes = f"first smoke {_smokes(answer)}"
+        return sketch, f"{said} With all we do not know: {smokes}.{before}{then}"
 
     def results(self, answer, before):
         """Spell average speed, ripple, first smoke, and the same for an even speed."""
@@ -89,7 +93,7 @@ class Warmth(Panel):
         rows = (
             ("", "Average bow speed", self._average, self._average_note(contact.rhythm)),
             ("", "Contact swings by", self._swing, _swing_note(contact.rhythm)),
-            ("", "First smoke, estimate", _smokes, f"{_likely(contact)}, at first touch"),
+            ("fh-smoke", SMOKE, _smokes, f"{_wood(contact)}; {_likely(contact)}, at first touch"),
             ("", "An even hand", _even, f"{_even_likely(contact)}, same average"),
         )
         return tiles(rows, answer, before)
@@ -123,12 +127,20 @@ def _swing_note(rhythm):
 
 
 def _smokes(answer):
-    contact = answer.contact
-    last = time_words(float(contact.heat.history.time[-1]))
-    low, _, high = contact.first_smoke
-    if np.isinf(low):
+    return _watched(answer.contact, answer.contact.first_all)
+
+
+def _wood(contact):
+    return f"with wood like yours {_watched(contact, contact.first_smoke)}"
+
+
+def _watched(contact, band):
+    """Spell a band of moments, as far as the contact is watched."""
+    watched = float(contact.heat.history.time[-1])
+    last, (low, high) = time_words(watched), band.ends
+    if low > watched:
         return f"over {last}"
-    return f"{time_words(low)} to over {last}" if np.isinf(high) else band_words((low, high))
+    return f"{time_words(low)} to over {last}" if high > watched else band_words((low, high))
 
 
 def _likely(contact):
@@ -142,4 +154,4 @@ def _even_likely(contact):
 
 
 def _even(answer):
-    return band_words(answer.contact.steady_smoke)
+    return band_words(answer.contact.steady_all)

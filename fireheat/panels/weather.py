@@ -7,8 +7,9 @@ from ..figures.weather import Settling, WeatherPicture
 from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.moisture import equilibrium_moisture
 from ..quantities import METRIC, quantity
-from ..words import band_words, likely_words
+from ..words import band_words, factor_words
 from .base import Panel, Slider, cells, tiles
+from .two_bands import EMBER, wood_note
 
 
 class Weather(Panel):
@@ -21,6 +22,8 @@ class Weather(Panel):
     units : str
         ``"metric"`` or ``"us"``.
     """
+
+    question = "How damp does wood get?"
 
     def __init__(
         self,
@@ -51,7 +54,13 @@ class Weather(Panel):
     def draw(self, answer, before):
         """Draw the curve, both places and what the water costs."""
         sketch = self.sketch(WeatherPicture, self.system)
-        words = sketch.update(answer, before)
+        outdoors, rack = answer.stores
+        said, before, then = sketch.update(answer, before).partition(" Before: ")
+        words = (
+            f"{said} With all we do not know: {band_words(outdoors.all)} outdoors, "
+            f"{band_words(rack.all)} from the rack; that is {factor_words(rack.ratio)} outdoors, "
+            f"all else alike.{before}{then}"
+        )
         return sketch, words
 
     def results(self, answer, before):
@@ -61,7 +70,7 @@ class Weather(Panel):
             store = getattr(answer.stores, place)
             rows += [
                 ("", what, _moisture(place), self._where(store)),
-                ("fh-ember", "Ember, estimate", _band(place), likely_words(store.ember.likely)),
+                ("fh-ember", EMBER, _band(place), _note(place, store)),
             ]
         return tiles(rows, answer, before)
 
@@ -84,4 +93,10 @@ def _moisture(place):
 
 
 def _band(place):
-    return lambda answer: band_words(getattr(answer.stores, place).ember)
+    return lambda answer: band_words(getattr(answer.stores, place).all)
+
+
+def _note(place, store):
+    if place == "outdoors":
+        return wood_note(store.ember)
+    return f"{factor_words(store.ratio)} outdoors; {wood_note(store.ember)}"

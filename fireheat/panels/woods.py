@@ -7,8 +7,9 @@ from ..figures.woods import WoodRows
 from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.wood import woods
 from ..quantities import METRIC
-from ..words import band_words, likely_words, percent_words
+from ..words import band_words, factor_words, percent_words
 from .base import Choice, Panel, Slider, bar, cells, least, tiles
+from .two_bands import EMBER, against_words, with_outer, wood_note
 
 
 def wood_choice(start: str | None) -> Choice:
@@ -26,6 +27,8 @@ class WoodsSideBySide(Panel):
     units : str
         ``"metric"`` or ``"us"``.
     """
+
+    question = "Which wood is soonest?"
 
     def __init__(
         self,
@@ -51,22 +54,23 @@ class WoodsSideBySide(Panel):
     def draw(self, answer, before):
         """Draw a row for each wood."""
         sketch = self.sketch(WoodRows, len(woods()))
-        return sketch, sketch.update(answer, before)
+        words = sketch.update(answer, before)
+        return sketch, with_outer(words, answer.spread.all, f"{answer.wood.name} ")
 
     def results(self, answer, before):
         """Spell the chosen wood's ember, floor, boards and density."""
-        row, likely = answer.wood, likely_words(answer.ember.likely)
+        row = answer.wood
+        other, at = _other(answer)
+        change = against_words(before and before.state, answer.state)
+        density = f"dry density {percent_words(row.specific_gravity)} of water's; {row.kind}"
         rows = (
-            ("fh-ember", "Ember, estimate", lambda p: band_words(p.ember), f"{row.name}, {likely}"),
-            ("fh-floor", "Energy floor", lambda p: least(p.bound), "heat for the dust alone"),
-            (
-                "",
-                "Board to board",
-                lambda p: band_words(p.boards),
-                "most likely time, a light and a heavy board",
-            ),
-            ("", "Dry density", _density, f"of water's; {row.kind}, {row.latin}"),
-        )
+            ("", other, lambda p: factor_words(p.ratios.at(at)), f"of {row.name}, at equal grip"),
+            ("fh-ember", EMBER, lambda p: band_words(p.spread.all),
+             f"{change}{row.name}; {wood_note(answer.ember)}"),
+            ("fh-floor", "Floor", lambda p: least(p.bound), "heat for the dust alone"),
+            ("", "Board to board", lambda p: band_words(p.boards),
+             f"likely time, a light and a heavy board; {density}"),
+        )  # fmt: skip
         return tiles(rows, answer, before)
 
     def effects(self, answer):
@@ -79,5 +83,9 @@ class WoodsSideBySide(Panel):
         }
 
 
-def _density(pile):
-    return percent_words(pile.wood.specific_gravity)
+def _other(pile):
+    """Name the wood that is farthest from the chosen one in the list, and its place there."""
+    soonest, last = 0, len(pile.woods) - 1
+    at = soonest if pile.chosen > last / 2 else last
+    what = "Soonest" if at == soonest else "Latest"
+    return f"{what}: {pile.woods[at].name}", at
