@@ -195,7 +195,7 @@ def test_switching_units_changes_labels_names_and_numbers(page):
 
 def test_a_pinned_state_is_shown_beside_the_state_now(page):
     explorer = panel(page, EXPLORER)
-    band = re.search(r"estimate ([^.]*)\.", said(explorer)).group(1)
+    band = re.search(r"estimate (.*?) \(", said(explorer)).group(1)
     explorer.get_by_role("button", name="Keep this as").press("Enter")
     explorer.locator(".fh-before").first.wait_for()
     explorer.locator(HANDLE).first.focus()
