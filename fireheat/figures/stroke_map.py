@@ -13,6 +13,7 @@ from ..bands import Band
 from ..quantities import METRIC, quantity, unit_text
 from ..words import NEVER, band_words
 from . import style
+from .marks import BEFORE_LINE, before_dot, now_dot
 from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 372
@@ -55,7 +56,7 @@ class Stroke:
 
 
 class StrokeMap(Sketch):
-    """The map: lines of equal speed, you are here, a pinned stroke, and where no hand turns.
+    """The map: lines of equal speed, you are here, a before stroke, and where no hand turns.
 
     Parameters
     ----------
@@ -84,21 +85,22 @@ class StrokeMap(Sketch):
         axes, add = self.axes, self.add
         shade: Any = {"color": style.SHADE, "lw": 0, "label": "too quick"}
         self.too_short = add(axes.add_patch(Polygon(np.zeros((3, 2)), **shade)))
-        shade = {"fc": style.EMBER, "alpha": 0.13, "lw": 0, "label": "bow speed"}
+        shade = {"fc": style.YOURS, "alpha": 0.14, "lw": 0, "label": "bow speed"}
         self.box = add(axes.add_patch(Rectangle((0, 0), 1, 1, **shade)))
         for speed in self.speeds:
             words = quantity("speed").text(speed, self.system)
-            line = add(axes.plot([], [], color=style.SMOKE, lw=1.5, label=words)[0])
+            line = add(axes.plot([], [], color=style.EDGE, lw=1.5, label=words)[0])
             self._bend(line, speed)
-        pin: Any = {"color": style.INK, "ls": (0, (1, 1.2)), "label": "pinned, equal speed"}
-        self.pinned_line = add(axes.plot([], [], **pin)[0])
+        then: Any = {
+            "color": style.INK,
+            "ls": BEFORE_LINE,
+            "lw": 1.8,
+            "label": "before, equal speed",
+        }
+        self.line_before = add(axes.plot([], [], **then)[0])
         here: Any = {"color": style.EMBER, "label": "now, equal speed"}
         self.line = add(axes.plot([], [], **here)[0])
-        mark: Any = {"mec": style.PAPER, "mew": 2}
-        pin = {"color": style.INK, "ms": 12, "label": "pinned"}
-        self.pinned_mark = add(axes.plot([], [], "D", **pin, **mark)[0])
-        here = {"color": style.EMBER, "ms": 14, "label": "now"}
-        self.mark = add(axes.plot([], [], "o", **here, **mark)[0])
+        self.mark = add(axes.plot([], [], **now_dot(style.EMBER))[0])
 
     def _bend(self, line, speed):
         """Lay a line along all strokes of one speed."""
@@ -107,7 +109,7 @@ class StrokeMap(Sketch):
     def update(
         self,
         here: Stroke,
-        pinned: Stroke | None,
+        before: Stroke | None,
         embers: Sequence[Band[float]],
         quickest: np.ndarray,
     ) -> str:
@@ -115,8 +117,8 @@ class StrokeMap(Sketch):
 
         Parameters
         ----------
-        here, pinned : Stroke
-            The stroke now, and the pinned one.
+        here, before : Stroke
+            The stroke now, and the before one.
         embers : sequence of Band
             Ember estimate at each of the speeds. [s]
         quickest : ndarray
@@ -124,17 +126,17 @@ class StrokeMap(Sketch):
         """
         self.clear()
         self._shade(quickest)
-        self._place(here, self.mark, self.line)
-        for artist in (self.pinned_mark, self.pinned_line):
-            artist.set_visible(pinned is not None)
-        if pinned is not None:
-            self._place(pinned, self.pinned_mark, self.pinned_line)
+        self.mark.set_data([_LENGTHS.shown(here.length, self.system)], [here.count])
+        self._bend(self.line, max(here.speed, 1e-6))
+        self.line_before.set_visible(before is not None)
         self.box.set_bounds(0, 0, _LENGTHS.shown(here.length, self.system), here.count)
         if here.length > 0.28 * _LONGEST and here.count > 0.3 * _MOST:
-            self.write("size of the box:\nthe bow speed", _LEFT + 8, _BOTTOM - 26)
+            self.write("size of the box:\nthe bow speed", _LEFT + 8, _BOTTOM - 26, halo=True)
         self._name_lines(embers)
         self._name_mark(here)
-        return self.sentence(here, pinned)
+        if before is not None:
+            self._before(before)
+        return self.sentence(here, before)
 
     def _shade(self, quickest):
         x = _LENGTHS.shown(_ALONG, self.system)
@@ -142,11 +144,18 @@ class StrokeMap(Sketch):
         corners = [(x[-1], _MOST), (0, _MOST)]
         self.too_short.set_xy(np.vstack([np.column_stack([x, y]), corners]))
         if quickest[-1] < 0.82 * _MOST:
-            self.write("too quick for this hand", _RIGHT - 8, _TOP + 14, align="right")
+            self.write("too quick for this hand", _RIGHT - 8, _TOP + 14, align="right", halo=True)
 
-    def _place(self, stroke, mark, line):
-        mark.set_data([_LENGTHS.shown(stroke.length, self.system)], [stroke.count])
-        self._bend(line, max(stroke.speed, 1e-6))
+    def _before(self, stroke):
+        self._bend(self.line_before, max(stroke.speed, 1e-6))
+        x = float(self.frame.across(_LENGTHS.shown(stroke.length, self.system)))
+        y = float(self.frame.down(stroke.count))
+        before_dot(self.frame, "before", x, y)
+        low = _BOTTOM - 14
+        sides = ((x + 14, "left"), (x - 14, "right"))
+        spots = [(at, min(y + up, low), side) for up in (-16, 20, -40, 44) for at, side in sides]
+        inside = [spot for spot in spots if _LEFT + 70 < spot[0] < _RIGHT - 70]
+        self.write_free("before", inside or spots, halo=True)
 
     def _name_lines(self, embers):
         unit = unit_text(quantity("speed").shown_unit(self.system))
@@ -161,18 +170,19 @@ class StrokeMap(Sketch):
         y = self.frame.down(here.count)
         words = f"you are here: {quantity('speed').text(here.speed, self.system)}"
         if here.length < _BESIDE * _LONGEST:  # above the line, which falls away to the right
-            self.write(words, x + 14, max(y - 16, _TOP + 36))
+            self.write(words, x + 14, max(y - 16, _TOP + 36), halo=True)
         else:  # below it, since it rises to the left
-            self.write(words, x - 14, y + 22 if y < _BOTTOM - 40 else y - 20, align="right")
+            low = y + 22 if y < _BOTTOM - 40 else y - 20
+            self.write(words, x - 14, low, align="right", halo=True)
 
-    def sentence(self, here: Stroke, pinned: Stroke | None) -> str:
+    def sentence(self, here: Stroke, before: Stroke | None) -> str:
         """Say in words what the picture shows."""
         words = self._say(here)
-        if pinned is None:
+        if before is None:
             return f"{words}."
-        same = abs(here.speed - pinned.speed) < 0.005 * here.speed
+        same = abs(here.speed - before.speed) < 0.005 * here.speed
         verdict = "the same line of equal speed" if same else "another line of equal speed"
-        return f"{words}. Before: {self._say(pinned)}: {verdict}."
+        return f"{words}. Before: {self._say(before)}: {verdict}."
 
     def _say(self, stroke):
         length = _LENGTHS.text(stroke.length, self.system)

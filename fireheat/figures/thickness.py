@@ -10,10 +10,11 @@ from ..ember.draw import Sheet
 from ..quantities import METRIC, US, quantity
 from ..words import below_words, number_words, range_words, signed_range_words
 from . import style
+from .marks import before_dot, now_dot
 from .sketch import Frame, Scale, Sketch
 
-_WIDTH, _HEIGHT = 800, 340
-_LEFT, _RIGHT, _TOP, _BOTTOM = 106, 592, 14, 278  # the frame, in pixels from the top left
+_WIDTH, _HEIGHT = 800, 384
+_LEFT, _RIGHT, _TOP, _BOTTOM = 106, 592, 46, 322  # the frame, in pixels from the top left
 ALONG = np.geomspace(1e-7, 3e-3, 28)  # thicknesses along the picture, in metres
 _JOULES = (5.0, 1e5)
 _GAP = 20  # between the names of curves, in pixels
@@ -36,7 +37,6 @@ class SheetCurve(Sketch):
         thickness = Scale(thin, thick, factors=True)
         box = _LEFT, _TOP, _RIGHT, _BOTTOM
         self.frame = Frame(self, box, thickness, Scale(*_JOULES, factors=True))
-        mark: Any = {"mec": style.PAPER, "mew": 2, "ls": "", "clip_on": False}
         with style.look():
             axes = self.frame.draw_axes()
             ticks = _TICKS[system]
@@ -48,23 +48,23 @@ class SheetCurve(Sketch):
             axes.yaxis.set_minor_formatter("")
             axes.grid(color=style.RULE, linewidth=0.8)
             axes.set_xlabel(self.row.label(system), labelpad=4)
-            dashes: Any = {"color": style.SMOKE, "ls": "--", "lw": 2, "label": "no sheet"}
+            title = "Heat taken in the first minute"
+            self.figure.text(8 / _WIDTH, 1 - 16 / _HEIGHT, title, va="center")
+            dashes: Any = {"color": style.INK, "ls": (0, (5, 3)), "lw": 2, "label": "no sheet"}
             self.bare = self.add(axes.plot(thickness[:2], [1, 1], **dashes)[0])
             self.lines = [self.add(axes.plot([], [])[0]) for _ in range(3)]
-            faint: Any = {"color": style.SPINDLE, "lw": 9, "alpha": 0.35, "label": "low to high"}
+            faint: Any = {"color": style.EMBER_BAND, "lw": 10, "alpha": 0.45}
+            faint |= {"label": "low to high", "solid_capstyle": "butt"}
             self.band = self.add(axes.plot([], [], **faint)[0])
-            pin: Any = {"color": style.INK, "ms": 12, "label": "pinned"}
-            self.pinned_dot = self.add(axes.plot([], [], "D", **pin, **mark)[0])
-            dot: Any = {"color": style.SPINDLE, "ms": 16, "label": "now"}
-            self.dot = self.add(axes.plot([], [], "o", **dot, **mark)[0])
+            self.dot = self.add(axes.plot([], [], **now_dot(style.EMBER))[0])
 
-    def update(self, sheet: Sheet, pinned: Sheet | None, curves: Mapping[str, np.ndarray]) -> str:
+    def update(self, sheet: Sheet, before: Sheet | None, curves: Mapping[str, np.ndarray]) -> str:
         """Move curves and dots and return the sentence that says what is shown.
 
         Parameters
         ----------
-        sheet, pinned : Sheet
-            The sheet now, and the pinned one if there is one.
+        sheet, before : Sheet
+            The sheet now, and the before one if there is one.
         curves : mapping of str to ndarray
             Joules in the first minute along the picture, for each of three catchers. [J]
 
@@ -78,7 +78,7 @@ class SheetCurve(Sketch):
         for line, (key, joules) in zip(self.lines, curves.items(), strict=True):
             chosen = key == sheet.key
             line.set_data(along, joules)
-            line.set(color=style.SPINDLE if chosen else style.SMOKE, linewidth=4 if chosen else 2)
+            line.set(color=style.EMBER_BAND if chosen else style.EDGE, linewidth=4 if chosen else 2)
             line.set_label(catchers()[key].name)
         self._name_curves(sheet.key, curves)
         self.bare.set_ydata([sheet.bare.likely] * 2)
@@ -86,30 +86,36 @@ class SheetCurve(Sketch):
         place = self.row.shown(sheet.thickness, self.system)
         self.band.set_data([place, place], sheet.draw.joules.ends)
         self.dot.set_data([place], [sheet.draw.joules.likely])
-        self.pinned_dot.set_visible(pinned is not None)
-        if pinned is not None:
-            then = [self.row.shown(pinned.thickness, self.system)]
-            self.pinned_dot.set_data(then, [pinned.draw.joules.likely])
-            self.write("◆ pinned", _LEFT + 12, _TOP + 10, color=style.INK)
-        return self.sentence(sheet, pinned)
+        if before is not None:
+            self._before(before)
+        return self.sentence(sheet, before)
+
+    def _before(self, sheet):
+        x = float(self.frame.across(self.row.shown(sheet.thickness, self.system)))
+        y = float(self.frame.down(sheet.draw.joules.likely))
+        before_dot(self.frame, "before", x, y)
+        sides = ((x - 12, "right"), (x + 12, "left"))
+        spots = [(at, y + up, side) for up in (-18, 22, -42, 46) for at, side in sides]
+        inside = [spot for spot in spots if _LEFT + 70 < spot[0] < _RIGHT - 70]
+        self.write_free("before", inside or spots, halo=True)
 
     def _name_curves(self, chosen, curves):
         """Write the curves' names at their right ends, pushed apart where they would overlap."""
         ends = {key: self._height(joules[-1]) for key, joules in curves.items()}
         keys = sorted(ends, key=lambda key: ends[key])
         for key, y in zip(keys, _apart([ends[key] for key in keys]), strict=True):
-            ink = style.SPINDLE if key == chosen else style.QUIET
+            ink = style.EMBER if key == chosen else style.QUIET
             self.write(catchers()[key].name, _RIGHT + 14, y, color=ink)
 
     def _name_bare(self, sheet):
         words = f"no sheet at all: {number_words(sheet.bare.likely)} J"
-        self.write(words, _LEFT + 12, self._height(sheet.bare.likely) + 14, color=style.QUIET)
+        self.write(words, _LEFT + 12, self._height(sheet.bare.likely) + 14, halo=True)
 
     def _height(self, joules):
         """Height of an amount of heat, in pixels, where a name has room."""
         return float(np.clip(self.frame.down(joules), _TOP + 8, _BOTTOM - 8))
 
-    def sentence(self, sheet: Sheet, pinned: Sheet | None) -> str:
+    def sentence(self, sheet: Sheet, before: Sheet | None) -> str:
         """Say in words what the picture shows."""
         more = "more" if sheet.added.likely >= 0 else "less"
         words = (
@@ -125,9 +131,9 @@ class SheetCurve(Sketch):
                 f"{number_words(sheet.boiled.joules.likely)} J "
                 f"({range_words(sheet.boiled.joules.ends)} J)."
             )
-        if pinned is not None:
-            joules = number_words(pinned.draw.joules.likely)
-            words += f" Before: {self._name(pinned)} over {below_words(pinned.ground)}, {joules} J."
+        if before is not None:
+            joules = number_words(before.draw.joules.likely)
+            words += f" Before: {self._name(before)} over {below_words(before.ground)}, {joules} J."
         return words
 
     def _name(self, sheet):

@@ -9,6 +9,8 @@ from ..answers.weather import Stores
 from ..quantities import quantity
 from ..words import band_words, percent_words
 from . import style
+from .marks import before_dot, now_dot
+from .patterns import outline, waves
 from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 330
@@ -55,17 +57,14 @@ class WeatherPicture(Sketch):
             axes.set_xticks([0, 25, 50, 75, 100])
             axes.grid(color=style.RULE, linewidth=0.8)
             axes.set_xlabel(quantity("relative_humidity").label(system), labelpad=4)
-            curve: Any = {"color": style.SMOKE, "lw": 2.5, "label": "moisture"}
+            curve: Any = {"color": style.EDGE, "lw": 2.5, "label": "moisture"}
             self.curve = self.add(axes.plot([], [], **curve)[0])
-            way: Any = {"color": style.SMOKE, "lw": 6, "label": "rack to outdoors"}
+            way: Any = {"color": style.WOOD_MID, "lw": 7, "label": "rack to outdoors"}
             self.way = self.add(axes.plot([], [], **way)[0])
-            mark: Any = {"mec": style.PAPER, "mew": 2, "ls": ""}
-            pin: Any = {"color": style.INK, "ms": 11, "label": "pinned"}
-            self.pinned_marks = self.add(axes.plot([], [], "D", **pin, **mark)[0])
-            dots: Any = {"color": style.SMOKE, "ms": 15, "label": "outdoors and rack"}
-            self.marks = self.add(axes.plot([], [], "o", **dots, **mark)[0])
+            dots = now_dot(style.WOOD_DARK) | {"label": "outdoors and rack"}
+            self.marks = self.add(axes.plot([], [], **dots)[0])
 
-    def update(self, now: Settling, pinned: Settling | None) -> str:
+    def update(self, now: Settling, before: Settling | None) -> str:
         """Move everything and return the sentence that says what is shown."""
         self.clear()
         self.curve.set_data(100 * now.humidity, 100 * now.moisture)
@@ -73,15 +72,29 @@ class WeatherPicture(Sketch):
         between = np.linspace(rack.relative_humidity, outdoors.relative_humidity, 30)
         self.way.set_data(100 * between, 100 * np.interp(between, now.humidity, now.moisture))
         self.marks.set_data(*_places(now))
-        self.pinned_marks.set_visible(pinned is not None)
-        if pinned is not None:
-            self.pinned_marks.set_data(*_places(pinned))
-            self.write("◆ pinned", _LEFT + 10, _TOP + 38, color=style.INK)
         self.write("wood moisture", _LEFT + 10, _TOP + 12, color=style.QUIET)
         self._name("outdoors", outdoors, -1)
         self._name("rack", rack, 1)
+        if before is not None:
+            self._before(before)
         self._bars(now.stores)
-        return self.sentence(now.stores, pinned)
+        return self.sentence(now.stores, before)
+
+    def _before(self, then):
+        humidity, moisture = _places(then)
+        places = np.column_stack(
+            [self.frame.across(np.array(humidity)), self.frame.down(np.array(moisture))]
+        )
+        for name, (x, y) in zip(("outdoors", "rack"), places, strict=True):
+            before_dot(self.frame, f"{name} before", float(x), float(y))
+        x, y = (float(place) for place in places[0])
+        low = min(y, _BOTTOM - 12)
+        ups = (-18, 4, 22, -42, 46)
+        spots = [(x + 14, min(low + up, _BOTTOM - 12), "left") for up in ups]
+        spots += [(x - 14, min(low + up, _BOTTOM - 12), "right") for up in ups]
+        self.write_free(
+            "before", [spot for spot in spots if _LEFT + 66 < spot[0] < _RIGHT - 66], halo=True
+        )
 
     def _name(self, place, store, side):
         """Name a mark: outdoors above, to the left where there is room; the rack below."""
@@ -103,13 +116,15 @@ class WeatherPicture(Sketch):
             split, end = map(self.bars.across, (store.wood, total))
             top, bottom = top + 14, top + 14 + _BAR
             self.bars.fill(f"{name}, dry wood", _BAR_LEFT, top, split - 2, bottom, style.EMBER_BAND)
-            self.bars.fill(f"{name}, water", split, top, end, bottom, style.SMOKE)
-            self.write("dry wood", (_BAR_LEFT + split) / 2, (top + bottom) / 2, align="center")
-            water, inside = f"water\n{percent_words(store.water_share)}", end - split > 60
-            x, align = ((split + end) / 2, "center") if inside else (end + 6, "left")
-            self.write(water, x, (top + bottom) / 2, align=align)
+            box = split, top, end, bottom
+            self.bars.fill(f"{name}, water", *box, style.QUIET, waves())
+            self.bars.fill(f"{name}, edge of water", *box, style.EDGE, outline())
+            self.write("dry wood", _BAR_LEFT, bottom + 14)
+            water = f"water {percent_words(store.water_share)}"
+            # Below its part, and clear of the other word where wood is dry.
+            self.write(water, max(split, _BAR_LEFT + 110), bottom + 14)
 
-    def sentence(self, stores: Stores, pinned: Settling | None) -> str:
+    def sentence(self, stores: Stores, before: Settling | None) -> str:
         """Say in words what the picture shows."""
         outdoors, rack = stores
         air, wet = self._air(outdoors), percent_words(outdoors.water_share)
@@ -119,8 +134,8 @@ class WeatherPicture(Sketch):
             f"{percent_words(rack.moisture)}: {_band(rack)}. Water takes {wet} of the dust's heat "
             f"outdoors, {percent_words(rack.water_share)} from the rack."
         )
-        if pinned is not None:
-            then = [f"{percent_words(store.moisture)}, {_band(store)}" for store in pinned.stores]
+        if before is not None:
+            then = [f"{percent_words(store.moisture)}, {_band(store)}" for store in before.stores]
             words += f" Before: outdoors {then[0]}; rack {then[1]}."
         return words
 
