@@ -72,7 +72,9 @@ def test_watts_shown_are_those_of_the_library(panel):
 
 def test_each_reading_tells_what_it_adds_to_the_error(panel):
     assert "makes 5 of 10 parts of the ±" in panel.control["block_friction"].effect.value
+    assert "The ± comes from the bearing block (6 of 10 parts), the scale (1 of 10" in shown(panel)
     panel.set(steady=False)
+    assert "The ± comes from the scale (7 of 10 parts), the bearing block" in shown(panel)
     assert "makes 7 of 10 parts of the ±" in panel.control["scale_pull"].effect.value.replace(
         "\xa0", " "
     )

@@ -18,7 +18,7 @@ from ..my_kit import MyKit
 from ..person.measuring import Measured
 from ..quantities import METRIC, InputError, quantity, unit_text
 from ..words import ratio_words
-from .base import button, unbroken
+from .base import bar, button, unbroken
 
 BADGE = "◆ measured"
 _EMPTY = "Nothing is in my kit yet: measure something on page 01 or 06 first."
@@ -93,7 +93,7 @@ class PutIntoMyKit(widgets.VBox):
         self.put_button = button("Put into my kit", self.put)
         self.said = widgets.HTML()
         self.said.add_class("fh-note")
-        super().__init__([self.put_button, self.said])
+        super().__init__([bar(self.put_button), self.said])
 
     def put(self) -> None:
         """Put it in, and say so."""
@@ -123,7 +123,7 @@ class TakeMyKit(widgets.VBox):
         self.worth_button = button("What is worth measuring next?", self.say_worth)
         self.said = widgets.HTML()
         self.said.add_class("fh-note")
-        super().__init__([widgets.HBox([self.button, self.worth_button]), self.said])
+        super().__init__([bar(self.button, self.worth_button), self.said])
 
     def turn(self) -> None:
         """Put it in, or take it off."""

@@ -7,7 +7,7 @@ from ..answers.worth import parts_words
 from ..figures.watts import VERDICTS, WattsPicture, watt_words
 from ..kit.kit import Air, Kit, Try
 from ..quantities import METRIC
-from ..words import number_words, percent_words, range_words
+from ..words import percent_words, range_words
 from .base import Choice, Panel, Slider, bar, cells, tiles, unfolding
 from .mine import PutIntoMyKit
 
@@ -25,6 +25,15 @@ _PARTS = {
     "block_friction": ("block_friction",),
     "block_radius": ("block_radius",),
 }
+_MAKERS = {
+    "the scale": ("pull",),
+    "the bearing block": ("block_friction", "block_radius"),
+    "the downward force": ("force",),
+    "pace and tape": ("strokes_per_minute", "stroke_length"),
+    "the spindle": ("cord_radius",),
+    "a cord that creeps": ("creep",),
+}
+_SEEN = 0.05  # less is not one of ten parts
 _CAUTION = (
     "Measuring must not make an ember by accident: pull three slow strokes, the spindle hardly"
     " warm, and count your pace in the air. Everyone near wears eye protection, or stands back. An"
@@ -53,6 +62,8 @@ class MeasureWatts(Panel):
     units : str
         ``"metric"`` or ``"us"``.
     """
+
+    question = "How many watts does this arm make?"
 
     def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
         self._try = Try(kit, air=air)
@@ -132,11 +143,18 @@ def _spread_note(answer):
     found = answer.found
     if not found.power.value:
         return "the block alone would take all that pull: read the scale again"
-    creep = parts_words(found.power.parts["creep"])
     return (
         f"{watt_words(found.power.value)} ± {found.power.error:.1f} W; nine of ten lie between."
-        f" A cord that creeps makes {creep} of the ±"
+        f" The ± comes from {_makers(found.power.parts)}"
     )
+
+
+def _makers(parts):
+    """Say where most of an error comes from, the greatest first."""
+    sums = {words: sum(parts[part] for part in its) for words, its in _MAKERS.items()}
+    most = sorted(sums, key=lambda words: -sums[words])[:3]
+    told = [f"{words} ({parts_words(sums[words])})" for words in most if sums[words] >= _SEEN]
+    return ", ".join(told)
 
 
 def _by_smoke(answer):
@@ -148,7 +166,7 @@ def _smoke_note(answer):
     found = answer.found
     if found.hot_power is None:
         return "time first smoke as well, and hot wood speaks, too"
-    both = f"Both together: {number_words(found.both.value)} ± {number_words(found.both.error)} W"
+    both = f"Both together: {watt_words(found.both.value)} ± {watt_words(found.both.error)}"
     return f"{VERDICTS[found.verdict]} {both}".strip()
 
 

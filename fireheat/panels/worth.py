@@ -44,6 +44,8 @@ class MeasureNext(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "What is worth measuring next?"
+
     def __init__(
         self,
         kit: Kit | None = None,
