@@ -1,10 +1,22 @@
 """Every notebook, run whole in a real browser: what its panels then say is what is stored."""
 
+import re
 from pathlib import Path
 
 import nbformat
 import pytest
 
+from fireheat.lessons import worked_out
+
+# What a reader sees of a page, but for the questions themselves, whose options hold the right one.
+SEEN = """() => {
+    const asked = [...document.querySelectorAll('.jp-Notebook:not([hidden]) .fh-ask')];
+    asked.forEach(one => { one.style.display = 'none'; });
+    const seen = document.querySelector('.jp-Notebook').innerText;
+    asked.forEach(one => { one.style.display = ''; });
+    return seen;
+}"""
+NUMBER = re.compile(r"(?:about )?(\d[\d.,]* (?:%|times|W|J|s))\b.*")
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 
@@ -25,3 +37,29 @@ def test_after_running_all_cells_every_panel_says_what_is_stored(lab, path):
     assert len(said) == len(stored)
     for now, then in zip(said, stored, strict=True):
         assert now in then
+    asked = re.findall(r'Predict\(\s*"(\w+)"', path.read_text(encoding="utf-8").replace('\\"', '"'))
+    seen = plain(page.evaluate(SEEN))
+    assert [(key, told) for key in asked for told in answers(key) if holds(seen, told)] == []
+
+
+def plain(words):
+    """Words alone, whatever their case and spaces."""
+    return " ".join(words.split()).lower()
+
+
+def answers(key):
+    """What would tell the answer of a prediction: its right option, what was found, its number."""
+    found = worked_out(key)
+    number = NUMBER.fullmatch(found.found)
+    return {found.right, found.found, number.group(1) if number else ""} - {""}
+
+
+def holds(seen, told):
+    """Tell whether a page holds words, and not only as part of others."""
+    return re.search(rf"(?<!\w){re.escape(plain(told))}(?!\w)", seen) is not None
+
+
+@pytest.mark.parametrize("told", ["half the time", "5.3 times", "a quarter of the time"])
+def test_a_page_that_tells_is_seen(told):
+    assert holds(plain(f"Pressed harder it takes\u00a0{told.upper()}."), told)
+    assert not holds(plain(f"x{told}x"), told)
