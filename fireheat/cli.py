@@ -32,7 +32,8 @@ Show the notebooks on a wall: one section a screen, large, the panels live, no c
 
 Page Down and Page Up turn the screens, as a presenter's remote does, and so do the arrow
 keys, Home and End. N and P go to the next page and the one before. Enter unfolds what is
-folded. Esc leads to the ordinary view, and P there back. No network is needed.
+folded. On a panel, B keeps what it shows as "before", and R puts its sliders back. Esc
+leads to the ordinary view, and P there back. No network is needed.
 
 NOTEBOOK is a name, or how it begins, such as 03. At another address of the server,
 /lab?present=03-what-moves-the-time&panel=2 shows the second panel of that page, and

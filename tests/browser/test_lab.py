@@ -4,6 +4,7 @@ import re
 
 import nbformat
 import pytest
+from lab import NOTEBOOK
 
 
 @pytest.fixture(scope="module")
@@ -57,9 +58,28 @@ def test_the_first_view_asks_nothing_of_the_reader_and_saves_nothing_unasked(lau
     assert launched.locator(".jp-Dialog, .jp-Notification-Toast, .Toastify__toast").count() == 0
 
 
-def test_the_side_bar_is_folded_so_that_panels_have_room(launched):
+def test_bars_and_kernel_talk_are_out_of_the_way(launched):
     launched.wait_for_timeout(500)
-    assert not launched.locator("#jp-left-stack").is_visible()
+    away = "#jp-left-stack, .jp-SideBar, #jp-bottom-panel, .jp-cell-toolbar, .jp-KernelName"
+    away += ", .jp-Notebook-ExecutionIndicator, .jp-DebuggerBugButton"
+    assert launched.locator(away).locator("visible=true").count() == 0
+    assert launched.locator(".jp-NotebookPanel-toolbar", has_text="Present").is_visible()
+
+
+def test_folded_code_leaves_no_number_and_no_line_of_itself(lab, launched):
+    lab.wait_until_awake()
+    folded = launched.locator(".jp-CodeCell", has=launched.locator(".jp-InputPlaceholder"))
+    assert folded.count() > 2
+    machinery = folded.locator(".jp-InputPrompt, .jp-OutputPrompt, .jp-PlaceholderText, .cm-editor")
+    assert machinery.locator("visible=true").count() == 0
+
+
+def test_printed_lines_break_between_words_only(lab, small_notebook):
+    page = lab.anew(small_notebook)
+    page.evaluate(f"{NOTEBOOK}.node.dataset.fireheat = 'awake'")  # as if it were one of ours
+    style = "node => [getComputedStyle(node).wordBreak, getComputedStyle(node).overflowWrap]"
+    printed = page.locator(".jp-RenderedText pre", has_text="careful").first
+    assert printed.evaluate(style) == ["normal", "normal"]
 
 
 def test_no_request_leaves_the_machine(lab, launched):

@@ -263,7 +263,14 @@ class Lab:
         self.page.evaluate(
             f"""async () => {{
                 const {{ content, sessionContext }} = {NOTEBOOK};
-                const seen = () => content.node.innerHTML + content.node.scrollHeight;
+                // Words, heights, where handles stand, and how pictures end, with their check sums:
+                // to spell out all pictures each time takes longer than all else.
+                const all = kind => [...content.node.querySelectorAll(kind)];
+                const seen = () => [
+                    content.node.textContent, content.node.scrollHeight,
+                    ...all('.noUi-origin').map(part => part.style.transform),
+                    ...all('img').map(part => part.src.length + part.src.slice(-40)),
+                ].join();
                 for (let before, same = 0; same < 2; ) {{
                     before = seen();
                     await new Promise(done => setTimeout(() => requestAnimationFrame(done), 80));

@@ -264,12 +264,14 @@
       return came ? screens.indexOf(views.at(-1)) : same;
     }
 
-    // Go where a link points: a screen, or a panel by its number or by a word of its cell.
+    // Go where a link points: a screen, or a panel by its number or by a word of its cell; or to
+    // the cell that a reader was at.
     find() {
-      const { screen, panel } = this.wanted ?? {};
+      const { screen, panel, cell: from } = this.wanted ?? {};
       if (panel && this.panel.node.dataset.fireheat === 'waking') return; // not all panels are there
       this.wanted = null;
-      if (screen) this.go(screen - 1);
+      if (screen) this.go(Math.min(Math.max(1, screen), this.screens.length) - 1);
+      if (from) this.go(this.screens.findLastIndex(one => one.cell <= from && one.kind !== 'pages'));
       if (!panel) return;
       const { widgets } = this.panel.content;
       const cells = [...new Set(this.screens.filter(s => s.kind === 'panel').map(s => s.cell))];
@@ -428,7 +430,7 @@
         isEnabled: () => isNotebook(current()),
         execute: async ({ path, ...where }) => {
           const panel = path ? await open(app, path) : current();
-          if (isNotebook(panel)) await hall.show(panel, path ? where : {});
+          if (isNotebook(panel)) await hall.show(panel, path ? where : { cell: panel.content.activeCellIndex });
         },
       });
       // A link in a notebook: [words](03-what-moves-the-time.ipynb#present-explorer).
