@@ -27,13 +27,18 @@ from test_every_formula import ORDINARY
 from fireheat import Air, Arm, Ember, InputError, Try
 from fireheat.answers.heat_view import kit_heat
 from fireheat.answers.warmth import Rhythm
+from fireheat.answers.watts import Pulling, watts
+from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.ember.catchers import catcher
 from fireheat.estimates import times
 from fireheat.heat.material import Material
 from fireheat.heat.mesh import Block, Source
+from fireheat.my_kit import MyKit
+from fireheat.person.measuring import Measured
 from fireheat.person.strokes import SpeedHistory
 from fireheat.quantities import quantities
+from fireheat.spread import even_shares
 
 PAIRS = None if os.environ.get("FIREHEAT_FUZZ") == "all" else 15  # of odd values, for each thing
 PATIENCE = 2.0  # seconds of the processor, so that a busy machine is no fault
@@ -72,6 +77,7 @@ HUGE, THEIR_OWN = {"1e300", "1e-300"}, (ValueError, ArithmeticError, RuntimeErro
 CHECKED_BEFORE = {"bands", "constants", "derivation", "everyday", "oracles", "quantities", "words"}
 # Steps inside a formula, whose caller has checked what it hands on.
 STEPS = {
+    "answers.worth.parts_words",
     "ember.catchers.ground_row",
     "ember.catchers.wet_capacity",
     "estimates.explained",
@@ -105,6 +111,7 @@ CALLED = {
     "name": "ground|a block has|name of a catcher",
     "sheet_radius": "radius",
     "tap_times": "taps",
+    "value": "diameter",
 }
 
 
@@ -157,6 +164,12 @@ USUAL = ORDINARY | {
 }
 # And where one name is another thing than elsewhere.
 THERE = {
+    "answers.watts.in_my_kit": {"pulling": Pulling(), "found": watts(Pulling())},
+    "answers.watts.watts": {"pulling": Pulling()},
+    "answers.worth.doubted": {"mine": MyKit()},
+    "answers.worth.narrowing": {"mine": MyKit()},
+    "answers.worth.next_words": {"found": doubts(Try())},
+    "answers.worth.total_indices": {"answer": sum, "groups": {"one": [0]}, "draws": 8},
     "ember.catchers.Catcher": {"thickness": 0.005},
     "heat.volumes.solve": {"time": [1.0, 2.0]},
     "kit.bowing.area_factor": {"contact": "uniform_wear"},
@@ -167,8 +180,13 @@ THERE = {
     "lessons.prediction": {"key": "half_diameter"},
     "lessons.self_check": {"key": "units"},
     "person.arm.ExampleArm": {"source": "a guess"},
+    "person.measuring.propagated": {"formula": lambda: 1.0},
+    "person.measuring.simulated": {"given": {"pull": Measured(13.5, 0.5)}},
+    "person.measuring.standard": {"interval": Band(0.9, 1.0, 1.1)},
+    "person.measuring.well_measured": {"key": "diameter", "value": 0.016},
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
     "spread.compare": {"one": Try(), "other": Try().changed(force=75.0)},
+    "spread.drawn_case": {"shares": even_shares(4)},
     "unknowns.unknown": {"key": "luck"},
 }
 

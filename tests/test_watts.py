@@ -108,7 +108,7 @@ def test_no_draw_is_of_nothing_or_less():
 
 
 def test_draws_are_refused_by_name_where_they_cannot_be():
-    with pytest.raises(InputError, match="number of draws is 0"):
+    with pytest.raises(InputError, match="count of draws is 0"):
         simulated(READ, count=0)
     with pytest.raises(InputError, match="values to draw are 11; allowed: up to 10"):
         simulated({str(number): Measured(1.0, 0.1) for number in range(11)})

@@ -19,6 +19,7 @@ import numpy as np
 from ..bands import Band
 from ..kit.kit import Try
 from ..my_kit import MyKit
+from ..quantities import check_whole
 from ..spread import GAUGES, drawn_case, settable, spread
 from ..unknowns import unknown, unknowns
 from ..words import TOO_LONG
@@ -67,6 +68,11 @@ def total_indices(
     dict of str to float
         Index of each group; zero where nothing varies. [1]
 
+    Raises
+    ------
+    InputError
+        If the number of draws is no whole number.
+
     References
     ----------
     .. [1] Jansen, Analysis of variance designs for model output, Computer Physics Communications
@@ -83,6 +89,7 @@ def total_indices(
     >>> {key: round(share, 2) for key, share in found.items()}
     {'steep': 0.9, 'flat': 0.1}
     """
+    check_whole("number of draws", draws, least=1)
     inputs = sum(map(len, groups.values()))
     one, other = np.random.default_rng(_SEED).random((2, inputs, draws))
     mixed = []

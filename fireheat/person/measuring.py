@@ -295,7 +295,7 @@ def well_measured(key: str, value: float) -> Measured:
     Raises
     ------
     InputError
-        If the table has no such row, or a reader does not measure it.
+        If the table has no such row, a reader does not measure it, or it cannot be so.
 
     References
     ----------
@@ -309,7 +309,7 @@ def well_measured(key: str, value: float) -> Measured:
     row = unknown(key)
     if not row.measured:
         raise InputError(f"{row.name} is not what a reader measures; allowed: what a reader sets")
-    off = row.measured[1] - row.neutral
+    value, off = check(**{key: value}), row.measured[1] - row.neutral
     return Measured(value, off * (value if row.kind == "factor" else 1.0) / NINE_OF_TEN)
 
 
@@ -692,7 +692,7 @@ def simulated(given: Mapping[str, Measured], *, count: int = 512) -> dict[str, n
     >>> [round(float(np.std(draws[key])), 3) for key in draws]
     [0.5, 0.05]
     """
-    check_whole("number of draws", count, least=1)
+    check_whole("count of draws", count, least=1)
     if len(given) > len(_ROOTS):
         raise InputError(f"values to draw are {len(given)}; allowed: up to {len(_ROOTS)}")
     number, draws = np.arange(1, count + 1), {}
