@@ -21,7 +21,7 @@ from fireheat.panels import Explorer, Stepper, WhatIf
 from fireheat.panels.base import Choice, Panel, Slider, Voice
 from fireheat.quantities import METRIC, US, quantity, unit_text
 from fireheat.spread import compare, spread
-from fireheat.words import band_words, factor_words, floor_words, likely_words
+from fireheat.words import band_words, factor_words, floor_words, likely_words, time_words
 
 SLIDERS = [key for key, control in Explorer().control.items() if isinstance(control, Slider)]
 CARDS = sorted(table("lessons")["card"])
@@ -216,6 +216,10 @@ def test_ten_tries_come_one_after_another_and_others_at_the_next_press(explorer)
             ember = explorer.sketched.drawn()["tries"].x
             first, last = tries(Try(), turn).ember[:count], explorer.sketched.plank.end
             np.testing.assert_allclose(ember, first[first <= last])
+            newest = f"try {count} of 10: ember after {time_words(first[-1])}"
+            assert newest in [word.text for word in explorer.sketched.written()]
+            told = f"Ten tries by ten people: {band_words((min(first), max(first)))}."
+            assert explorer.sentence().startswith(told) is (count == 10)
         shown_before.append(list(ember))
     assert shown_before[0] != shown_before[1]
     drag(explorer, "force", 65.0)

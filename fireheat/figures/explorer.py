@@ -11,7 +11,7 @@ from ..answers.explorer import Outlook
 from ..bands import Band
 from ..quantities import Quantity
 from ..spread import Outcomes
-from ..words import NEVER, TOO_LONG, band_words, factor_words, floor_words, likely_words
+from ..words import NEVER, TOO_LONG, band_words, factor_words, floor_words, likely_words, time_words
 from . import style
 from .heat_bar import heat_bar, where_words
 from .lane import Lane, Plank, SpindleEnd, page, still_spindle
@@ -19,7 +19,7 @@ from .sketch import UNIT, Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 480
 _LEFT, _TOP, _RIGHT, _BOTTOM = 140, 26, 766, 356  # of the field, in pixels
-_ABOVE, _BELOW = 46, 40  # the first value and the last: room for a lane and its words
+_ABOVE, _BELOW = 50, 40  # the first value and the last: room for a lane and its words
 _BAR = (_LEFT, 446, _RIGHT, 474)
 _LANE = 60  # how far apart two lanes stand at least
 _SCALE = 1150.0  # pixels of a spindle's end for each metre
@@ -130,7 +130,8 @@ class TimeField(Sketch):
         self._mark(tried, at)
         heat_bar(now.now.heat, self.bar)
         self.write("heat goes to", 4, (self.bar.top + self.bar.bottom) / 2)
-        return self.sentence(now, before, change)
+        words = self.sentence(now, before, change)
+        return words if tried is None else f"{_all_tries_words(tried.ember)}{words}"
 
     def _fit(self, now, before):
         found = now.spread
@@ -144,7 +145,9 @@ class TimeField(Sketch):
         self.frame.rescale(x=self.plank.frame.x)
 
     def _height(self, seen):
-        return float(self.frame.down(self.row.shown(seen.here, self.system)))
+        """Tell how high a lane stands; what is beyond the slider stands at its end."""
+        shown = self.row.shown(seen.here, self.system)
+        return float(self.frame.down(np.clip(shown, self.low, self.high)))
 
     def _seconds(self, times):
         """Place what is never beyond the plank."""
@@ -170,7 +173,7 @@ class TimeField(Sketch):
         above = min(line, at - 37) if abs(line - at) < _LANE else line
         words = f"{_LESS.get(self.row.key, 'less')} than this: likely too little dust to stay hot"
         look: Any = {"color": style.QUIET, "align": "right", "halo": True}
-        self.write(words, _RIGHT, above - 15, **look)
+        self.write(words, _RIGHT, max(above - 15, 26), **look)
 
     def _move_before(self, before, at):
         self.before.hide()
@@ -251,6 +254,8 @@ class TimeField(Sketch):
         for artist, times in ((self.tried, ember[comes]), (self.failed, ember[~comes])):
             artist.set_data(np.minimum(times, self.plank.end), np.full(len(times), at + 34))
             artist.set_visible(bool(len(times)))
+        if len(ember):
+            self.write(_try_words(ember), _RIGHT, 9, align="right")
 
     # ---- words ----------------------------------------------------------------------------------
 
@@ -276,6 +281,26 @@ class TimeField(Sketch):
 
 _LESS = {"diameter": "thinner"}
 _WAYS_OUT = "Ways out: a thinner spindle, more force, a faster bow."
+
+
+_TEN = 10  # tries in one go
+
+
+def _try_words(ember):
+    """Say how the newest of some single tries went."""
+    time = f"ember after {time_words(ember[-1])}" if ember[-1] < TOO_LONG else "no ember"
+    return f"try {len(ember)} of {_TEN}: {time}"
+
+
+def _all_tries_words(ember):
+    """Say how ten tries went, once all were made, and nothing before: a voice would never end."""
+    if len(ember) < _TEN:
+        return ""
+    comes = np.sort(ember[ember < TOO_LONG])
+    if not len(comes):
+        return "Ten tries by ten people: no ember. "
+    missed = f", and {_TEN - len(comes)} without an ember" if len(comes) < _TEN else ""
+    return f"Ten tries by ten people: {band_words(comes[[0, -1]])}{missed}. "
 
 
 def _paler(color, share):
