@@ -113,6 +113,22 @@ class Meant:
         corners = np.array([(left, bottom), (right, top)], float)
         self.marks[name] = corners, color
 
+    def plank(self, sketch, plank):
+        """The axis of time: its notches stand at even steps from zero, and are named."""
+        notches = at(sketch.whole, *sketch.drawn()["notches"][1:3])
+        steps = np.diff(notches[:, 0])
+        assert steps == pytest.approx(steps[0], abs=0.01)
+        assert notches[[0, -1], 0] == pytest.approx(plank.frame.box[::2], abs=0.01)
+        self.marks["notches"] = notches, style.CHAR
+        low = plank.frame.bottom + 32
+        named = [word for word in sketch.written() if word.y == pytest.approx(low, abs=SLACK)]
+        assert len(named) == len(notches)
+        for word, (x, _), number_of in zip(named, notches, range(len(notches)), strict=True):
+            seconds = number_of * plank.end / (len(notches) - 1)
+            halves = word.text.replace("½", ".5")
+            assert number(halves) == pytest.approx(seconds, abs=0.01)
+            self.text(word.text, x, low, "center")
+
     def before_dot(self, name, frame, x, y):
         """An empty dashed circle."""
         ((across_it, down_it),) = at(frame, [x], [y])
@@ -482,8 +498,8 @@ def heat_view(shown):
     )
     cuts = {"now": (sketch.left if both else sketch.alone, shown.now)}
     cuts |= {"before": (sketch.right, shown.then)} if both else {}
-    for name, (cut, state) in cuts.items():
-        cut_open(meant, shown, name, cut.frame, state, half)
+    for name, (place, state) in cuts.items():
+        cut_open(meant, shown, name, place.frame, state, half)
     told, time = story(tried(shown.now)), shown.now["elapsed"]
     heat_parts(meant, shown, sketch.bar, heat_near(told, time))
     meant.text("heat\nis in", 6, 372)
@@ -495,7 +511,7 @@ def heat_view(shown):
         stage = "first smoke" if time == smoke else "smokes"
     if time >= ember:
         stage = "ember: glows"
-        meant.line("it glows", sketch.whole, [598], [at_height(sketch, 42)], style.EMBER)
+        meant.line("it glows", sketch.whole, [598], [42], style.EMBER)
     meant.text(stage, 614 if time >= ember else 588, 42)
     meant.box("key", 588, 74, 608, 310)
     low = np.array([ambient, *(to_si(n, unit) for n in ISOTHERMS[shown.system])])
@@ -519,13 +535,9 @@ def heat_near(told, time):
     return known
 
 
-def at_height(sketch, down_by):
-    return float(sketch.whole.values(0, down_by)[1])
-
-
 def plank(meant, sketch, time, smoke, ember):
     """Notches stand where it smokes and glows, the mark where it is now; what is late is named."""
-    middle, notch = (at_height(sketch, y) for y in (411, 409))
+    middle, notch = 411, 409
     across_ = [92 + mark / 120 * 694 for mark in (smoke, ember) if mark <= 120]
     meant.line("notches", sketch.whole, across_, [notch] * len(across_), style.CHAR)
     meant.line("now on the plank", sketch.whole, [92 + time / 120 * 694], [middle], style.INK)
@@ -548,7 +560,7 @@ def plank(meant, sketch, time, smoke, ember):
             others = [one for one in sketch.written() if one.text in names and one.text != text]
             beside = [abs(one.x - word.x) - (one.width + word.width) / 2 for one in others]
             edge = word.x - word.width / 2 < 12 or word.x + word.width / 2 > 788
-            assert edge or min(beside, default=0) < 24  # pushed aside by the other
+            assert edge or min(beside, default=0) < 60  # pushed aside by the other
 
 
 ISOTHERMS = {METRIC: (50, 100, 200), US: (120, 200, 400)}
@@ -606,7 +618,7 @@ def cut_open(meant, shown, name, frame, state, half):
     field.expect_char(meant, shown, name, frame, char - 10)
     if f"{name}, leads" in shown.sketch.drawn():
         leads = shown.sketch.drawn()[f"{name}, leads"]
-        meant.fields[f"{name}, leads"] = lambda seen: None
+        meant.boxes_of(shown.sketch, f"{name}, leads")
         starts = at(leads.frame, leads.x, leads.y)[::3]
         on_side = np.abs(starts[:, 0] - edge) < 1
         assert on_side.sum() >= len(starts) - 1
@@ -667,6 +679,7 @@ class Section:
         crossed = np.nanmin(there) < kelvin - 8 and np.nanmax(there) > kelvin + 8
         assert not crossed or name in shown.sketch.drawn(), name
         if name in shown.sketch.drawn():
+            meant.boxes_of(shown.sketch, name)
             meant.fields[name] = lambda seen: self.passes(seen, kelvin)
 
     def passes(self, seen, kelvin):
@@ -685,6 +698,7 @@ class Section:
             assert hot.mean() < 0.002
             return
         cell = np.ptp(frame.x[:2]) * np.ptp(frame.y[:2]) / hot.size
+        meant.boxes_of(shown.sketch, zone)
         meant.fields[zone] = lambda seen: self.encloses(seen, hot.sum() * cell, charred)
         words = [word for word in shown.sketch.written() if word.text == "charred"]
         for word in words:
@@ -1365,8 +1379,8 @@ def under_the_ember(shown):
     meant, system, state = Meant(), shown.system, shown.now
     unit = "degF" if system == US else "degC"
     ember = Ember(crust=state["crust"])
-    for name, cut in zip(("left", "right"), shown.sketch.cuts, strict=True):
-        under(meant, shown, name, cut.frame, ember)
+    for name, place in zip(("left", "right"), shown.sketch.cuts, strict=True):
+        under(meant, shown, name, place.frame, ember)
     meant.box("key", 706, 114, 722, 310)
     ends = ember.temperature_ambient, ember.temperature
     degrees = (200, 400, 800) if system == US else (100, 200, 400)
@@ -1406,9 +1420,9 @@ def under(meant, shown, name, frame, ember):
     unit = "degF" if system == US else "degC"
     ends = ember.temperature_ambient, ember.temperature
     field = Field(run, moment, ends, unit, heights, 340)
-    meant.fields[f"{name}, degrees"], meant.fields[name] = field.check, lambda seen: None
+    meant.fields[f"{name}, degrees"] = field.check
     whole, edges = shown.sketch.whole, [62 + row for row in rows[1:3] if row < 250]
-    ys = [at_height(shown.sketch, row) for row in edges]
+    ys = edges
     meant.line(
         f"{name}, edges",
         whole,
@@ -1418,8 +1432,7 @@ def under(meant, shown, name, frame, ember):
     )
     turn = np.linspace(0, np.pi, 40)
     dome = middle + ember.radius * scale * np.cos(turn), 160 - 34 * np.sin(turn)
-    up = [at_height(shown.sketch, row) for row in dome[1]]
-    meant.shape(f"{name}, ember", whole, dome[0], up, style.HEAT[-1] / 255)
+    meant.shape(f"{name}, ember", whole, *dome, style.HEAT[-1] / 255)
     leads = 0
     for step, level in enumerate((200, 400, 800) if system == US else (100, 200, 400)):
         kelvin = to_si(level, unit)
@@ -1434,7 +1447,7 @@ def under(meant, shown, name, frame, ember):
     drawn = shown.sketch.drawn()
     assert (f"{name}, leads" in drawn) == (leads > 0)
     if leads:
-        meant.fields[f"{name}, leads"] = lambda seen: None
+        meant.boxes_of(shown.sketch, f"{name}, leads")
         assert np.isfinite(drawn[f"{name}, leads"].x).sum() == 2 * leads
 
 
@@ -1453,6 +1466,7 @@ def isotherm(meant, shown, name, field, kelvin, left):
         sure = np.isfinite(found) & np.isfinite(steep)
         assert np.mean(np.abs(found - kelvin)[sure] <= 1.6 * steep[sure] + 6) > 0.95
 
+    meant.boxes_of(shown.sketch, name)
     meant.fields[name] = check
 
 
@@ -1518,35 +1532,53 @@ def dust_bars(meant, found):
 
 
 def wood_rows(shown):
-    meant, frame = Meant(), shown.sketch.frame
-    found = woodpile(tried(shown.now))
+    meant, sketch, frame = Meant(), shown.sketch, shown.sketch.frame
+    found, past = woodpile(tried(shown.now)), shown.then and woodpile(tried(shown.then))
+    end, row = frame.x.high, sketch.row
+    assert frame.x.low == 0
+    assert not frame.x.factors
+    all_likely = [*found.embers.likely, *([past.ember.likely] if past else ())]
+    assert max((time for time in all_likely if time < TOO_LONG), default=0) <= end
+    meant.plank(sketch, sketch.plank)
 
     def place(seconds):
-        return np.array([across(frame, second) for second in placed(frame, np.atleast_1d(seconds))])
+        return 232 + min(seconds, end) / end * (690 - 232)
+
+    def bar(name, band, y, half, color):
+        low, _, high = band
+        if low <= end:
+            right = place(high) + (10 if high > end else 0)
+            meant.box(name, place(low), y - half, max(right, place(low) + 2), y + half, color)
 
     for at_row, one in enumerate(found.woods):
-        y, chosen = 30 + 23 * (at_row + 0.5), one.name == woods()[shown.now["wood"]].name
+        y, chosen = 32 + row * (at_row + 0.5), one.name == woods()[shown.now["wood"]].name
         single = times(tried({**shown.now, "wood": key_of(one)}))
-        low, likely, high = place(single.ember)
-        (floor,) = place(single.bound)
-        ink = style.INK if chosen else style.QUIET
-        band = style.EMBER_BAND if chosen else style.EMBER_PALE
-        meant.box(f"{one.name}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
-        meant.box(f"{one.name}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
-        meant.box(f"{one.name}, floor", floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
+        floor, likely = place(single.bound), single.ember.likely
+        top, bottom = y - row / 2, y + row / 2
+        meant.box(f"{one.name}, wall", 232, top, floor, bottom, style.EDGE)
+        meant.box(f"{one.name}, floor", floor - 1.5, top, floor + 1.5, bottom, style.INK)
+        bar(f"{one.name}, low to high", single.ember, y, 6, style.EMBER_BAND)
+        if likely <= end:
+            x = place(likely)
+            meant.box(f"{one.name}, likely", x - 5.5, y - 5.5, x + 5.5, y + 5.5, style.EMBER)
+            ring = f"ring of {one.name}, likely"
+            meant.box(ring, x - 7.5, y - 7.5, x + 7.5, y + 7.5, style.PAPER)
         if chosen:
-            meant.box("chosen", 0, y - 11.5, 226, y + 11.5, style.SHADE)
+            meant.box("chosen", 0, top, 226, bottom, style.SHADE)
+            doubt = found.spread.all
+            bar(f"{one.name}, all", doubt, y, 4, style.EMBER_PALE)
+            bar(f"{one.name}, all, edge", doubt, y, 4, style.EMBER_BAND)
         meant.text("▸ " * chosen + one.name, 220, y, "right")
-        meant.text(time_words(single.ember.likely), 796, y, "right")
-        if at_row == 0:
-            meant.text("energy floor", floor + 2, 14, "right")
-            meant.text("ember, estimate", min(low, 530), 14)
+        meant.text(time_words(likely), 796, y, "right")
+        if past:
+            bar_before = past.embers.at(at_row)
+            bar(f"{one.name}, before", bar_before, y, 6, style.INK)
     meant.text("most likely", 796, 14, "right")
-    if shown.then:
-        meant.text("◆ pinned", 4, 14)
-        past = woodpile(tried(shown.then))
-        for at_row, x in enumerate(place(past.embers.likely)):
-            meant.text("◆", x, 30 + 23 * (at_row + 0.5), "center")
+    meant.text("floor", max(place(found.bounds[0]), 282), 14, "right")
+    if found.embers.low[0] <= end:
+        meant.near(sketch, "your wood", (place(found.embers.low[0]), 14), 80)
+    if past and past.embers.low[0] <= end:
+        meant.near(sketch, "before", (place(past.embers.low[0]), 14), 220)
     return meant
 
 

@@ -27,6 +27,34 @@ def now_dot(color: str) -> dict[str, Any]:
     return {"color": color, "marker": "o", "ls": "", **ring}
 
 
+def likely_dot(frame: Frame, name: str, across: float, down: float, size: float = 11.0) -> None:
+    """Draw the dot of a likely time on its bar, with a ring of paper.
+
+    Parameters
+    ----------
+    frame : Frame
+        Where it stands.
+    name : str
+        What it is called.
+    across, down, size : float
+        Its middle, and how wide it is without its ring. [pixels]
+
+    Examples
+    --------
+    >>> from fireheat.figures.sketch import Sketch
+    >>> sketch = Sketch(100, 80)
+    >>> likely_dot(sketch.whole, "likely", 50, 40)
+    >>> sorted(sketch.drawn())
+    ['likely', 'ring of likely']
+    """
+    for what, half, color in (
+        (f"ring of {name}", size / 2 + 2, style.PAPER),
+        (name, size / 2, style.EMBER),
+    ):
+        box = across - half, down - half, across + half, down + half
+        frame.fill(what, *box, color, disc())
+
+
 def before_dot(frame: Frame, name: str, across: float, down: float) -> None:
     """Draw the empty dashed circle of before.
 

@@ -36,7 +36,7 @@ class RampPicture(Sketch):
     def __init__(self, known: Mapping[str, float]):
         super().__init__(_WIDTH, _HEIGHT)
         self.known = dict(known)
-        self.line = Frame(self, (_LEFT, _LINE - 40, _RIGHT, _LINE), Scale(0.0, _MOST))
+        self.friction = Frame(self, (_LEFT, _LINE - 40, _RIGHT, _LINE), Scale(0.0, _MOST))
         with style.look():
             axes = Frame(self, (0, 0, _WIDTH, _HEIGHT)).draw_axes()
             axes.axis("off")
@@ -63,10 +63,10 @@ class RampPicture(Sketch):
 
     def _across(self, value):
         """Place on the line, in pixels; what is off it stands at its end."""
-        return self.line.across(np.clip(value, 0.0, _MOST))
+        return self.friction.across(np.clip(value, 0.0, _MOST))
 
     def _line(self):
-        fill = self.line.fill
+        fill = self.friction.fill
         fill("line of friction", _LEFT, _LINE - 1, _RIGHT, _LINE + 1, style.INK)
         for value in np.arange(0, _MOST + 0.01, 0.2):
             x = self._across(value)
@@ -81,7 +81,7 @@ class RampPicture(Sketch):
             self.write(f"{name} {value:g}", at, y, color=style.QUIET, align=align)
 
     def _marks(self, readings, friction):
-        fill = self.line.fill
+        fill = self.friction.fill
         for number, x in enumerate(self._across(readings)):
             fill(f"reading {number}", x - 1, _LINE - 40, x + 1, _LINE - 22, style.SMOKE)
         low, middle, high = self._across(

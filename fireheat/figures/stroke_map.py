@@ -99,7 +99,7 @@ class StrokeMap(Sketch):
         }
         self.line_before = add(axes.plot([], [], **then)[0])
         here: Any = {"color": style.EMBER, "label": "now, equal speed"}
-        self.line = add(axes.plot([], [], **here)[0])
+        self.line_now = add(axes.plot([], [], **here)[0])
         self.mark = add(axes.plot([], [], **now_dot(style.EMBER))[0])
 
     def _bend(self, line, speed):
@@ -127,7 +127,7 @@ class StrokeMap(Sketch):
         self.clear()
         self._shade(quickest)
         self.mark.set_data([_LENGTHS.shown(here.length, self.system)], [here.count])
-        self._bend(self.line, max(here.speed, 1e-6))
+        self._bend(self.line_now, max(here.speed, 1e-6))
         self.line_before.set_visible(before is not None)
         self.box.set_bounds(0, 0, _LENGTHS.shown(here.length, self.system), here.count)
         if here.length > 0.28 * _LONGEST and here.count > 0.3 * _MOST:

@@ -3,16 +3,19 @@
 from ..answers.woods import Woodpile
 from ..words import NEVER, TOO_LONG, band_words, floor_words, time_words
 from . import style
-from .sketch import Frame, Sketch
-from .time_axis import TimeAxis
+from .lane import Plank
+from .marks import before_box, likely_dot
+from .patterns import hatching, outline
+from .sketch import Sketch
 
-_TIMES = TimeAxis(2.0, (3, 10, 30, 120, 600))
-_LEFT, _RIGHT, _TOP, _ROW = 232, 690, 30, 23  # in pixels from the top left
-_WIDTH = 800
+_LEFT, _RIGHT, _TOP, _ROW = 232, 690, 32, 25  # in pixels from the top left
+_WIDTH, _PLANK, _TALLEST = 800, 52, 476
+_HALF = 6  # height of a bar, half
+_BEYOND = 10  # pixels that a bar sticks out where it goes on behind the plank's end
 
 
 class WoodRows(Sketch):
-    """A row a wood, soonest first, the chosen one marked, and a pinned state.
+    """A row a wood, soonest first, above one plank of time; the chosen one is marked.
 
     Parameters
     ----------
@@ -21,54 +24,86 @@ class WoodRows(Sketch):
     """
 
     def __init__(self, count: int):
-        self.bottom = _TOP + count * _ROW + 4
-        height = self.bottom + 34
-        super().__init__(_WIDTH, height)
-        self.frame = Frame(self, (_LEFT, _TOP, _RIGHT, self.bottom), _TIMES.scale)
+        self.row = min(_ROW, (_TALLEST - _TOP - _PLANK) / count)
+        self.bottom = _TOP + count * self.row + 4
+        super().__init__(_WIDTH, self.bottom + _PLANK)
         with style.look():
-            axes = self.frame.draw_axes()
-            axes.set_yticks([])
-            axes.spines["left"].set_visible(False)
-            _TIMES.dress(axes, "x")
-            axes.grid(axis="x", color=style.RULE, linewidth=0.8)
+            self.plank = Plank(self, _LEFT, _TOP, _RIGHT, self.bottom)
+        self.frame = self.plank.frame
 
-    def update(self, pile: Woodpile, pinned: Woodpile | None) -> str:
+    def update(self, pile: Woodpile, before: Woodpile | None) -> str:
         """Move every row and return the sentence that says what is shown."""
         self.clear()
-        floor, low = self._across(pile.bounds[0]), self._across(pile.embers.low[0])
-        self.write("energy floor", floor + 2, 14, color=style.INK, align="right")
-        self.write("ember, estimate", min(low, _RIGHT - 160), 14, color=style.EMBER)
-        self.write("most likely", _WIDTH - 4, 14, align="right")
+        then = [] if before is None else [before.ember.likely]
+        must = *pile.embers.likely, *pile.bounds, *then
+        self.plank.fit(map(float, must), map(float, pile.embers.high))
         for at in range(len(pile.woods)):
             self._row(pile, at)
-        if pinned is not None:
-            self.write("◆ pinned", 4, 14, color=style.INK)
-            for at, seconds in enumerate(pinned.embers.likely):
-                size, place = 18 if at == pinned.chosen else 12, self._across(seconds)
-                self.write("◆", place, _middle(at), color=style.INK, size=size, align="center")
-        return self.sentence(pile, pinned)
+        if before is not None:
+            for at, wood in enumerate(before.woods):
+                self._bar(
+                    f"{wood.name}, before", before.embers.at(at), self._middle(at), before_box
+                )
+        self._head(pile, before)
+        return self.sentence(pile, before)
+
+    def _head(self, pile, before):
+        """Name the columns, and the bars by the first row's."""
+        self.write("most likely", _WIDTH - 4, 14, align="right")
+        floor, low = self.plank.across(pile.bounds[0]), self.plank.across(pile.embers.low[0])
+        self.write("floor", max(floor, _LEFT + 50), 14, align="right")
+        if self.plank.holds(pile.embers.low[0]):
+            spots = [(max(low, floor + 14), 14, "left"), (low + 60, 14, "left")]
+            self.write_free("your wood", spots, color=style.EMBER)
+        if before is not None and self.plank.holds(before.embers.low[0]):
+            then = self.plank.across(before.embers.low[0])
+            spots = [(then + aside, 14, "left") for aside in (0, 60, 110, 160, 210, -80)]
+            self.write_free("before", spots)
 
     def _row(self, pile, at):
-        y, chosen = _middle(at), at == pile.chosen
+        y, chosen = self._middle(at), at == pile.chosen
         wood, fill = pile.woods[at].name, self.frame.fill
         if chosen:
-            fill("chosen", 0, y - _ROW / 2, _LEFT - 6, y + _ROW / 2, style.SHADE)
+            fill("chosen", 0, y - self.row / 2, _LEFT - 6, y + self.row / 2, style.SHADE)
         name = f"{'▸ ' if chosen else ''}{wood}"
         ink = style.INK if chosen else style.QUIET
         self.write(name, _LEFT - 12, y, color=ink, align="right")
-        floor = self._across(pile.bounds[at])
-        low, likely, high = map(self._across, pile.embers.at(at))
-        band = style.EMBER_BAND if chosen else style.EMBER_PALE
-        fill(f"{wood}, low to high", low, y - 7, max(high, low + 2), y + 7, band)
-        fill(f"{wood}, likely", likely - 1.5, y - 7, likely + 1.5, y + 7, style.INK)
-        fill(f"{wood}, floor", floor - 1.5, y - 8, floor + 1.5, y + 8, ink)
-        self.write(time_words(pile.embers.likely[at]), _WIDTH - 4, y, color=ink, align="right")
+        floor = self.plank.across(pile.bounds[at])
+        wall = y - self.row / 2, floor, y + self.row / 2
+        fill(f"{wood}, wall", _LEFT, *wall, style.EDGE, hatching())
+        fill(f"{wood}, floor", floor - 1.5, wall[0], floor + 1.5, wall[2], style.INK)
+        if chosen:
+            self._bar(f"{wood}, all", pile.spread.all, y, self._pale)
+        self._bar(wood, pile.embers.at(at), y, self._solid)
+        likely = float(pile.embers.likely[at])
+        if self.plank.holds(likely):
+            likely_dot(self.frame, f"{wood}, likely", self.plank.across(likely), y)
+        self.write(time_words(likely), _WIDTH - 4, y, color=ink, align="right")
 
-    def _across(self, seconds):
-        """Place of times, in pixels from the left; what is off the axis stands at its end."""
-        return self.frame.across(_TIMES.place(seconds))
+    def _bar(self, name, band, y, draw):
+        """Draw a bar from low to high; one that goes on behind the plank's end sticks out."""
+        low, _, high = map(float, band)
+        if not self.plank.holds(low):
+            return
+        right = self.plank.across(high) + (0 if self.plank.holds(high) else _BEYOND)
+        left = self.plank.across(low)
+        draw(self.frame, name, left, y - _HALF, max(right, left + 2), y + _HALF)
 
-    def sentence(self, pile: Woodpile, pinned: Woodpile | None) -> str:
+    @staticmethod
+    def _solid(frame, name, left, top, right, bottom):
+        frame.fill(f"{name}, low to high", left, top, right, bottom, style.EMBER_BAND)
+
+    @staticmethod
+    def _pale(frame, name, left, top, right, bottom):
+        box = left, top + 2, right, bottom - 2
+        frame.fill(name, *box, style.EMBER_PALE)
+        frame.fill(f"{name}, edge", *box, style.EMBER_BAND, outline(1.3, 5, 3))
+
+    def _middle(self, at):
+        """Middle of a row, in pixels from the top."""
+        return _TOP + (at + 0.5) * self.row
+
+    def sentence(self, pile: Woodpile, before: Woodpile | None) -> str:
         """Say in words what the picture shows."""
         floor, likely = floor_words(pile.bound), pile.embers.likely
         words = f"{_name(pile)}: "
@@ -81,15 +116,10 @@ class WoodRows(Sketch):
             f" Of {len(pile.woods)} woods, most likely: {pile.woods[0].name} first, "
             f"{time_words(likely[0])}; {pile.woods[-1].name} last, {time_words(likely[-1])}."
         )
-        if pinned is not None:
-            words += f" Before: {_name(pinned)}, estimate {band_words(pinned.ember)}."
+        if before is not None:
+            words += f" Before: {_name(before)}, estimate {band_words(before.ember)}."
         return words
 
 
 def _name(pile):
     return pile.wood.name
-
-
-def _middle(at):
-    """Middle of a row, in pixels from the top."""
-    return _TOP + (at + 0.5) * _ROW
