@@ -1,9 +1,10 @@
 """When things happen: the energy bound, first steady smoke, and the ember.
 
-Answers that must never be mistaken for one another. The *bound* counts only the energy that the
-dust itself needs. The *estimate* lets both bodies soak up heat: first the contact must smoke, then
-be as hot as dust that glows on; from then on what is not soaked up grinds wood to dust, and the
-faces eat into wood already warm, until there is enough of it (*ember*).
+Answers that must never be mistaken for one another. The *bound*, which readers know as the floor,
+counts only the energy that the dust itself needs: no ember comes sooner if friction alone heats
+that much dust that hot, at these watts. The *estimate* lets both bodies soak up heat: first the
+contact must smoke, then be as hot as dust that glows on; from then on what is not soaked up grinds
+wood to dust, and the faces eat into wood already warm, until there is enough of it (*ember*).
 """
 
 from dataclasses import dataclass
@@ -69,7 +70,10 @@ def energy_bound(
     Notes
     -----
     A lower bound, not an estimate: all heat soaked up by the wood or lost to the air is left out,
-    so a real try takes longer, often several times as long.
+    so a real try takes longer, often several times as long. It holds for exactly these numbers,
+    and if friction alone heats all that dust that hot. Less dust, cooler dust, dust that smoulders
+    before it falls, or a tip that makes more watts than its flat face would, and an ember may come
+    sooner: with all we do not know, it does in a few of a hundred draws (:mod:`fireheat.spread`).
 
     References
     ----------
@@ -104,7 +108,7 @@ class Times:
     flux : float or ndarray
         The same over the area of the tip. [W/m^2]
     bound : float or ndarray
-        No ember sooner than this, from energy alone. [s]
+        No ember sooner, if friction alone heats that much dust that hot, at these watts. [s]
     smoke, ember : Band of float or ndarray
         Estimates of first steady smoke and of the ember. [s]
     """

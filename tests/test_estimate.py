@@ -12,7 +12,8 @@ from oracles.wood import energy_per_area
 from fireheat import Air, Effort, InputError, Kit, estimate
 from fireheat.answers.heat_view import kit_heat
 from fireheat.cases import case
-from fireheat.estimates import contacts, explained, times, wood_ends
+from fireheat.estimates import contacts, estimated, explained, times, wood_ends
+from fireheat.heat import wearing as march
 from fireheat.heat.contact import Contact
 from fireheat.heat.material import Material
 from fireheat.heat.two_stage import two_stage
@@ -20,6 +21,7 @@ from fireheat.heat.warming import least_power
 from fireheat.heat.wearing import wearing, wearing_march
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import hot_properties, wood
+from fireheat.spread import tries
 
 STATES = st.fixed_dictionaries(
     {
@@ -337,3 +339,37 @@ def test_what_cannot_change_is_refused_by_name():
     with pytest.raises(InputError, match="stroke_length"):
         ordinary(stroke_length=0.5)
     assert "stroke_length" not in Try().values()
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [
+        {},
+        {"diameter": 0.009, "force": 120.0},
+        {"diameter": 0.024, "speed": 1.3, "moisture": 0.2},
+        {"force": 20.0, "speed": 0.3},
+        {"force": 33.0, "speed": 0.6},
+    ],
+)
+def test_marched_once_a_try_is_what_it_is_marched_twice(changed):
+    state = Try().changed(**changed)
+    once, twice = estimated(state), explained(state, found=times(state))
+    assert once.never == twice.never
+    for name in ("power", "bound", "smoke", "ember", "least_power", "least_smoke_power"):
+        np.testing.assert_allclose(getattr(once, name), getattr(twice, name), rtol=BESIDE)
+    whole = sum(twice.heat.values())
+    for part, joules in twice.heat.items():
+        assert once.heat[part] == pytest.approx(joules, abs=1e-4 * whole)
+
+
+def test_the_march_is_done_once_for_a_whole_estimate(monkeypatch):
+    grounds = []
+    ground = march._ground
+    monkeypatch.setattr(march, "_ground", lambda kits: grounds.append(1) or ground(kits))
+    estimated(Try())
+    assert len(grounds) == 1
+
+
+def test_with_all_we_do_not_know_an_ember_may_come_before_the_floor_but_seldom():
+    early = np.mean(tries(Try(), 2048).ember < estimate().bound)
+    assert 0.005 < early < 0.1
