@@ -433,6 +433,15 @@ def test_what_only_passed_by_is_no_try(monkeypatch):
     assert panel.tries == []
 
 
+def test_what_a_browser_says_again_is_no_try(monkeypatch):
+    clock = iter(np.arange(0.0, 1e6, 5.0))
+    monkeypatch.setattr(card_panels.time, "monotonic", lambda: next(clock))
+    panel = WhatIf("heavy_spindle")
+    panel.set(diameter=0.012)
+    panel._control_moved(None)  # as it does with a slider's stop
+    assert panel.tries == []
+
+
 def test_a_try_is_kept_once_and_the_start_is_none():
     panel = WhatIf("heavy_spindle")
     moved = panel.state | {"diameter": 0.012}

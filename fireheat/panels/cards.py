@@ -15,7 +15,7 @@ from ..lessons import card, setting_words, stands
 from ..quantities import METRIC, quantity
 from ..spread import Spread, spread
 from ..words import band_words, likely_words, time_words
-from .base import Panel, Slider, cells, least, tiles
+from .base import Panel, Slider, cells, least, tiles, unbroken
 from .questions import note_words
 from .woods import wood_choice
 
@@ -93,7 +93,7 @@ class WhatIf(Panel):
             ),
             ("fh-floor", "Floor", lambda found: least(found.bound.likely), "just these numbers"),
         )
-        self.locked.value = f"<b>Locked:</b> {', '.join(self._locked())}."
+        self.locked.value = unbroken(f"<b>Locked:</b> {', '.join(self._locked())}.")
         standing = self.standing(answer)
         kind = {True: "fh-met", False: "fh-missed"}[answer.verdict.level.met]
         kind = "fh-untried" if answer.verdict.level == Level.UNTRIED else kind
@@ -166,10 +166,10 @@ class WhatIf(Panel):
     def _control_moved(self, change):
         """Answer a control that moved; where all stood for a while before, that was a try."""
         if not self._held:
-            now = time.monotonic()
-            if now - self._moved_at > _RESTED:
+            now, moved = time.monotonic(), self.state != self._stood
+            if moved and now - self._moved_at > _RESTED:
                 self.remember(self._stood)
-            self._moved_at = now
+            self._moved_at = now if moved else self._moved_at
         super()._control_moved(change)
 
     def remember(self, state: Mapping[str, Any]) -> None:

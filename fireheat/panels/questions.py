@@ -250,6 +250,7 @@ class Predict(Kept):
     def _lock(self, locked):
         self.asked.radio.disabled = locked
         self.hands.lock(locked)
+        self._commit.layout.display = "none" if locked else None
         self._chosen()
 
     def ask_again(self) -> None:
