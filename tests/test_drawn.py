@@ -603,10 +603,8 @@ def cut_open(meant, shown, name, frame, state, half):
         field.expect(meant, shown, f"{name}, {level} degrees", frame, kelvin)
         side = field.kelvin(np.full(400, radius - 0.1), np.linspace(0.05, top, 400))
         word = f"{level} {unit_text(unit)}" if frame.right - edge - 30 > 74 else f"{level}"
-        hot = side >= kelvin
-        if side.max() > kelvin + 4 or (
-            side.max() > kelvin and f"{level}" in str(shown.sketch.letters)
-        ):
+        hot, written = side >= kelvin, [one.text for one in shown.sketch.written()]
+        if side.max() > kelvin + 15 or (hot.any() and word in written):
             height = min(frame.down(np.linspace(0.05, top, 400)[hot].max()), lowest)
             meant.text(word, edge + 26, height, slack=8)
             lowest = height - 20
@@ -659,7 +657,10 @@ class Section:
         x, y = self.grid(seen)
         there = self.kelvin(x, y).reshape(x.shape)
         steep = np.hypot(*np.gradient(there))
-        off = np.abs(to_si(seen.color, self.unit) - there)
+        shown = np.minimum(
+            there, self.char
+        )  # the key ends there; the middle is hotter than the mean
+        off = np.abs(to_si(seen.color, self.unit) - shown)
         sure = np.isfinite(seen.color) & np.isfinite(steep)
         assert sure.sum() > 0.8 * np.isfinite(steep).sum()
         shade = (self.char - self.ambient) / 236
@@ -808,7 +809,7 @@ def beats(shown):
     for number, time in enumerate(beat.times[beat.times < 10]):
         start, x = round(time * 8000), 24 + time / 10 * (776 - 24)
         loud = np.abs(beat.samples[start : start + 240]).max()
-        color = style.SMOKE if number < beat.count_in else style.INK
+        color = style.EDGE if number < beat.count_in else style.INK
         meant.box(f"beat {number}", x, 66 - 58 * loud, x + 4, 66, color)
     meant.text("counting in", 24, 82)
     start = max(24 + beat.count_in * beat.times[1] / 10 * (776 - 24), 24 + 128)
@@ -914,14 +915,14 @@ def ramp(shown):
         x = place(float(value))
         meant.box(value, x - 1, 132, x + 1, 139, style.INK)
         meant.text(value, x, 152, "center")
-    meant.text("friction coefficient", 320, 178)
+    meant.text("friction", 320, 178)
     for row, (name, value) in enumerate(known_friction().items()):
         x, y = place(value), 202 + 24 * row
-        meant.box(name, x - 1, 134, x + 1, y, style.SMOKE)
+        meant.box(name, x - 1, 134, x + 1, y, style.EDGE)
         meant.text(f"{name} {value:g}", x + (6 if row else -6), y, "left" if row else "right")
     for number, angle in enumerate(angles):
         x = place(np.tan(angle))
-        meant.box(f"reading {number}", x - 1, 92, x + 1, 110, style.SMOKE)
+        meant.box(f"reading {number}", x - 1, 92, x + 1, 110, style.YOURS)
     low, high = place(friction.value - friction.error), place(friction.value + friction.error)
     middle = place(friction.value)
     meant.box("yours, ±", low, 116, max(high, low + 1), 128, style.YOURS)
@@ -1443,6 +1444,9 @@ def under(meant, shown, name, frame, ember):
             fits = middle + column <= left + 264
             x = middle + column + (5 if fits else -5)
             text = f"{level} {unit_text(unit)}"
+            near = [word.x for word in shown.sketch.written() if word.text == text]
+            x = min(near, key=lambda place: abs(place - x))
+            assert x == pytest.approx(middle + column + (5 if fits else -5), abs=1.5)
             meant.text(text, x, 62 + 98 - 22 - 22 * step, "left" if fits else "right", slack=SLACK)
     drawn = shown.sketch.drawn()
     assert (f"{name}, leads" in drawn) == (leads > 0)

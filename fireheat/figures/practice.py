@@ -72,7 +72,7 @@ class BeatLine(Sketch):
         across, fill = self.frame.across, self.frame.fill
         fill("line of time", _LEFT, _LINE, _RIGHT, _LINE + 1, style.INK)
         for number, (time, loud) in enumerate(self._beats(beat)):
-            color, x = style.SMOKE if number < beat.count_in else style.INK, across(time)
+            color, x = style.EDGE if number < beat.count_in else style.INK, across(time)
             fill(f"beat {number}", x, self.frame.down(loud), x + 4, _LINE, color)
         gap = beat.times[1] if len(beat.times) > 1 else _LEAST
         self.write("counting in", _LEFT, _LINE + 16, color=style.QUIET)

@@ -41,7 +41,7 @@ class RampPicture(Sketch):
             axes = Frame(self, (0, 0, _WIDTH, _HEIGHT)).draw_axes()
             axes.axis("off")
             ground = (_FOOT[0], _FOOT[0] + _LENGTH + 16), (_FOOT[1], _FOOT[1])
-            axes.plot(*ground, color=style.SMOKE, lw=2)
+            axes.plot(*ground, color=style.EDGE, lw=2)
             ink: Any = {"color": style.INK}
             self.board = self.add(axes.plot([], [], lw=7, label="ramp", **ink)[0])
             block = Polygon(np.zeros((4, 2)), fc=style.WOOD_MID, ec=style.INK, label="block")
@@ -72,10 +72,10 @@ class RampPicture(Sketch):
             x = self._across(value)
             fill(f"{value:.1f}", x - 1, _LINE, x + 1, _LINE + 7, style.INK)
             self.write(f"{value:.1f}", x, _LINE + 20, align="center")
-        self.write("friction coefficient", _LEFT - 10, _LINE + 46)
+        self.write("friction", _LEFT - 10, _LINE + 46)
         for row, (name, value) in enumerate(self.known.items()):
             x, y = self._across(value), _LINE + 70 + 24 * row
-            fill(name, x - 1, _LINE + 2, x + 1, y, style.SMOKE)
+            fill(name, x - 1, _LINE + 2, x + 1, y, style.EDGE)
             # The first name stands to the left, since lines of the others go down on the right.
             at, align = (x + 6, "left") if row else (x - 6, "right")
             self.write(f"{name} {value:g}", at, y, color=style.QUIET, align=align)
@@ -83,7 +83,7 @@ class RampPicture(Sketch):
     def _marks(self, readings, friction):
         fill = self.friction.fill
         for number, x in enumerate(self._across(readings)):
-            fill(f"reading {number}", x - 1, _LINE - 40, x + 1, _LINE - 22, style.SMOKE)
+            fill(f"reading {number}", x - 1, _LINE - 40, x + 1, _LINE - 22, style.YOURS)
         low, middle, high = self._across(
             (friction.band.ends[0], friction.value, friction.band.ends[1])
         )
@@ -91,7 +91,8 @@ class RampPicture(Sketch):
         fill("yours", middle - 2, _LINE - 20, middle + 2, _LINE, style.INK)
         self.write("each reading", middle, _LINE - 54, color=style.QUIET, align="center")
         words = f"yours: {friction.value:.2f} ± {friction.error:.2f}"
-        self.write(words, middle, _LINE - 84, size=17, align="center")
+        look: Any = {"color": style.YOURS, "weight": "bold", "size": 17}
+        self.write(words, middle, _LINE - 84, align="center", **look)
 
     def sentence(self, count: int, mean: Measured, friction: Measured) -> str:
         """Say in words what the picture shows."""

@@ -24,7 +24,14 @@ from typing import NamedTuple
 HOME = Path(__file__).parents[2]
 COUNT, AT_MOST_UNSEEN = 40, 1
 MOVES = {"set_data", "set_xdata", "set_ydata", "set_offsets", "set_verts", "set_xy", "set_bounds"}
-PLACED = {"fill": (1, 5), "paste": (1, 3), "write": (1, 3), "count": (1, 3)}  # which are pixels
+MOVES |= {"set_radius"}
+PLACED = {
+    "fill": (1, 5),
+    "paste": (1, 3),
+    "write": (1, 3),
+    "count": (1, 3),
+    "line": (0, 2),
+}  # which are pixels
 NEXT = {"low": "likely", "likely": "high", "high": "low"}
 
 CHOSEN = (  # what it is, a line of the figures, and the line in its place
@@ -60,14 +67,14 @@ CHOSEN = (  # what it is, a line of the figures, and the line in its place
     ),
     ("press: the arm's watts", '"power": (x, pressing.power)', '"power": (x, pressing.arm_power)'),
     (
-        "press: likely ember is the high end",
-        "_TIMES.place(pressing.ember.likely)",
-        "_TIMES.place(pressing.ember.high)",
+        "press: the arm is spent before the last ember",
+        "here.sweep.hold < here.sweep.ember.likely",
+        "here.sweep.hold < here.sweep.ember.high",
     ),
     (
-        "woods: bars from likely to high, marked at low",
-        "low, likely, high = map(self._across, pile.embers.at(at))",
-        "likely, low, high = map(self._across, pile.embers.at(at))",
+        "woods: dots at the high end",
+        "likely = float(pile.embers.likely[at])",
+        "likely = float(pile.embers.high[at])",
     ),
     (
         "weather: moisture halved",
