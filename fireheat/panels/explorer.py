@@ -255,6 +255,7 @@ class Explorer(Panel):
         self.refresh()
 
     def _played(self, change):
+        self._turn = max(self._turn, 0)
         self._tried = change["new"]
         self.refresh()
 
