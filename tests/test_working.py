@@ -9,6 +9,7 @@ import importlib
 import math
 import os
 import sys
+from functools import cache
 
 import find_constants as finder
 import numpy as np
@@ -41,14 +42,16 @@ ROWS = table("working")["rows"]
 ALL = os.environ.get("FIREHEAT_CONSTANTS") == "all"  # every row and setting: some minutes
 
 
-def told(which, state, **known):
-    found = estimate(state.kit, state.effort, state.air)
-    return working(which, state, found=found, spread=spread(state, found=found), **known)
-
-
+@cache
 def parted(state):
+    """What the explorer has of a try already."""
     found = estimate(state.kit, state.effort, state.air)
     return found, spread(state, found=found)
+
+
+def told(which, state, **known):
+    found, spreads = parted(state)
+    return working(which, state, found=found, spread=spreads, **known)
 
 
 # ---- the equations give the result --------------------------------------------------------------

@@ -208,8 +208,7 @@ def results(state: Try, *, found: Estimate, spread: Spread) -> dict[str, tuple[f
     """
     keep, nothing = enough_dust(state.kit), (0.0, 0.0, 0.0)
     cold, smokeless = np.isinf(found.ember.likely), np.isinf(found.smoke.likely)
-    ember = (*spread.wood, *spread.all, spread.never)
-    smoke = (*spread.smoke_wood, *spread.smoke_all, spread.never_smokes)
+    ember, smoke = (*spread.wood, *spread.all), (*spread.smoke_wood, *spread.smoke_all)
     return {
         "ember": (found.ember.likely, *ember, *(found.least_power if cold else nothing)),
         "smoke": (found.smoke.likely, *smoke, *(found.least_smoke_power if smokeless else nothing)),
@@ -233,7 +232,7 @@ def choices(state: Try, *, spread: Spread) -> dict[str, str]:
     -------
     dict of str to str
         Wood and tip; whether dust is given in ``"depth"`` or ``"mass"``; whether ember and smoke
-        ever come in a draw, and whether they do with wood that soaks up little.
+        come at the low end of all we do not know, and with wood that soaks up little.
 
     Examples
     --------
@@ -246,9 +245,9 @@ def choices(state: Try, *, spread: Spread) -> dict[str, str]:
         "wood": kit.wood,
         "contact": kit.contact,
         "dust": "depth" if kit.dust_mass is None else "mass",
-        "ember": words[spread.never < 1],
+        "ember": words[bool(np.isfinite(spread.all.low))],
         "ember_of_wood": words[bool(np.isfinite(spread.wood.low))],
-        "smoke": words[spread.never_smokes < 1],
+        "smoke": words[bool(np.isfinite(spread.smoke_all.low))],
         "smoke_of_wood": words[bool(np.isfinite(spread.smoke_wood.low))],
     }
 

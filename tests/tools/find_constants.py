@@ -36,6 +36,7 @@ STEP = 0.01  # of the way from low to high, where there is nothing to multiply
 MOVES = 1e-6  # of a result, for a hundredth of a number: less than any digit that a reader sees
 STATES, SEED = 14 * 3, 1  # every wood with each tip, and with dust in millimetres and in grams
 SET = ("diameter", "force", "friction", "speed", "moisture", "temperature_ambient")
+FEWEST = 2  # settings in which a row moves a result, to say by which choices
 WEAK = ("force", "speed")  # oftener low than high, so that some embers never come
 WORDS = "what the results hang on moved: run python tests/tools/find_constants.py"
 
@@ -197,8 +198,8 @@ def condition(which, when, choices) -> tuple[dict[str, str], bool]:
     def tells(only):
         return np.array_equal([only.items() <= one.items() for one in choices], when)
 
-    if not tells(alike):
-        return {}, False
+    if not tells(alike) or np.sum(when) < FEWEST:  # once is chance
+        return {}, tells({})
     for key in reversed(list(alike)):
         fewer = {name: value for name, value in alike.items() if name != key}
         if tells(fewer):
@@ -310,7 +311,7 @@ HEAD = """\
 #   full        by result: a title, and an equation of the docstring with that title
 #   rows        by result: each number of the tables that moves it or its band, with the choices
 #               that make it matter: wood, contact, dust in depth or mass, ember and smoke that come
-#               in some draw, or with wood that soaks up little
+#               at the low end of all we do not know, or with wood that soaks up little
 """
 
 
