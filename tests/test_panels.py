@@ -531,6 +531,9 @@ def test_a_derivation_goes_forth_and_back_and_not_beyond():
     assert stepper.at == len(steps) - 1
     assert (stepper._back.disabled, stepper._next.disabled) == (False, True)
     assert stepper.go(-5) == Stepper(steps).sentence()
+    kept = stepper._repr_mimebundle_()[0]["text/markdown"]
+    assert all(f"**{number}. {step.title}.**" in kept for number, step in enumerate(steps, 1))
+    assert all(step.latex in kept and step.sentence in kept for step in steps)
 
 
 # ---- what a panel must say for itself -----------------------------------------------------------

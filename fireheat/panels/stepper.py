@@ -68,3 +68,12 @@ class Stepper(Kept):
     def sentence(self) -> str:
         """Say which step is shown and what it says."""
         return f"{self.voice.text}. {self.steps[self.at].sentence}"
+
+    def _repr_mimebundle_(self, **kwargs):
+        """Leave every step in the notebook, for readers where no kernel runs."""
+        data, kept = super()._repr_mimebundle_(**kwargs)
+        written = (
+            f"**{number}. {step.title}.** {step.sentence}\n\n$${step.latex}$$"
+            for number, step in enumerate(self.steps, start=1)
+        )
+        return data | {"text/markdown": "\n\n".join(written)}, kept
