@@ -58,11 +58,11 @@ def told(which, state, **known):
 
 
 def worked(line):
-    """Put the values of a line into its equation."""
+    """Put the values of a line into its equation, which asks for these and no others."""
     right = equations()[line.equation].rhs
-    letters = {finder.LETTERS.get(put.symbol, put.symbol): put.value for put in line.values}
-    left = {one: letters[one.name] for one in right.free_symbols}
-    return float(right.subs(left))
+    given = {finder.LETTERS.get(put.symbol, put.symbol): put.value for put in line.values}
+    assert {one.name for one in right.free_symbols} == given.keys()
+    return float(right.subs({one: given[one.name] for one in right.free_symbols}))
 
 
 @pytest.mark.parametrize("which", RESULTS)
@@ -90,16 +90,6 @@ def test_the_last_line_is_the_result(name, which):
     else:  # then it is the watts that it would take
         assert last.value == pytest.approx(shown[-2], rel=1e-12)
         assert last.value > found.power
-
-
-def test_every_value_that_an_equation_has_is_put_in_and_no_other():
-    for state in KITS.values():
-        for which in RESULTS:
-            for line in told(which, state).lines:
-                if line.equation != "curve":
-                    wanted = {one.name for one in equations()[line.equation].rhs.free_symbols}
-                    given = {finder.LETTERS.get(put.symbol, put.symbol) for put in line.values}
-                    assert given == wanted
 
 
 def test_the_floor_is_the_derived_one():
@@ -182,14 +172,14 @@ def shown(settings, load=importlib.import_module):
 @pytest.fixture(scope="module")
 def seen():
     """Settings that the list was not found with, and what is shown of them."""
-    return [(one, *shown(one)) for one in states(56 if ALL else 28, seed=2)]
+    return [(one, *shown(one)) for one in states(56 if ALL else 14, seed=2)]
 
 
 @pytest.mark.parametrize("which", RESULTS)
 def test_no_number_that_is_not_listed_moves_a_result_or_its_band(which, seen):
     """All that are not listed for a kit are moved at once."""
     known = finder.rows()
-    for one, then, chosen in seen[:: 1 if ALL else 9]:
+    for one, then, chosen in seen[:: 1 if ALL else 5]:
         listed = {name for name, only in ROWS[which].items() if holds(only, chosen)}
         idle = {name: elsewhere(known[name]) for name in known.keys() - listed}
         assert len(idle) > 100
@@ -217,7 +207,7 @@ def test_each_number_that_is_listed_moves_its_results_or_their_bands(name, seen)
 
 def test_every_number_listed_has_a_name_a_source_and_a_status():
     for which in RESULTS:
-        for name in KITS:
+        for name in ("ordinary", "domed", "never"):
             rows = told(which, KITS[name]).rows
             assert len({(row.key.partition(".")[0], row.name) for row in rows}) == len(rows)
             for row in rows:
