@@ -659,7 +659,7 @@ class Section:
         steep = np.hypot(*np.gradient(there))
         shown = np.minimum(
             there, self.char
-        )  # the key ends there; the middle is hotter than the mean
+        )  # where the key ends
         off = np.abs(to_si(seen.color, self.unit) - shown)
         sure = np.isfinite(seen.color) & np.isfinite(steep)
         assert sure.sum() > 0.8 * np.isfinite(steep).sum()
@@ -2052,7 +2052,7 @@ ROWS = {
             Case("ember", {"given": "half the time"}, start={"key": "twice_force_ember"}),
             Case("far", {"given": "eight times as long"}, None, US, {"key": "twice_heavy_wood"}),
             Case("thick", {"given": "twice as long"}, start={"key": "twice_diameter_ember"}),
-            Case("no change", {"given": "as long"}, start={"key": "twice_water"}),
+            Case("no change", {"given": "the same time"}, start={"key": "twice_water"}),
         ),
     ),
     "GuessBars": Row(

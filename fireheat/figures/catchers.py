@@ -127,7 +127,7 @@ class CatcherRows(Sketch):
     def _before(self, order, before):
         self.write("◆ before", 4, 14, color=style.INK)
         for at, key in enumerate(order):
-            size = 18 if key == before.chosen else 12
+            size = 18 if key == before.chosen else 14
             then = before.draws[key].joules if self.shows == "heat" else before.keeps[key].alone
             place = self._across(then.likely)
             self.write("◆", place, _middle(at), color=style.INK, size=size, align="center")
