@@ -73,7 +73,7 @@ def test_every_check_has_one_right_answer_and_a_reply_to_each(key):
         # 1/sqrt(frequency): Carslaw & Jaeger, 2nd ed., sec. 2.6 (from memory), for thick wood.
         ("half_stroke_ripple", "seven tenths as large"),
         # Heat made and dust worn off both go with the force.
-        ("brown_dust", "as much"),
+        ("brown_dust", "as much as before"),
     ],
 )
 def test_the_right_answer_is_what_theory_says(key, right):

@@ -213,11 +213,17 @@ def test_hands_that_are_up_are_a_guess_and_a_choice_outdoes_them(predict):
     boxes["half the time"].value = 9
     assert not predict._commit.disabled
     predict._committed()
+    assert predict.hands.layout.display is None  # what was counted stays to be seen
     assert values(predict.reveal)[1] == "half the time"
     predict.ask_again()
     boxes["half the time"].value = 9
     assert predict.commit("the same time").startswith("Sooner than you said")
     assert values(predict.reveal)[1] == "the same time"
+    predict.ask_again()
+    predict.commit("the same time")
+    assert predict.hands.layout.display == "none"  # nobody counted
+    predict.ask_again()
+    assert predict.hands.layout.display is None
 
 
 def test_hands_say_to_a_screen_reader_what_they_are_up_for(predict):

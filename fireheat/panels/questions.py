@@ -100,7 +100,9 @@ class _Reveal(Panel):
         self.why = widgets.HTML(f'<div class="fh-why">{why}</div>')
         super().__init__({}, [self.why], units)
         for part in (self.keep_button, self.drop_button, self.reset_button):
-            part.layout.display = "none"  # nothing moves here
+            part.layout.display = "none"  # nothing moves here, and no key has anything to press
+            for kind in part._dom_classes:
+                part.remove_class(kind)
         self.add_class("fh-reveal")
 
     def answer(self, state):
@@ -250,6 +252,8 @@ class Predict(Kept):
     def _lock(self, locked):
         self.asked.radio.disabled = locked
         self.hands.lock(locked)
+        shown = not locked or self.hands.most() is not None  # what was counted stays to be seen
+        self.hands.layout.display = None if shown else "none"
         self._commit.layout.display = "none" if locked else None
         self._chosen()
 
