@@ -74,14 +74,6 @@ def test_folded_code_leaves_no_number_and_no_line_of_itself(lab, launched):
     assert machinery.locator("visible=true").count() == 0
 
 
-def test_printed_lines_break_between_words_only(lab, small_notebook):
-    page = lab.anew(small_notebook)
-    page.evaluate(f"{NOTEBOOK}.node.dataset.fireheat = 'awake'")  # as if it were one of ours
-    style = "node => [getComputedStyle(node).wordBreak, getComputedStyle(node).overflowWrap]"
-    printed = page.locator(".jp-RenderedText pre", has_text="careful").first
-    assert printed.evaluate(style) == ["normal", "normal"]
-
-
 def test_no_request_leaves_the_machine(lab, launched):
     lab.wait_until_awake()
     assert len(lab.requests) > 10
@@ -93,6 +85,14 @@ def test_a_slider_moved_by_keyboard_is_heard_by_the_kernel(lab, small_notebook):
     page.locator(".noUi-handle").focus()
     page.keyboard.press("ArrowRight")
     page.locator(".widget-html", has_text="now 1 N").wait_for()
+
+
+def test_printed_lines_break_between_words_only(lab, small_notebook):
+    page = lab.anew(small_notebook)
+    page.evaluate(f"{NOTEBOOK}.node.dataset.fireheat = 'awake'")  # as if it were one of ours
+    style = "node => [getComputedStyle(node).wordBreak, getComputedStyle(node).overflowWrap]"
+    printed = page.locator(".jp-RenderedText pre", has_text="careful").first
+    assert printed.evaluate(style) == ["normal", "normal"]
 
 
 def test_errors_and_warnings_in_a_notebook_are_seen_by_these_tests(lab, small_notebook):

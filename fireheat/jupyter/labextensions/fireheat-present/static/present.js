@@ -11,7 +11,8 @@
   const INTRO = LETTERS[2]; // of a few words above a question
   const MACHINERY = /Run All Cells/; // words on what a hall does not see
   const ROOT = '.fireheat', PROSE = '.jp-RenderedMarkdown', OUTPUT = '.jp-OutputArea-child';
-  const MOVES = 'input, select, textarea, [contenteditable="true"], [role="slider"], .noUi-handle';
+  const HANDLE = '.noUi-handle'; // of a slider
+  const MOVES = `input, select, textarea, [contenteditable="true"], ${HANDLE}`;
   const ACTS = `${MOVES}, button, a, summary, [role="radio"]`;
 
   const style = document.createElement('link');
@@ -34,7 +35,7 @@
     const inside = {
       UL: node => [...node.children],
       OL: node => [...node.children],
-      TABLE: node => (node.rows.length > MOST_ROWS ? [...node.querySelectorAll('tbody > tr')] : [node]),
+      TABLE: node => (node.rows.length > MOST_ROWS ? [...node.tBodies[0].rows] : [node]),
       DETAILS: node => (node.open ? [...node.children].slice(1).flatMap(pieces) : [node]),
     }[node.tagName];
     if (node.tagName === 'OL') [...node.children].forEach((item, i) => (item.value = i + 1));
@@ -46,7 +47,8 @@
     const own = `.fh-ask, ${ROOT}`;
     const found = [];
     for (const child of root.children) {
-      if (!found.length || (child.matches(own) && found.at(-1).some(part => part.matches(own)))) found.push([]);
+      const taken = found.at(-1)?.some(part => part.matches(own)) ?? true;
+      if (taken && (!found.length || child.matches(own))) found.push([]);
       found.at(-1).push(child);
     }
     return found.length > 1 ? found : [[root]];
@@ -86,7 +88,8 @@
   // Share a run of prose among as few screens as hold it, each about as full as the others.
   function share(parts, box, room) {
     const head = part => (part.tagName === 'TR' && part.closest('table').tHead?.offsetHeight) || 0;
-    const tops = parts.map(part => box.get(part).top - head(part)), ends = parts.map(part => box.get(part).bottom);
+    const tops = parts.map(part => box.get(part).top - head(part));
+    const ends = parts.map(part => box.get(part).bottom);
     const leads = i => /:$/.test(parts[i].textContent.trim()) || /^H\d$/.test(parts[i].tagName);
     const pack = limit => {
       const made = [[]];
@@ -106,7 +109,7 @@
 
   function cut(hall) {
     const { node, widgets } = hall.panel.content;
-    for (const part of node.querySelectorAll('.fh-part, .fh-on')) part.classList.remove('fh-part', 'fh-on');
+    for (const part of node.querySelectorAll('.fh-part')) part.classList.remove('fh-part', 'fh-on');
     const found = sections(hall.panel.content);
     const within = node.querySelector('.jp-WindowedPanel-viewport') ?? node;
     for (const { title, runs } of found) {
@@ -121,7 +124,8 @@
       return new Map(all.map(part => [part, part.getBoundingClientRect()]));
     });
     const room = hall.room();
-    const brief = (screen, title) => screen?.kind === 'prose' && screen.title === title && screen.high < room / 4;
+    const brief = (screen, title) =>
+      screen?.kind === 'prose' && screen.title === title && screen.high < room / 4;
     const screens = [];
     for (const { title, runs } of found) {
       if (!runs.length) runs.push({ kind: 'prose', cell: 0, parts: [] });
@@ -139,11 +143,13 @@
         const high = box => box.get(parts.at(-1)).bottom - box.get(parts[0]).top;
         one.high = high(boxes[LETTERS.indexOf(INTRO)]);
         const shared = boxes.map(box => share(parts, box, room));
-        const at = shared.findIndex(made => made.length === shared.at(-1).length); // as large as may be
+        const fewest = shared.at(-1).length;
+        const at = shared.findIndex(made => made.length === fewest); // as large as may be
         screens.push(...shared[at].map(parts => ({ ...one, parts, size: LETTERS[at] })));
       }
     }
-    for (const screen of screens) screen.views = screens.filter(one => one.kind === 'panel' && one.cell === screen.cell).length;
+    const isView = cell => screen => screen.kind === 'panel' && screen.cell === cell;
+    for (const screen of screens) screen.views = screens.filter(isView(screen.cell)).length;
     return [...screens, { title: null, kind: 'pages', parts: [], cell: widgets.length - 1 }];
   }
 
@@ -173,7 +179,7 @@
       this.node.append(this.title, corner, this.pages, foot);
       window.addEventListener('keydown', event => this.key(event), true);
       window.addEventListener('resize', () => this.recut());
-      document.addEventListener('toggle', event => this.panel?.node.contains(event.target) && this.recut(), true);
+      document.addEventListener('toggle', () => this.recut(), true);
       app.shell.currentChanged?.connect((_, { newValue }) => {
         if (this.panel && newValue !== this.panel && newValue?.content?.widgets) this.show(newValue);
       });
@@ -256,12 +262,13 @@
     // Where to be in screens cut anew: with the same words or panel, or the one that just came.
     again(was) {
       const { screens, at } = this;
-      if (!was?.parts.length || at === 0) return 0;
-      const same = screens.findIndex(screen => screen.parts.includes(was.parts[0]));
+      if (!was || at === 0) return 0;
+      if (was.kind === 'pages') return screens.length - 1;
+      const same = screens.findIndex(screen => was.parts[0] && screen.parts.includes(was.parts[0]));
       const views = screens.filter(screen => screen.kind === 'panel' && screen.cell === was.cell);
-      if (same < 0) return views.length ? screens.indexOf(views.at(-1)) : Math.min(at, screens.length - 1);
-      const came = was.kind === 'panel' && views.length > was.views && was.views;
-      return came ? screens.indexOf(views.at(-1)) : same;
+      const came = was.kind === 'panel' && was.views && views.length > was.views;
+      if (views.length && (came || same < 0)) return screens.indexOf(views.at(-1));
+      return same < 0 ? Math.min(at, screens.length - 1) : same;
     }
 
     // Go where a link points: a screen, or a panel by its number or by a word of its cell; or to
@@ -292,7 +299,8 @@
     // ---- moving about ----
 
     turn(step) {
-      const part = this.root?.matches('.fh-steps') && this.root.querySelector(`.fh-key-${step < 0 ? 'back' : 'next'}`);
+      const key = `.fh-key-${step < 0 ? 'back' : 'next'}`;
+      const part = this.root?.matches('.fh-steps') && this.root.querySelector(key);
       if (part && !part.disabled) return part.click(); // steps first, then the next screen
       if (this.at + step >= this.screens.length) this.page(1);
       else this.go(Math.max(0, this.at + step), true);
@@ -307,20 +315,22 @@
       for (const part of parts) {
         for (let up = part; up && up !== node; up = up.parentElement) up.classList.add('fh-on');
       }
-      this.root = kind === 'panel' ? parts.find(part => part.matches(ROOT)) ?? parts.at(-1).closest(ROOT) : null;
+      const isPanel = kind === 'panel', isAsked = isQuestion(parts);
+      const own = parts.find(part => part.matches(ROOT)) ?? parts.at(-1)?.closest(ROOT);
+      this.root = isPanel ? own : null;
       this.root?.classList.add('fh-big', 'fh-hall-panel');
-      this.root?.classList.toggle('fh-hall-question', isQuestion(parts));
+      this.root?.classList.toggle('fh-hall-question', isAsked);
       this.root?.style.setProperty('--fh-over', `${over}px`);
-      const asks = !isQuestion(parts) && Boolean(this.root?.querySelector('.fh-question')?.textContent.trim());
-      document.body.dataset.fhScreen = kind;
-      for (let up = parts[0]; up && up !== node.parentElement; up = up.parentElement) up.scrollTop = 0;
+      // A panel that asks a question of its own has it as its heading.
+      const asks = !isAsked && Boolean(this.root?.querySelector('.fh-question')?.textContent.trim());
+      for (let up = parts[0]; up && up !== this.panel.node; up = up.parentElement) up.scrollTop = 0;
       this.letters(size ?? LETTERS[0]);
       this.title.replaceChildren(...words(title ?? 'On from here'));
       this.title.classList.toggle('fh-heard', asks);
       const many = this.screens.length;
       const awake = this.panel.node.dataset.fireheat !== 'waking';
       this.count.textContent = `${at + 1} of ${awake ? many : '…'}`;
-      this.name.textContent = [asks && this.title.textContent, this.titleOf(this.panel)].filter(Boolean).join(' · ');
+      this.name.textContent = this.titleOf(this.panel);
       this.back.disabled = at === 0;
       this.drawPlank();
       this.pages.replaceChildren(...(kind === 'pages' ? this.links() : []));
@@ -379,8 +389,14 @@
           p: () => this.page(-1),
           f: () => {}, // it fills the window already
         }),
-        ...(on('.noUi-handle') && { ArrowUp: () => this.handle(target, -1), ArrowDown: () => this.handle(target, 1) }),
-        ...(this.root && !on(ROOT) && { b: () => this.tell(event.key), r: () => this.tell(event.key) }),
+        ...(on(HANDLE) && {
+          ArrowUp: () => this.handle(target, -1),
+          ArrowDown: () => this.handle(target, 1),
+        }),
+        ...(this.root && !on(ROOT) && {
+          b: () => this.tell(event.key),
+          r: () => this.tell(event.key),
+        }),
         ...(!on(ACTS) && { Enter: () => this.unfold(), ' ': () => this.unfold() }),
       }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
       if (!act && (on(ACTS) || on(ROOT) || /^(Tab|F\d+|Shift)$/.test(event.key))) return;
@@ -395,12 +411,13 @@
     }
 
     handle(from, step) {
-      const all = [...this.root.querySelectorAll('.noUi-handle')].filter(handle => handle.checkVisibility());
+      const all = [...this.root.querySelectorAll(HANDLE)].filter(each => each.checkVisibility());
       all.at((all.indexOf(from) + step) % all.length)?.focus();
     }
 
     unfold() {
-      const folded = this.panel.content.node.querySelector('details.fh-on, .fh-on details');
+      const all = [...this.panel.content.node.querySelectorAll('details')];
+      const folded = all.find(each => each.checkVisibility());
       if (folded) folded.open = !folded.open;
     }
   }
@@ -430,7 +447,8 @@
         isEnabled: () => isNotebook(current()),
         execute: async ({ path, ...where }) => {
           const panel = path ? await open(app, path) : current();
-          if (isNotebook(panel)) await hall.show(panel, path ? where : { cell: panel.content.activeCellIndex });
+          if (!isNotebook(panel)) return;
+          await hall.show(panel, path ? where : { cell: panel.content.activeCellIndex });
         },
       });
       // A link in a notebook: [words](03-what-moves-the-time.ipynb#present-explorer).
