@@ -196,6 +196,13 @@ def test_dust_is_given_as_a_depth_or_in_grams_and_what_is_given_is_kept(explorer
     assert explorer.state["dust_mass"] == grams
     assert explorer.state["burn_in_depth"] == pytest.approx(0.004 * (12 / 8) ** 2)
     assert Explorer(Kit(dust_mass=2e-4)).state["dust"] == "dust_mass"
+    explorer.set(burn_in_depth=0.003)  # what is set is what is kept
+    assert explorer.state["dust"] == "burn_in_depth"
+    explorer.set(dust_mass=2e-4, diameter=0.014)
+    assert (explorer.state["dust"], explorer.state["dust_mass"]) == ("dust_mass", 2e-4)
+    explorer.set(dust="burn_in_depth", diameter=0.010)
+    explorer.reset()
+    assert (explorer.state["dust"], explorer.state["burn_in_depth"]) == ("burn_in_depth", 0.004)
 
 
 def test_before_and_now_are_compared_by_a_ratio_that_leads(explorer):

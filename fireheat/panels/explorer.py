@@ -1,5 +1,6 @@
 """The time explorer: thickness, force, friction and speed move the time to an ember."""
 
+from math import isclose
 from typing import Any
 
 import ipywidgets as widgets
@@ -159,6 +160,8 @@ class Explorer(Panel):
         if state != stood:
             self._forget_tries()
         idle = next(key for key in _DUST if key != state["dust"])
+        if idle in moved and not isclose(state[idle], self._now().value(idle)):
+            self.control["dust"].value, idle = idle, state["dust"]  # it was set, so it is kept
         follows, row = self._now().value(idle), quantity(idle)
         if row.low <= follows <= row.high:
             self.control[idle].value = follows
