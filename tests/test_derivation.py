@@ -44,7 +44,7 @@ from fireheat.derivation.symbols import (
 from fireheat.heat import two_stage as two_stage_model
 from fireheat.kit import bowing
 from fireheat.kit import tip as tip_model
-from fireheat.quantities import quantity
+from fireheat.quantities import default, quantity
 
 ALL_STEPS = (
     bound.bound_steps,
@@ -124,6 +124,16 @@ def test_constant_flux_solves_the_heat_equation_and_its_boundary_and_start():
     assert thick.surface_flux(rise) == SYMBOLS["flux"]
     assert sympy.limit(rise, SYMBOLS["time"], 0, "+") == 0
     assert sympy.limit(rise, symbols.x, sympy.oo) == 0
+
+
+def test_smoke_comes_at_the_share_of_the_time_to_hot_dust_that_is_said():
+    found = step(thick.thick_steps(), "Smoke first, then hot dust")
+    smoke, char = (default(f"temperature_{key}") - 293.15 for key in ("smoke", "char"))
+    share = found.equation.rhs.subs({thick.DT_smoke: smoke, SYMBOLS["rise"]: char})
+    assert "six tenths of the time" in found.sentence
+    assert float(share) == pytest.approx(0.6, abs=0.02)
+    for kelvin in (smoke, char):
+        assert f"{kelvin + 20:.0f} °C" in found.sentence
 
 
 def test_the_heat_equation_check_can_fail():
@@ -297,11 +307,14 @@ LEFT = {
     "Two bodies share the heat": (
         {"theta": lambda _, time: AT_SURFACE.subs({t: time, e: E1 + E2})},
     ),
-    "Time to first smoke": ({t1: SMOKE},),
+    "Time to get that hot": ({t1: SMOKE},),
+    "Smoke first, then hot dust": (
+        {t1: SMOKE, thick.t_smoke: pi / 4 * (e * thick.DT_smoke / q) ** 2},
+    ),
     "Spread the same watts over the tip": ({t1: SPREAD},),
     "A factor of sixteen": ({"t_1": of(r, SPREAD)},),
     "Holding a surface hot": ({"q_c": of(t, e * DT / sqrt(pi * t))},),
-    "After first smoke": (SOAKED,),
+    "Once it is as hot as the dust": (SOAKED,),
     "What is left makes dust": (SOAKED | {E: q * t1 * CURVE.subs(s, t / t1)},),
     "One curve for every kit": (DEFINED, NEEDED, NEEDED),
     "When dust needs nearly all the heat": (NEEDED,),
@@ -322,8 +335,8 @@ LEFT = {
     "From pull to force": ({B: C * mu * F * r / R, PULL_PER_FORCE: C * mu * r / R},),
     "The best force": ({BEST_FORCE: BEST * B_MAX / PULL_PER_FORCE},),
 }
-# Any number above 0 would do, but t and s begin when the surface smokes, x ends at 1, and a dome is
-# no higher than half a ball and its rim no steeper than upright.
+# Any number above 0 would do, but t and s begin when it is as hot as the dust, x ends at 1, and a
+# dome is no higher than half a ball and its rim no steeper than upright.
 NUMBERS = {s: 2.3, t: 1.9, t1: 0.7, x: 0.4, tip.h: 0.6, tip.a: 0.3}
 
 

@@ -86,7 +86,7 @@ SYMBOLS: Mapping[str, Symbol] = MappingProxyType({key: _letter(key) for key in _
 r, R, F, mu, v, L, N, T, P, q, E, t, DT, e, k, alpha, *_of_arm = SYMBOLS.values()
 B, B_max, v_max, kappa = _of_arm
 # C: the number in front of the torque. s: in a ring, its distance from the axis; in the curve,
-# time over time to smoke. x: depth below the surface; for the arm, pull over the hardest pull.
+# time over that to hot dust. x: depth below the surface; for the arm, pull over the hardest pull.
 C, s, x, A, t1, w, tau, omega, bow_length = symbols("C s x A t_1 w tau omega L_bow", positive=True)
 of_time, of_theta, of_pressure, of_eps = (
     Function(name) for name in ("t", "theta", "p", "varepsilon")

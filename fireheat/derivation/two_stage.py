@@ -45,7 +45,8 @@ def held_flux() -> Expr:
 def derived_conducted_share() -> Expr:
     """Share of the flux that soaks in at time s t1, the surface held as it is from t1 on.
 
-    Until t1 the surface warms step by small step, each step drawing its held flux ever after.
+    It is then as hot as the dust that leaves it, which is later than first smoke. Until t1 the
+    surface warms step by small step, each step drawing its held flux ever after.
     """
     later = Symbol("p", positive=True)
     warming = diff(DT * sqrt(tau / t1), tau)
@@ -106,7 +107,7 @@ def end(expression: Expr, *, place: Expr | int) -> Expr:
 
 @cache
 def two_stage_steps() -> tuple[Step, ...]:
-    """Every step from holding the contact at charring to the curve between four and sixteen.
+    """Every step from holding the contact hot to the curve between four and sixteen.
 
     Examples
     --------
@@ -125,9 +126,9 @@ def _surplus_steps():
             same(_flux_of(t), held_flux()),
         ),
         Step(
-            "After first smoke",
-            "From first smoke on the contact stays at charring, and ever less of the heat soaks "
-            "in.",
+            "Once it is as hot as the dust",
+            "At t₁, after first smoke, the contact is as hot as glowing dust needs; it stays so, "
+            "and ever less heat soaks in.",
             same(_flux_of(t), (q * share).subs(s, t / t1)),
         ),
         Step(
@@ -148,7 +149,7 @@ def _curve_steps():
     return (
         Step(
             "One curve for every kit",
-            "Measured in times to first smoke, all kits lie on the same curve.",
+            "Measured in the time to hot dust, t₁, all kits lie on the same curve.",
             Tuple(
                 same(s, t / t1),
                 same(of_eps(s), E / (q * t1)),
@@ -162,7 +163,8 @@ def _curve_steps():
         ),
         Step(
             "When the wood soaks up nearly all the heat",
-            "With no dust to pay for, the curve starts at s = 1: the ember comes with first smoke.",
+            "With no dust to pay for, the curve starts at s = 1: an ember as soon as the contact "
+            "is hot enough.",
             same(Limit(of_eps(s), s, 1), end(curve, place=1)),
         ),
     )
