@@ -22,10 +22,12 @@ from ..words import (
 from . import style
 from .sketch import Frame, Scale, Sketch
 
-_JOULES = {joules: f"{joules:,}" for joules in (30, 100, 300, 1000, 3000, 10000)}
-_TIMES = {0.1: "0.1 s", 1: "1 s", 10: "10 s", 60: "1 min", 600: "10 min"}
+_JOULES: Mapping[float, str] = {
+    joules: f"{joules:,}" for joules in (30, 100, 300, 1000, 3000, 10000)
+}
+_TIMES: Mapping[float, str] = {0.1: "0.1 s", 1: "1 s", 10: "10 s", 60: "1 min", 600: "10 min"}
 # What a picture shows: ends of its axis, ticks and their words, and what stands along it.
-_AXES = {
+_AXES: Mapping[str, tuple[float, float, Mapping[float, str], str]] = {
     "heat": (15.0, 30000.0, _JOULES, "joules taken from the ember in its first minute"),
     "time": (0.03, 2000.0, _TIMES, "how long an ember keeps, left alone: rough"),
 }

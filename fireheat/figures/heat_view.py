@@ -273,8 +273,8 @@ class _Cut:
         frame, sketch = self.frame, self.sketch
         width, height = frame.right - frame.left, frame.bottom - frame.top
         tall = 2 * half * height / width
-        frame.rescale(*(Scale(*(1000 * end for end in ends))
-                        for ends in ((-half, half), ((_UP - 1) * tall, _UP * tall))))  # fmt: skip
+        low, high = 1000 * (_UP - 1) * tall, 1000 * _UP * tall
+        frame.rescale(Scale(-1000 * half, 1000 * half), Scale(low, high))
         across = (np.arange(round(_FINE * width)) + 0.5) / _FINE + frame.left
         down = (np.arange(round(_FINE * height)) + 0.5) / _FINE + frame.top
         along = frame.values(across, np.full_like(across, frame.top))[0]

@@ -39,6 +39,6 @@ class Zones:
 
     def above(self, level: float) -> Path | None:
         """Outline of what is hotter than a level."""
-        points: Any
-        points, codes = self._cut.filled(level, np.inf)
+        found: Any = self._cut.filled(level, np.inf)
+        points, codes = found
         return Path(np.concatenate(points), np.concatenate(codes)) if points else None
