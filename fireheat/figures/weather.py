@@ -92,9 +92,8 @@ class WeatherPicture(Sketch):
         ups = (-18, 4, 22, -42, 46)
         spots = [(x + 14, min(low + up, _BOTTOM - 12), "left") for up in ups]
         spots += [(x - 14, min(low + up, _BOTTOM - 12), "right") for up in ups]
-        self.write_free(
-            "before", [spot for spot in spots if _LEFT + 66 < spot[0] < _RIGHT - 66], halo=True
-        )
+        inside = [spot for spot in spots if _LEFT + 66 < spot[0] < _RIGHT - 66]
+        self.write_free("before", inside or spots, halo=True)
 
     def _name(self, place, store, side):
         """Name a mark: outdoors above, to the left where there is room; the rack below."""
