@@ -140,11 +140,13 @@
           screens.push({ ...one, parts, size: LETTERS[0] });
           continue;
         }
-        const high = box => box.get(parts.at(-1)).bottom - box.get(parts[0]).top;
-        one.high = high(boxes[LETTERS.indexOf(INTRO)]);
+        const high = (parts, box) => box.get(parts.at(-1)).bottom - box.get(parts[0]).top;
+        one.high = high(parts, boxes[LETTERS.indexOf(INTRO)]);
         const shared = boxes.map(box => share(parts, box, room));
         const fewest = shared.at(-1).length;
-        const at = shared.findIndex(made => made.length === fewest); // as large as may be
+        const fits = (made, i) => made.every(parts => high(parts, boxes[i]) <= room);
+        const large = shared.findIndex((made, i) => made.length === fewest && fits(made, i));
+        const at = large < 0 ? LETTERS.length - 1 : large;
         screens.push(...shared[at].map(parts => ({ ...one, parts, size: LETTERS[at] })));
       }
     }
