@@ -1,0 +1,186 @@
+"""Every panel on a laptop, on a narrow screen and filling the window of a hall: boxes measured."""
+
+import nbformat
+import pytest
+
+from fireheat import panels
+
+START = {
+    "Predict": "'half_diameter'",
+    "SelfCheck": "'why_four'",
+    "Stepper": "bound_steps()",
+    "WhatIf": "'heavy_spindle'",
+}
+ROOTS = ".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)"
+VISIBLE = 647  # pixels of a notebook that a laptop's 768 leave to be seen
+
+# What is wrong with a panel as it is shown, as lines to read. What is only spoken has one pixel.
+MEASURE = """(root, { least, result, handle, window }) => {
+    const box = e => e.getBoundingClientRect();
+    const seen = [...root.querySelectorAll('*')].filter(e =>
+        e.checkVisibility({ visibilityProperty: true }) && box(e).width > 1 && box(e).height > 1
+        && !e.closest('.fh-heard, .fh-big .fh-foot, audio, mjx-assistive-mml'));
+    // Results that find no room in a hall are left out as a whole row.
+    const row = e => e.closest('.fh-big .fh-tiles');
+    const shown = seen.filter(e => !row(e) || box(e).top < box(row(e)).bottom - 1);
+    const name = e => `${e.tagName}.${e.className} ${e.textContent.trim().slice(0, 40)}`;
+    const words = shown.filter(e =>
+        [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()));
+    const at = box(root), wrong = [];
+    const size = e => parseFloat(getComputedStyle(e).fontSize);
+    for (const e of words) {
+        const { left, right, top, bottom } = box(e);
+        if (!e.closest('mjx-container') && size(e) < least) wrong.push(`${size(e)} px: ${name(e)}`);
+        const across = left < at.left - 1 || right > at.right + 1;
+        if (across || top < at.top - 1 || bottom > at.bottom + 1)
+            wrong.push(`sticks out: ${name(e)}`);
+    }
+    const plain = e => !e.matches('.fh-tiles, textarea, select, input');
+    for (const e of [root, ...shown].filter(plain)) {
+        const flow = getComputedStyle(e);
+        const cut = flow.overflowX !== 'visible' && e.scrollWidth > e.clientWidth + 1
+            || flow.overflowY !== 'visible' && e.scrollHeight > e.clientHeight + 1;
+        if (cut && e.clientWidth) wrong.push(`cut or scrolled: ${name(e)}`);
+    }
+    for (const e of shown.filter(e => e.matches('.fh-tile b')))
+        if (size(e) < result) wrong.push(`a result of ${size(e)} px: ${name(e)}`);
+    for (const e of shown.filter(e => e.matches('.noUi-handle')))
+        if (box(e).width < handle - 0.1) wrong.push(`a handle of ${box(e).width} px`);
+    const image = root.querySelector('.fh-shot img');
+    if (window && image) {
+        const [wide, high] = ['width', 'height'].map(side => Number(image.getAttribute(side)));
+        const letters = 14 * 4 / 3 * Math.min(box(image).width / wide, box(image).height / high);
+        if (letters < least) wrong.push(`letters of ${letters.toFixed(1)} px in the picture`);
+    }
+    if (window && (at.width !== innerWidth || at.height !== innerHeight || at.left || at.top))
+        wrong.push(`fills ${at.width} x ${at.height}`);
+    return wrong;
+}"""
+
+# From the top of a panel to the end of results, picture and controls that are not folded away.
+TOGETHER = """root => Math.max(
+    ...[...root.querySelectorAll('.fh-face, .fh-shot, .fh-side .fh-cell, select')]
+    .filter(e => e.checkVisibility() && !e.closest('.fh-below'))
+    .map(e => e.getBoundingClientRect().bottom)) - root.getBoundingClientRect().top"""
+
+
+@pytest.fixture(scope="module")
+def page(lab):
+    new = nbformat.v4
+    made = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
+    first = "from fireheat.panels import *\nfrom fireheat.derivation.bound import bound_steps"
+    calls = [f"{name}({START.get(name, '')})" for name in panels.__all__]
+    made.cells = [new.new_code_cell(source) for source in (first, *calls)]
+    nbformat.write(made, lab.folder / "every.ipynb")
+    page = lab.turn_to("every.ipynb")
+    size = page.viewport_size
+    page.evaluate("window.jupyterapp.commands.execute('application:toggle-left-area')")
+    yield page
+    page.evaluate("window.jupyterapp.commands.execute('application:toggle-left-area')")
+    page.set_viewport_size(size)
+
+
+def resize(page, width, height):
+    page.set_viewport_size({"width": width, "height": height})
+    page.wait_for_timeout(800)
+
+
+def every(page):
+    """Each panel with its name, scrolled to."""
+    roots = page.locator(ROOTS)
+    assert roots.count() == len(panels.__all__)
+    for number, name in enumerate(panels.__all__):
+        roots.nth(number).scroll_into_view_if_needed()
+        yield name, roots.nth(number)
+
+
+def test_every_panel_fits_a_laptop_and_a_narrow_screen(page):
+    wrong = []
+    least = {"least": 14, "result": 31, "handle": 26, "window": False}
+    for width, height in ((1366, 768), (820, 768)):
+        resize(page, width, height)
+        for name, root in every(page):
+            wrong += [f"{width} {name}: {one}" for one in root.evaluate(MEASURE, least)]
+            if width == 1366 and root.locator(".fh-shot").count():
+                end = root.evaluate(TOGETHER)
+                wrong += [f"{name} ends at {end:.0f}"] if end > VISIBLE else []
+    assert not wrong
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 720), (1920, 1080)])
+def test_every_panel_fills_a_hall(page, width, height):
+    resize(page, width, height)
+    wrong = []
+    least = {"least": 20, "result": 48, "handle": 39, "window": True}
+    for name, root in every(page):
+        place = root.evaluate("root => root.getBoundingClientRect().top")
+        root.locator("> .fh-show").press("Enter")
+        page.wait_for_timeout(150)
+        wrong += [f"{name}: {one}" for one in root.evaluate(MEASURE, least)]
+        for _ in range(30):  # Tab stays inside
+            page.keyboard.press("Tab")
+        if not root.evaluate("root => root.contains(document.activeElement)"):
+            wrong.append(f"{name}: the Tab key leads out")
+        page.keyboard.press("Escape")
+        if "fh-big" in root.get_attribute("class"):
+            wrong.append(f"{name}: does not leave")
+        if abs(root.evaluate("root => root.getBoundingClientRect().top") - place) > 2:
+            wrong.append(f"{name}: the page has moved")
+    assert not wrong
+
+
+def test_keys_show_a_panel_big_move_its_sliders_and_lead_back(page):
+    root = page.locator(ROOTS).nth(panels.__all__.index("WattLadder"))
+    root.scroll_into_view_if_needed()
+    handles = root.locator(".noUi-handle")
+    handles.first.focus()
+    page.keyboard.press("f")
+    image, words = root.locator(".fh-shot img"), root.locator(".fh-voice").first.inner_text()
+    assert "fh-big" in root.get_attribute("class")
+    page.wait_for_function(
+        "image => image.naturalWidth >= 0.98 * image.getBoundingClientRect().width",
+        arg=image.element_handle(),
+    )
+    page.keyboard.press("ArrowDown")
+    assert handles.nth(1).evaluate("e => e === document.activeElement")
+    page.keyboard.press("ArrowRight")
+    root.locator(".fh-voice").first.filter(has_not_text=words).wait_for(state="attached")
+    page.keyboard.press("b")
+    root.locator(".fh-has-before").wait_for()
+    page.keyboard.press("b")
+    root.locator(".fh-has-before").wait_for(state="detached")
+    page.keyboard.press("r")
+    root.locator(".fh-voice").first.filter(has_text=words).wait_for(state="attached")
+    page.keyboard.press("Escape")
+    assert "fh-big" not in root.get_attribute("class")
+    assert handles.nth(1).evaluate("e => e === document.activeElement")
+
+
+@pytest.mark.parametrize(("typed", "shown"), [("13,5", "0.14"), ("0,2", "0.20"), ("0.3", "0.30")])
+def test_a_decimal_comma_is_a_decimal_point(page, typed, shown):
+    root = page.locator(ROOTS).nth(panels.__all__.index("WattLadder"))
+    number = 0 if typed == "13,5" else 3  # a force in newtons, the friction of the bearing block
+    readout = root.locator(".widget-readout").nth(number)
+    readout.click()
+    page.keyboard.press("Control+a")
+    page.keyboard.type(typed)
+    page.keyboard.press("Enter" if number else "Tab")
+    want = "14" if typed == "13,5" else shown
+    page.wait_for_function(
+        "([part, words]) => part.textContent === words", arg=[readout.element_handle(), want]
+    )
+
+
+def test_a_stepper_keeps_its_height_and_hears_a_presenters_keys(page):
+    root = page.locator(ROOTS).nth(panels.__all__.index("Stepper"))
+    root.scroll_into_view_if_needed()
+    following, place = root.locator(".fh-key-next"), []
+    following.focus()
+    for number, key in enumerate(["PageDown", "ArrowRight"] * 9, start=2):
+        page.keyboard.press(key)
+        root.locator(".fh-voice").filter(has_text=f"Step {number} of").wait_for()
+        place.append((root.bounding_box()["height"], following.bounding_box()["x"]))
+        assert root.locator(".fh-step").evaluate("e => e.scrollHeight <= e.clientHeight + 1")
+    assert len(set(place)) == 1
+    page.keyboard.press("PageUp")
+    root.locator(".fh-voice").filter(has_text="Step 18 of").wait_for()
