@@ -48,7 +48,7 @@ def lettering(
     Examples
     --------
     >>> lettering("air", "#000000", 14, "left", "normal", 2.0).shape[0]
-    46
+    48
     """
     pixels, lines = size * DPI * scale / 72, text.split("\n")
     pitch, half = round(_PITCH * pixels), int(np.ceil((_CAPITAL / 2 + _HANG) * pixels))
