@@ -85,6 +85,8 @@ class Prediction:
         What a number is counted in; empty where there are options.
     within : float
         A number is right up to this many times too large or small. [1]
+    names : tuple of str
+        What a picture calls the two.
     before, after : mapping or None
         Settings of the two. [SI]
     panel_before, panel_after : mapping
@@ -97,6 +99,7 @@ class Prediction:
     options: Mapping[str, float]
     unit: str
     within: float
+    names: tuple[str, str]
     before: Mapping[str, Any] | None
     after: Mapping[str, Any]
     panel_before: Mapping[str, Any]
@@ -187,6 +190,7 @@ def prediction(key: str) -> Prediction:
         options=dict(entry.get("options", ())),
         unit=entry.get("unit", ""),
         within=entry.get("within", 1.0),
+        names=tuple(entry.get("names", ("before", "after"))),
         before=before,
         after=after,
         panel_before={**(before or {}), **depths[0], **both, **panel.get("before", {})},
@@ -205,7 +209,6 @@ def _depths(entry):
     )
 
 
-@cache
 def worked_out(key: str) -> Answer:
     """Work out what a prediction asks about, which option is right, and why.
 
@@ -229,6 +232,11 @@ def worked_out(key: str) -> Answer:
     >>> worked_out("half_diameter").right
     'a quarter of the time'
     """
+    return _worked_out(prediction(key).key)
+
+
+@cache
+def _worked_out(key):
     asked, entry = prediction(key), _entry("predict", key)
     tries = _tries(asked)
     before, after = _both(asked, tries)

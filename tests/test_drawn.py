@@ -867,7 +867,8 @@ def press_and_speed(shown):
     place = np.minimum(at(hill, [here], [now.power])[0], (776, 480))
     on_top = abs(here - best) < 0.05 * best and now.speed > 0
     words = "the top, " if on_top else ""
-    meant.near(shown.sketch, f"you are here: {words}{number_words(now.power)} W", place, 70)
+    reach = 26 if here > best else 70  # where the hill is low, the top's name is in between
+    meant.near(shown.sketch, f"you are here: {words}{number_words(now.power)} W", place, reach)
     if best <= hill.x.high and not on_top:
         top = at(hill, [best], [height])[0]
         meant.near(shown.sketch, f"top of the hill: {number_words(height)} W", top, 42)
@@ -1951,7 +1952,9 @@ def guess_bars(shown):
         return percent_words(value) if unit == "%" else f"{number_words(value)} {unit}"
 
     seen = min(land, 8 * max(before, after))
-    names = ("all of it" if share else "before", "after" if before and not share else "it is")
+    names = row.get("names", ["before", "after"])
+    if "before" not in row:
+        names = ["all of it", "it is"]
     for mark, name, value, y in (
         ("before", names[0], before, 56),
         ("after", names[1], after, 136),

@@ -25,6 +25,7 @@ from test_docstrings import documented, public_things
 from test_every_formula import ORDINARY
 
 from fireheat import Air, Arm, Ember, InputError, Try
+from fireheat.answers.cards import Rules
 from fireheat.answers.heat_view import kit_heat
 from fireheat.answers.warmth import Rhythm
 from fireheat.answers.watts import Pulling, watts
@@ -38,7 +39,7 @@ from fireheat.my_kit import MyKit
 from fireheat.person.measuring import Measured
 from fireheat.person.strokes import SpeedHistory
 from fireheat.quantities import quantities
-from fireheat.spread import even_shares
+from fireheat.spread import even_shares, spread
 
 PAIRS = None if os.environ.get("FIREHEAT_FUZZ") == "all" else 15  # of odd values, for each thing
 PATIENCE = 2.0  # seconds of the processor, so that a busy machine is no fault
@@ -96,6 +97,12 @@ STEPS = {
     "heat.warming.in_time",
     "heat.warming.some_of",
     "heat.warming.when_reached",
+    "lessons.headline",
+    "lessons.known_words",
+    "lessons.said_value",
+    "lessons.setting_words",
+    "lessons.spelled",
+    "lessons.stands",
 }
 # What a refusal calls an argument, where that is neither its name nor its quantity's.
 CALLED = {
@@ -162,8 +169,20 @@ USUAL = ORDINARY | {
     "strong": Arm(),
     "status": "assumption",
 }
+RULES = {
+    **{"start": {}, "free": ("diameter",), "below": 90.0, "change_at_most": 1},
+    **{"at_least": {}, "at_most": {}, "arm": ("teenager", "likely")},
+}
 # And where one name is another thing than elsewhere.
 THERE = {
+    "answers.cards.Rules": RULES,
+    "answers.cards.hold": {"rules": Rules(**RULES)},
+    "answers.cards.judge": {"rules": Rules(**RULES), "moved": {}, "found": spread(Try())},
+    "answers.cards.most_speed": {"rules": Rules(**RULES)},
+    "answers.questions.as_compared": {"beside": Try()},
+    "answers.questions.asked_of": {"settings": {}},
+    "answers.questions.compared": {"before": Try(), "after": Try()},
+    "answers.questions.try_of": {"settings": {}},
     "answers.watts.in_my_kit": {"pulling": Pulling(), "found": watts(Pulling())},
     "answers.watts.watts": {"pulling": Pulling()},
     "answers.worth.doubted": {"mine": MyKit()},
@@ -179,6 +198,7 @@ THERE = {
     "lessons.card": {"key": "tired_arms"},
     "lessons.prediction": {"key": "half_diameter"},
     "lessons.self_check": {"key": "units"},
+    "lessons.worked_out": {"key": "watts"},
     "person.arm.ExampleArm": {"source": "a guess"},
     "person.measuring.propagated": {"formula": lambda: 1.0},
     "person.measuring.simulated": {"given": {"pull": Measured(13.5, 0.5)}},

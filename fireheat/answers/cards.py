@@ -17,7 +17,7 @@ from ..kit.kit import Kit, Try
 from ..person.arm import Arm, arms
 from ..person.limits import kit_pull, speed_at_force
 from ..person.strokes import most_strokes
-from ..quantities import InputError, choose, default
+from ..quantities import InputError, check_whole, choose, default
 from ..spread import Spread
 from .questions import STROKES, try_of
 
@@ -49,7 +49,7 @@ class Rules:
     Raises
     ------
     InputError
-        If there is no such arm.
+        If there is no such arm, or a rule is none.
     """
 
     start: Mapping[str, Any]
@@ -61,8 +61,15 @@ class Rules:
     arm: tuple[str, str]
 
     def __post_init__(self):
+        if not (isinstance(self.arm, tuple) and len(self.arm) == 2):
+            raise InputError(f"arm is {self.arm!r}; allowed: a name, and which of its kind")
         choose("arm", self.arm[0], arms())
         choose("kind of arm", self.arm[1], KINDS)
+        if not (isinstance(self.free, tuple) and all(isinstance(key, str) for key in self.free)):
+            raise InputError(f"free is {self.free!r}; allowed: names of what may be moved")
+        if not (isinstance(self.below, float) and 0 < self.below < math.inf):
+            raise InputError(f"below is {self.below!r} s; allowed: a time above 0 s")
+        check_whole("change_at_most", self.change_at_most, least=1)
 
     @property
     def person(self) -> Arm:

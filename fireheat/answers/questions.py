@@ -191,7 +191,7 @@ def asked_of(measure: str, settings: Mapping[str, Any]) -> float:
     >>> asked_of("power", {"stroke_length": 0.4, "strokes_per_minute": 150.0})
     10.5
     """
-    if measure in _TIMES:
+    if choose("measure", measure, (*_TIMES, *MEASURES)) in _TIMES:
         return measured(measure, try_of(settings))
     return measured(measure, Try(), **settings)
 
@@ -312,14 +312,14 @@ def compared(before: Try, after: Try, *, as_set: bool = False) -> Compared:
     ends = unknown("depth_exponent").band
     likely = [as_compared(one, other) for one, other in ((before, after), (after, before))]
     depth, grams = (
-        _ratio(as_compared(before, after, end), as_compared(after, before, end))
+        _ratio(_at_exponent(before, after, end), _at_exponent(after, before, end))
         for end in (ends.low, ends.high)
     )
-    shown = (before, after) if as_set else likely
-    return Compared(*map(spread, shown), compare(before, after), depth, grams)
+    one, other = (before, after) if as_set else likely
+    return Compared(spread(one), spread(other), compare(before, after), depth, grams)
 
 
-def as_compared(state: Try, beside: Try, exponent: float | None = None) -> Try:
+def as_compared(state: Try, beside: Try) -> Try:
     """Return a try with the burn-in depth that it has beside one of another diameter.
 
     Nobody knows whether a thinner spindle wears off as many millimetres for an ember, or as many
@@ -329,9 +329,6 @@ def as_compared(state: Try, beside: Try, exponent: float | None = None) -> Try:
     ----------
     state, beside : Try
         The try, and the one that it is compared with.
-    exponent : float, optional
-        How depth goes with diameter: 0 is the same depth, 2 the same grams; a likely one if left
-        out. [1]
 
     Returns
     -------
@@ -348,10 +345,14 @@ def as_compared(state: Try, beside: Try, exponent: float | None = None) -> Try:
     >>> [1000 * as_compared(one, Try()).kit.burn_in_depth for one in (thick, Try(), thin)]
     [2.0, 4.0, 8.0]
     """
+    return _at_exponent(state, beside, unknown("depth_exponent").band.likely)
+
+
+def _at_exponent(state, beside, power):
+    """Return the same, where depth goes with so high a power of one over the diameter."""
     alike = state.kit.diameter == beside.kit.diameter
     if alike or state.kit.dust_mass is not None or beside.kit.dust_mass is not None:
         return state
-    power = unknown("depth_exponent").band.likely if exponent is None else exponent
     depth = state.kit.burn_in_depth * (state.kit.diameter / default("diameter")) ** -power
     return state.changed(burn_in_depth=depth)
 

@@ -246,16 +246,22 @@ class GuessBars(Sketch):
         return self.add(page(self).add_patch(Polygon(np.zeros((3, 2)), label=name, **look)))
 
     def update(
-        self, before: float, after: float, *, guess: float, words: Sequence[str], whole: str = ""
+        self,
+        before: float,
+        after: float,
+        *,
+        guess: float,
+        words: Sequence[str],
+        names: tuple[str, str],
+        share: bool = False,
     ) -> str:
         """Show a guess and what was found, spelled in words: before, after, guess.
 
-        Where ``whole`` is said, that is what the bar of before stands for.
+        Of a share, the bar of before is the whole.
         """
         self.clear()
         seen = min(guess, _FAR * max(before, after))
-        self.ruler.fit((before, after, seen), self.unit, self.factor, share=bool(whole))
-        names = (whole or "before", "it is" if whole or not before else "after")
+        self.ruler.fit((before, after, seen), self.unit, self.factor, share=share)
         rows = zip(
             self.bars, names, (before, after), words, (self._before, self._after), strict=False
         )

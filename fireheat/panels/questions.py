@@ -146,8 +146,15 @@ class _Reveal(Panel):
         words = [
             spelled(self.asked.measure, value) for value in (answer.before, answer.after, guess)
         ]
-        whole = "all of it" if self.asked.before is None and answer.before else ""
-        said = sketch.update(answer.before, answer.after, guess=guess, words=words, whole=whole)
+        share = self.asked.before is None and answer.before > 0
+        names = (
+            ("all of it" if share else "", "it is")
+            if self.asked.before is None
+            else self.asked.names
+        )
+        said = sketch.update(
+            answer.before, answer.after, guess=guess, words=words, names=names, share=share
+        )
         return sketch, said
 
     def _pair(self, tries):
