@@ -193,7 +193,7 @@ class TimeField(Sketch):
         wood, wide, plank = now.spread.wood, now.spread.all, self.plank
         if plank.holds(wood.low):
             middle = (plank.across(wood.low) + plank.across(wood.high)) / 2
-            self.write("your wood", middle, at - 31, align="center", halo=True)
+            self.write("your wood", max(middle, _LEFT + 48), at - 31, align="center", halo=True)
         if plank.holds(wide.high) and tried is None:
             right = max(plank.across(wide.high), _LEFT + 190)
             self.write("all we do not know", right, at + 33, align="right", halo=True)
