@@ -393,6 +393,10 @@ def ratios(
     -----
     As :func:`compare`, but many at once and by the depth that is set, so not for diameters.
 
+    References
+    ----------
+    .. [1] As :func:`compare`.
+
     Examples
     --------
     Lighter wood, the ordinary, and heavier:

@@ -39,7 +39,7 @@ def against_words(before: Try | None, now: Try) -> str:
     Examples
     --------
     >>> against_words(Try(), Try().changed(force=75.0))
-    'against before: 0.52 to 0.72 of the time; '
+    'against before: 0.54 to 0.73 of the time; '
     >>> against_words(None, Try())
     ''
     """
