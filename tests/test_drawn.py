@@ -657,9 +657,7 @@ class Section:
         x, y = self.grid(seen)
         there = self.kelvin(x, y).reshape(x.shape)
         steep = np.hypot(*np.gradient(there))
-        shown = np.minimum(
-            there, self.char
-        )  # where the key ends
+        shown = np.minimum(there, self.char)  # where the key ends
         off = np.abs(to_si(seen.color, self.unit) - shown)
         sure = np.isfinite(seen.color) & np.isfinite(steep)
         assert sure.sum() > 0.8 * np.isfinite(steep).sum()
