@@ -112,8 +112,12 @@ function showBig(root, on) {
   const from = document.activeElement;
   if (on) {
     root.fhFrom = root.contains(from) ? from : null;
-    root.fhPlace = root.getBoundingClientRect().height;
-    root.parentElement.style.minHeight = `${root.fhPlace}px`; // the page below must not move
+    // The page below must not move, neither as the panel leaves it nor as focus goes about.
+    root.parentElement.style.minHeight = `${root.getBoundingClientRect().height}px`;
+    root.fhScrolled = [];
+    for (let part = root.parentElement; part; part = part.parentElement) {
+      if (part.scrollTop) root.fhScrolled.push([part, part.scrollTop]);
+    }
     root.classList.add("fh-big");
     root.setAttribute("popover", "manual");
     root.setAttribute("role", "dialog");
@@ -129,8 +133,8 @@ function showBig(root, on) {
     root.classList.remove("fh-big");
     for (const attribute of ["popover", "role", "aria-modal", "aria-label"]) root.removeAttribute(attribute);
     root.parentElement.style.minHeight = "";
-    (root.contains(from) && from.checkVisibility() ? from : root.fhShow)?.focus();
-    root.scrollIntoView({ block: "nearest" });
+    (root.contains(from) && from.checkVisibility() ? from : root.fhShow)?.focus({ preventScroll: true });
+    for (const [part, top] of root.fhScrolled) part.scrollTop = top;
   }
 }
 
