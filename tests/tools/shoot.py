@@ -1,9 +1,10 @@
 """Save pictures of a notebook as JupyterLab shows it.
 
-    python tests/tools/shoot.py NOTEBOOK OUT_DIR [--width 1280] [--height 720] [--dark]
+    python tests/tools/shoot.py NOTEBOOK OUT_DIR [--width 1280] [--height 720] [--dark] [--big]
 
 Runs all cells and saves the window (``window.png``), then each code cell's output
-(``cell-03.png``, counted from 1) and, in cells with widgets, each of those (``cell-03-panel.png``).
+(``cell-03.png``, counted from 1) and, in cells with widgets, each of those (``cell-03-panel.png``). With ``--big``
+each panel is shown big, as a hall sees it, and the window saved (``cell-03-panel-1-big.png``).
 """
 
 import argparse
@@ -23,6 +24,7 @@ def main():
     parser.add_argument("--width", type=int, default=1280)
     parser.add_argument("--height", type=int, default=720)
     parser.add_argument("--dark", action="store_true")
+    parser.add_argument("--big", action="store_true")
     options = parser.parse_args()
     options.out_dir.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
@@ -30,7 +32,7 @@ def main():
         lab = Lab(folder, playwright, width=options.width, height=options.height, dark=options.dark)
         try:
             lab.open(options.notebook.name)
-            shoot(lab, options.out_dir)
+            (shoot_big if options.big else shoot)(lab, options.out_dir)
             errors = lab.errors()
         finally:
             lab.close()
@@ -56,6 +58,17 @@ def shoot(lab, out_dir):
             panels.nth(index).screenshot(
                 path=str(out_dir / f"cell-{number + 1:02d}-panel{suffix}.png")
             )
+
+
+def shoot_big(lab, out_dir):
+    """Save the window with each panel shown big in it."""
+    cells = lab.page.locator(".jp-Notebook .jp-CodeCell")
+    for number in range(cells.count()):
+        for index, show in enumerate(cells.nth(number).locator(".fh-show").all(), start=1):
+            show.press("Enter")
+            lab.page.wait_for_timeout(1000)
+            lab.screenshot(out_dir / f"cell-{number + 1:02d}-panel-{index}-big.png")
+            lab.page.keyboard.press("Escape")
 
 
 def make_room(page):
