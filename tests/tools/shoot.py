@@ -3,8 +3,9 @@
     python tests/tools/shoot.py NOTEBOOK OUT_DIR [--width 1280] [--height 720] [--dark] [--big]
 
 Runs all cells and saves the window (``window.png``), then each code cell's output
-(``cell-03.png``, counted from 1) and, in cells with widgets, each of those (``cell-03-panel.png``). With ``--big``
-each panel is shown big, as a hall sees it, and the window saved (``cell-03-panel-1-big.png``).
+(``cell-03.png``, counted from 1) and, in cells with widgets, each of those (``cell-03-panel.png``).
+With ``--big`` each panel is shown big, as a hall sees it, and the window saved
+(``cell-03-panel-1-big.png``).
 """
 
 import argparse
