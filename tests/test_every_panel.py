@@ -9,7 +9,8 @@ from reading import alt, shown
 
 from fireheat import Air, Effort, InputError, Kit, panels
 from fireheat.derivation.bound import bound_steps
-from fireheat.panels.base import Choice, Panel, Slider
+from fireheat.panels.base import Panel
+from fireheat.panels.controls import Choice, Slider
 from fireheat.panels.log_slider import LogSlider
 from fireheat.quantities import METRIC, US, quantities, quantity, to_si, unit_text
 

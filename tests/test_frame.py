@@ -9,7 +9,7 @@ from reading import face, pixels, png, rgb, shown
 
 from fireheat.figures import style
 from fireheat.panels import Rings, WattLadder
-from fireheat.panels.base import Slider
+from fireheat.panels.controls import Slider
 from fireheat.quantities import quantities, quantity
 
 SLIDERS = [key for key, row in quantities().items() if row.ends]

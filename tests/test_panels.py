@@ -18,7 +18,8 @@ from fireheat.estimates import estimate
 from fireheat.figures.sketch import Sketch
 from fireheat.kit.kit import Try
 from fireheat.panels import Explorer, Stepper, WhatIf
-from fireheat.panels.base import Choice, Panel, Slider, Voice
+from fireheat.panels.base import Panel, Voice
+from fireheat.panels.controls import Choice, Slider
 from fireheat.quantities import METRIC, US, quantity, unit_text
 from fireheat.spread import compare, spread
 from fireheat.words import band_words, factor_words, floor_words, likely_words, time_words

@@ -35,7 +35,8 @@ from fireheat.figures.sketch import Sketch
 from fireheat.heat import wear_course
 from fireheat.heat.contact import Contact
 from fireheat.panels import HeatView, Stepper, base, ladder, stroke_map, woods
-from fireheat.panels.base import Choice, Panel, Slider, Voice
+from fireheat.panels.base import Panel, Voice
+from fireheat.panels.controls import Choice, Slider
 from fireheat.panels.practice import TapPad
 
 STEPS = int(os.environ.get("FIREHEAT_WALK", "200"))

@@ -15,7 +15,8 @@ from ..lessons import card, setting_words, stands
 from ..quantities import METRIC, quantity
 from ..spread import Spread, spread
 from ..words import band_words, likely_words, time_words
-from .base import Panel, Slider, cells, least, tiles, unbroken
+from .base import Panel, cells, least, tiles, unbroken
+from .controls import Slider
 from .questions import note_words
 from .woods import wood_choice
 

@@ -19,7 +19,8 @@ from ..words import (
     whole_range_words,
     whole_words,
 )
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Panel, bar, cells, tiles
+from .controls import Choice, Slider
 
 _SHOWN = {"heat": "heat it takes", "time": "how long an ember keeps"}
 

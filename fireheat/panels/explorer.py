@@ -21,7 +21,8 @@ from ..words import (
     likely_words,
     number_words,
 )
-from .base import Choice, Panel, Slider, bar, button, cells, tiles, unfolding
+from .base import Panel, bar, button, cells, tiles, unfolding
+from .controls import Choice, Slider
 from .mine import TakeMyKit
 from .rings import CONTACTS
 from .woods import wood_choice

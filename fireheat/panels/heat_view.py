@@ -9,7 +9,8 @@ from ..figures.heat_view import HeatSection, Moment
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC, default, quantity
 from ..words import TOO_LONG, band_words, number_words, shares_words, time_words
-from .base import Panel, Slider, bar, button, cells, tiles
+from .base import Panel, bar, button, cells, tiles
+from .controls import Slider
 from .play_slider import PlaySlider
 from .two_bands import EMBER, SMOKE, against_words, wood_note
 

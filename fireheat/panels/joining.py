@@ -5,7 +5,8 @@ from ..figures.joining import ALONG, FactorCurve
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC
 from ..words import moment_words, number_words, percent_words
-from .base import Panel, Slider, cells, tiles
+from .base import Panel, cells, tiles
+from .controls import Slider
 
 _KEYS = ("diameter", "force", "speed", "burn_in_depth")
 

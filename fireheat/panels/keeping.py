@@ -8,7 +8,8 @@ from ..figures.keeping import ENOUGH, Heap, KeepStrip, grams
 from ..kit.kit import Kit, Try
 from ..quantities import METRIC, quantity
 from ..words import number_words
-from .base import Panel, Slider, cells, tiles
+from .base import Panel, cells, tiles
+from .controls import Slider
 from .woods import wood_choice
 
 

@@ -8,7 +8,8 @@ from ..kit.kit import Effort, Kit, Try
 from ..person.limits import kit_pull
 from ..quantities import METRIC
 from ..words import number_words, percent_words
-from .base import Panel, Slider, cells, tiles
+from .base import Panel, cells, tiles
+from .controls import Slider
 
 
 class Watts(NamedTuple):

@@ -4,7 +4,7 @@ import math
 
 import ipywidgets as widgets
 
-from .base import Slider
+from .controls import Slider
 
 _STEP = 0.02  # of a power of ten: some 5 % each
 

@@ -5,7 +5,8 @@ from ..figures.pairs import PairLanes
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC
 from ..words import band_words, factor_words, likely_words
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Panel, bar, cells, tiles
+from .controls import Choice, Slider
 
 _KEYS = ("diameter", "force")
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 import ipywidgets as widgets
 
-from .base import Slider
+from .controls import Slider
 
 _INTERVAL = 120  # ms between two steps
 _STEPS = 100_000  # more than anybody waits for

@@ -20,7 +20,8 @@ from ..person.measuring import missed_taps, standard, tap_rate, tapped_speed
 from ..quantities import METRIC, check, default, quantity, unit_text
 from ..spread import spread
 from ..words import band_words, range_words
-from .base import Panel, Slider, cells, tiles
+from .base import Panel, cells, tiles
+from .controls import Slider
 from .mine import PutIntoMyKit
 from .two_bands import EMBER, wood_note
 

@@ -11,7 +11,8 @@ from ..person.arm import LAWS, ExampleArm, arms
 from ..person.limits import tip_share
 from ..quantities import METRIC, default, quantity
 from ..words import TOO_LONG, band_words, number_words, percent_words
-from .base import Choice, Panel, Slider, bar, cells, floor_note, tiles, unfolding
+from .base import Panel, bar, cells, floor_note, tiles, unfolding
+from .controls import Choice, Slider
 from .two_bands import EMBER, with_outer, wood_note
 
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}

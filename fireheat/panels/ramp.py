@@ -10,7 +10,8 @@ from ..kit.bowing import friction_power
 from ..kit.kit import Effort, Try
 from ..person.measuring import Measured, mean_angle, ramp_friction
 from ..quantities import METRIC, quantity
-from .base import Choice, Panel, Slider, bar, cells, tiles, unfolding
+from .base import Panel, bar, cells, tiles, unfolding
+from .controls import Choice, Slider
 from .mine import PutIntoMyKit
 
 _READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented

@@ -8,7 +8,8 @@ from ..figures.rings import SHOWN, RingPicture, Tip
 from ..kit.kit import Effort, Kit, Try
 from ..quantities import METRIC, US, from_si, quantity, to_si, unit_text
 from ..words import number_words
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Panel, bar, cells, tiles
+from .controls import Choice, Slider
 
 CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
 

@@ -16,7 +16,8 @@ from ..person.strokes import most_strokes
 from ..quantities import METRIC, US, quantity
 from ..spread import spread
 from ..words import band_words, number_words
-from .base import Panel, Slider, cells, floor_note, tiles
+from .base import Panel, cells, floor_note, tiles
+from .controls import Slider
 from .two_bands import EMBER, with_outer, wood_note
 
 _LINES = {METRIC: (0.5, 1.0, 1.5, 2.0, 3.0), US: tuple(v * foot for v in (2, 4, 6, 8, 10))}

@@ -16,8 +16,9 @@ from ..words import (
     whole_range_words,
     whole_words,
 )
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Panel, bar, cells, tiles
 from .catchers import ground_choice, names
+from .controls import Choice, Slider
 from .log_slider import LogSlider
 
 _SHEETS = ("aluminium_foil", "steel", "leather")

@@ -6,8 +6,9 @@ from ..answers.under_ember import Under, under_ember
 from ..figures.under_ember import UnderEmber
 from ..quantities import METRIC
 from ..words import below_words, number_words, range_words
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Panel, bar, cells, tiles
 from .catchers import ground_choice, names
+from .controls import Choice, Slider
 from .play_slider import PlaySlider
 
 

@@ -9,7 +9,8 @@ from ..figures.warmth import Bowed, Ripple, swing_words
 from ..kit.kit import Air, Kit, Try
 from ..quantities import METRIC, InputError, quantity
 from ..words import band_words, moment_words, time_words
-from .base import Choice, Panel, Slider, bar, cells, tiles
+from .base import Panel, bar, cells, tiles
+from .controls import Choice, Slider
 from .two_bands import SMOKE
 
 _SHAPES = {

@@ -8,7 +8,8 @@ from ..figures.watts import VERDICTS, WattsPicture, watt_words
 from ..kit.kit import Air, Kit, Try
 from ..quantities import METRIC
 from ..words import percent_words, range_words
-from .base import Choice, Panel, Slider, bar, cells, tiles, unfolding
+from .base import Panel, bar, cells, tiles, unfolding
+from .controls import Choice, Slider
 from .mine import PutIntoMyKit
 
 _HOW = {True: "slowly and steadily", False: "jerky, as in bowing"}

@@ -8,7 +8,8 @@ from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.moisture import equilibrium_moisture
 from ..quantities import METRIC, quantity
 from ..words import band_words, factor_words
-from .base import Panel, Slider, cells, tiles
+from .base import Panel, cells, tiles
+from .controls import Slider
 from .two_bands import EMBER, wood_note
 
 

@@ -8,7 +8,8 @@ from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.wood import woods
 from ..quantities import METRIC
 from ..words import band_words, factor_words, percent_words
-from .base import Choice, Panel, Slider, bar, cells, least, tiles
+from .base import Panel, bar, cells, least, tiles
+from .controls import Choice, Slider
 from .two_bands import EMBER, against_words, with_outer, wood_note
 
 

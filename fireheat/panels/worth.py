@@ -11,7 +11,8 @@ from ..person.measuring import Measured, well_measured
 from ..quantities import METRIC
 from ..unknowns import unknown
 from ..words import band_words
-from .base import Choice, Panel, Slider, bar, button, cells, tiles
+from .base import Panel, bar, button, cells, tiles
+from .controls import Choice, Slider
 from .mine import PutIntoMyKit, my_kit, reading_words
 
 _NOTHING = "nothing"
