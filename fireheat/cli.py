@@ -27,7 +27,7 @@ A notebook you have changed is never overwritten: you get a fresh copy beside it
 with ".new" in its name. To stop, press Ctrl+C here, twice.
 """
 
-PRESENT = """\
+ON_A_WALL = """\
 Show the notebooks on a wall: one section a screen, large, the panels live, no code and no bars.
 
 Page Down and Page Up turn the screens, as a presenter's remote does, and so do the arrow
@@ -126,7 +126,7 @@ def _parser() -> argparse.ArgumentParser:
         "--copy-only", action="store_true", help="put the notebooks there and open nothing"
     )
     present = commands.add_parser(
-        "present", help="show the notebooks on a wall", description=PRESENT, **look
+        "present", help="show the notebooks on a wall", description=ON_A_WALL, **look
     )
     _add_folder(present)
     present.set_defaults(copy_only=False)

@@ -16,9 +16,10 @@ from fireheat.estimates import contacts, estimated, explained, times, wood_ends
 from fireheat.heat import wearing as march
 from fireheat.heat.contact import Contact
 from fireheat.heat.material import Material
+from fireheat.heat.plain_wearing import wearing_march
 from fireheat.heat.two_stage import two_stage
 from fireheat.heat.warming import least_power
-from fireheat.heat.wearing import wearing, wearing_march
+from fireheat.heat.wearing import wearing
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import hot_properties, wood
 from fireheat.spread import tries

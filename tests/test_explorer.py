@@ -8,7 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from fireheat import Air, Effort, InputError, Kit
-from fireheat.answers.explorer import changes, outlook, ratio, tries
+from fireheat.answers.explorer import changes, outlook, ratio, ten_tries
 from fireheat.ember.ember import heap_mass
 from fireheat.ember.ignition import will_it_keep
 from fireheat.estimates import estimate, times
@@ -267,7 +267,7 @@ def test_on_another_axis_it_is_the_same_try():
 
 
 def test_each_ten_tries_are_other_people():
-    first, second = (tries(Try(), turn) for turn in (0, 1))
+    first, second = (ten_tries(Try(), turn) for turn in (0, 1))
     assert len(first.ember) == len(second.ember) == 10
     assert not set(first.ember) & set(second.ember)
     low, _, high = spread(Try()).all

@@ -15,9 +15,10 @@ from fireheat.heat.contact import Contact, side_film
 from fireheat.heat.hole import hole_draw
 from fireheat.heat.march import march
 from fireheat.heat.material import Material
+from fireheat.heat.plain_wearing import wearing_march
 from fireheat.heat.warming import least_power, warm_up
 from fireheat.heat.wear_course import wearing_heat
-from fireheat.heat.wearing import Wear, wearing_march
+from fireheat.heat.wearing import Wear
 from fireheat.kit.bowing import friction_power
 from fireheat.kit.wood import hot_properties, wood
 from fireheat.quantities import default

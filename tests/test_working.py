@@ -26,7 +26,7 @@ from fireheat.data import table
 from fireheat.estimates import estimate
 from fireheat.kit.kit import Try
 from fireheat.panels.explorer import Explorer
-from fireheat.panels.working import TheWorking, page, result_words
+from fireheat.panels.working import TheWorking, page_words, result_words
 from fireheat.spread import drawn_case, even_shares, spread
 from fireheat.words import part_words
 
@@ -288,7 +288,7 @@ def test_never_hangs_on_nothing_that_is_in_doubt():
     made = told("ember", KITS["never"])
     assert made.number == math.inf
     assert made.shares == {}
-    assert "No number that we are unsure of" in page(made)
+    assert "No number that we are unsure of" in page_words(made)
 
 
 def test_a_heap_is_as_many_times_the_least_as_the_verdict_says():
@@ -334,30 +334,30 @@ def test_a_result_that_is_none_is_refused():
 @pytest.mark.parametrize("which", RESULTS)
 def test_the_page_asks_where_the_number_comes_from_and_puts_words_first(which):
     made = told(which, Try())
-    spelled = page(made)
+    spelled = page_words(made)
     assert spelled.startswith(
         f"<h3>Where does {result_words(which, made.number)} come from?</h3><p>"
     )
     assert spelled.index("$$") > spelled.index("</p>")
     assert "Whose word is it?" in spelled
     for row in made.rows:
-        assert html.escape(row.name) in page(made, "rows")
+        assert html.escape(row.name) in page_words(made, "rows")
     for one in made.left_out:
-        assert html.escape(one.what) in page(made, "left_out")
+        assert html.escape(one.what) in page_words(made, "left_out")
 
 
 def test_values_put_in_are_spelled_in_the_readers_units():
     made = told("heat", Try())
-    assert "60 N" in page(made)
-    assert "13.5 lbf" in page(made, system="us")
-    assert "350 °C" in page(told("floor", Try()))
-    assert "662 °F" in page(told("floor", Try()), system="us")
+    assert "60 N" in page_words(made)
+    assert "13.5 lbf" in page_words(made, system="us")
+    assert "350 °C" in page_words(told("floor", Try()))
+    assert "662 °F" in page_words(told("floor", Try()), system="us")
 
 
 def test_a_never_is_asked_why():
-    assert page(told("ember", KITS["never"])).startswith("<h3>Why never?</h3>")
-    assert "rubbing makes only" in page(told("smoke", KITS["never"]))
-    assert "Hot wood carries" in page(told("ember", KITS["smokes only"]))
+    assert page_words(told("ember", KITS["never"])).startswith("<h3>Why never?</h3>")
+    assert "rubbing makes only" in page_words(told("smoke", KITS["never"]))
+    assert "Hot wood carries" in page_words(told("ember", KITS["smokes only"]))
 
 
 def test_nothing_is_asked_while_it_is_folded():

@@ -33,7 +33,7 @@ from ..kit.wood import density, heat_capacity
 from ..quantities import check, choose, default
 
 
-class Put(NamedTuple):
+class Valued(NamedTuple):
     """A letter of an equation, and its value now.
 
     Attributes
@@ -59,15 +59,15 @@ class Line(NamedTuple):
     ----------
     equation : str
         Its name in ``data/working.toml``.
-    values : tuple of Put
+    values : tuple of Valued
         What is put in.
-    result : Put
+    result : Valued
         What comes out.
     """
 
     equation: str
-    values: tuple[Put, ...]
-    result: Put
+    values: tuple[Valued, ...]
+    result: Valued
 
 
 def lines(which: str, state: Try, *, found: Estimate) -> tuple[Line, ...]:
@@ -139,37 +139,37 @@ def least_dust(changed: Mapping[str, float] = {}) -> float:
 
 def _heat(state, found):
     kit, effort = state.kit, state.effort
-    values: tuple[Put, ...] = (
-        Put("C", "shape of the tip", torque_coefficient(kit.contact), "1"),
-        Put("mu", "friction", kit.friction, "friction"),
-        Put("F", "downward force", effort.force, "force"),
-        Put("v", "bow speed", effort.speed, "speed"),
+    values: tuple[Valued, ...] = (
+        Valued("C", "shape of the tip", torque_coefficient(kit.contact), "1"),
+        Valued("mu", "friction", kit.friction, "friction"),
+        Valued("F", "downward force", effort.force, "force"),
+        Valued("v", "bow speed", effort.speed, "speed"),
     )
     if kit.cord_radius is not None:
         values += (
-            Put("r", "radius of the tip", kit.radius, "radius"),
-            Put("R", "radius where the cord wraps", kit.cord_radius, "cord_radius"),
+            Valued("r", "radius of the tip", kit.radius, "radius"),
+            Valued("R", "radius where the cord wraps", kit.cord_radius, "cord_radius"),
         )
     name = "power" if kit.cord_radius is None else "power_by_cord"
     return (Line(name, values, _watts(found)),)
 
 
 def _watts(found):
-    return Put("P", "heat made", found.power, "power")
+    return Valued("P", "heat made", found.power, "power")
 
 
 def _air(state):
-    return Put("T_0", "temperature of the air", state.air.temperature, "temperature_ambient")
+    return Valued("T_0", "temperature of the air", state.air.temperature, "temperature_ambient")
 
 
 def _floor(state, found):
     energy = _energy(state)
     values = (
-        Put("r", "radius of the tip", state.kit.radius, "radius"),
+        Valued("r", "radius of the tip", state.kit.radius, "radius"),
         energy.result,
         _watts(found),
     )
-    floor = Line("floor", values, Put("t", "the floor", found.bound, "time"))
+    floor = Line("floor", values, Valued("t", "the floor", found.bound, "time"))
     return (*_heat(state, found), energy, floor)
 
 
@@ -179,19 +179,23 @@ def _energy(state):
     middle = (state.air.temperature + char) / 2
     made = case(state)
     values = (
-        Put("rho_0", "dry density of the wood", density(kit.specific_gravity), "density"),
-        Put("d_b", "burn-in depth", kit.burn_in_depth, "burn_in_depth"),
-        Put("c_0", "heat a kilogram of dry wood takes per kelvin", heat_capacity(middle), _STORES),
-        Put("T_d", "temperature of the dust", char, "temperature_char"),
+        Valued("rho_0", "dry density of the wood", density(kit.specific_gravity), "density"),
+        Valued("d_b", "burn-in depth", kit.burn_in_depth, "burn_in_depth"),
+        Valued(
+            "c_0", "heat a kilogram of dry wood takes per kelvin", heat_capacity(middle), _STORES
+        ),
+        Valued("T_d", "temperature of the dust", char, "temperature_char"),
         _air(state),
-        Put("M", "moisture of the wood", kit.moisture, "moisture"),
-        Put("c_w", "the same of water", constant("water_heat_capacity"), _STORES),
-        Put("T_b", "where water boils", constant("water_boiling_point"), "temperature"),
-        Put("h_fg", "heat to boil a kilogram away", constant("water_latent_heat"), "J/kg"),
-        Put("h_s", "heat to free it from the wood", heat_of_sorption(kit.moisture), "J/kg"),
+        Valued("M", "moisture of the wood", kit.moisture, "moisture"),
+        Valued("c_w", "the same of water", constant("water_heat_capacity"), _STORES),
+        Valued("T_b", "where water boils", constant("water_boiling_point"), "temperature"),
+        Valued("h_fg", "heat to boil a kilogram away", constant("water_latent_heat"), "J/kg"),
+        Valued("h_s", "heat to free it from the wood", heat_of_sorption(kit.moisture), "J/kg"),
     )
     energy = float(made.energy) / (np.pi * kit.radius**2)
-    return Line("energy", values, Put("E", "heat that the dust takes", energy, "energy_per_area"))
+    return Line(
+        "energy", values, Valued("E", "heat that the dust takes", energy, "energy_per_area")
+    )
 
 
 _STORES = "J/(kg K)"
@@ -199,15 +203,15 @@ _STORES = "J/(kg K)"
 
 def _smoke(state, found):
     contact = case(state).contact
-    warm = Put("T_s", "temperature of first smoke", default("temperature_smoke"), _SMOKE)
+    warm = Valued("T_s", "temperature of first smoke", default("temperature_smoke"), _SMOKE)
     rise = warm.value - state.air.temperature
     if np.isinf(found.smoke.likely):
-        steady = Put("Z_oo", "warming per watt, in the end", contact.steady, "impedance")
-        least = Put("P_l", "watts that wood carries away", rise / contact.steady, "power")
+        steady = Valued("Z_oo", "warming per watt, in the end", contact.steady, "impedance")
+        least = Valued("P_l", "watts that wood carries away", rise / contact.steady, "power")
         return (*_heat(state, found), Line("least_smoke", (warm, _air(state), steady), least))
-    curve = Put("Z", "warming per watt at that time", rise / found.power, "impedance")
+    curve = Valued("Z", "warming per watt at that time", rise / found.power, "impedance")
     reached = Line("smoke", (warm, _air(state), _watts(found)), curve)
-    when = Put("t", "first smoke", found.smoke.likely, "time")
+    when = Valued("t", "first smoke", found.smoke.likely, "time")
     return (*_heat(state, found), reached, Line("curve", (curve,), when))
 
 
@@ -218,9 +222,9 @@ def _ember(state, found):
     if np.isinf(found.ember.likely):
         return (*_heat(state, found), _least(state, found))
     parts = tuple(
-        Put(f"Q_{key[0]}", words, found.heat[key], "energy") for key, words in _PARTS.items()
+        Valued(f"Q_{key[0]}", words, found.heat[key], "energy") for key, words in _PARTS.items()
     )
-    ember = Put("t", "the ember", found.ember.likely, "time")
+    ember = Valued("t", "the ember", found.ember.likely, "time")
     return (*_heat(state, found), Line("ember", (*parts, _watts(found)), ember))
 
 
@@ -241,35 +245,35 @@ def _least(state, found):
     deep = (1 - made.spindle_share) * made.depth
     deep *= np.sqrt(board.conductivity_radial / board.conductivity_axial)
     values = (
-        Put("T_d", "temperature of the dust", default("temperature_char"), "temperature_char"),
+        Valued("T_d", "temperature of the dust", default("temperature_char"), "temperature_char"),
         _air(state),
-        Put("Z_oo", "warming per watt, in the end", contact.steady, "impedance"),
-        Put("k_e", "how well the board conducts", even, "conductivity"),
-        Put("r", "radius of the contact", float(made.radius), "radius"),
-        Put(
+        Valued("Z_oo", "warming per watt, in the end", contact.steady, "impedance"),
+        Valued("k_e", "how well the board conducts", even, "conductivity"),
+        Valued("r", "radius of the contact", float(made.radius), "radius"),
+        Valued(
             "a", "how much more a board draws from a hole", hole_draw(deep, radius=made.radius), "1"
         ),
     )
-    least = Put("P_l", "watts that wood carries away", found.least_power.likely, "power")
+    least = Valued("P_l", "watts that wood carries away", found.least_power.likely, "power")
     return Line("least", values, least)
 
 
 def _dust(state):
-    kit, share = state.kit, Put("s", "share that reaches the heap", HEAP_SHARE, "heap_share")
-    made = Put("m_d", "dust of one ember", kit.dust, "dust_mass")
+    kit, share = state.kit, Valued("s", "share that reaches the heap", HEAP_SHARE, "heap_share")
+    made = Valued("m_d", "dust of one ember", kit.dust, "dust_mass")
     worn: tuple[Line, ...] = ()
     if kit.dust_mass is None:
         values = (
-            Put("rho_0", "dry density of the wood", density(kit.specific_gravity), "density"),
-            Put("d_b", "burn-in depth", kit.burn_in_depth, "burn_in_depth"),
-            Put("r", "radius of the tip", kit.radius, "radius"),
+            Valued("rho_0", "dry density of the wood", density(kit.specific_gravity), "density"),
+            Valued("d_b", "burn-in depth", kit.burn_in_depth, "burn_in_depth"),
+            Valued("r", "radius of the tip", kit.radius, "radius"),
         )
         worn = (Line("dust", values, made),)
-    heap = Put("m", "dust in the heap", HEAP_SHARE * kit.dust, "mass")
-    size = Put("r_c", "smallest heap that stays hot", critical_size(TEMPERATURE_HEAP), "size")
-    lying = Put("rho_b", "density of the dust as it lies", BULK_DENSITY, "density")
-    least = Put("m_c", "dust in that one", least_dust(), "mass")
-    times = Put("n", "times the least", heap.value / least.value, "1")
+    heap = Valued("m", "dust in the heap", HEAP_SHARE * kit.dust, "mass")
+    size = Valued("r_c", "smallest heap that stays hot", critical_size(TEMPERATURE_HEAP), "size")
+    lying = Valued("rho_b", "density of the dust as it lies", BULK_DENSITY, "density")
+    least = Valued("m_c", "dust in that one", least_dust(), "mass")
+    times = Valued("n", "times the least", heap.value / least.value, "1")
     return (
         *worn,
         Line("heap", (share, made), heap),
@@ -287,13 +291,13 @@ def _sizes():
     layer = layer_critical_parameter(HEAP_FILM / DUST_CONDUCTIVITY * half, excess=of_layer)
     heap = hot_spot_critical_parameter("sphere", excess=of_heap)
     return (
-        Put("r_l", "half of the layer on a hot plate", half, "thickness"),
-        Put("delta_c", "how hard a heap may heat itself", heap, "1"),
-        Put("delta_l", "how hard that layer did", layer, "1"),
-        Put("T", "temperature of the dust, from absolute zero", hot, "K"),
-        Put("T_l", "temperature of the plate, likewise", plate, "K"),
-        Put("E_a", "how steeply self-heating grows", ACTIVATION_ENERGY, "J/mol"),
-        Put("R_g", "gas constant", R, "J/(mol K)"),
+        Valued("r_l", "half of the layer on a hot plate", half, "thickness"),
+        Valued("delta_c", "how hard a heap may heat itself", heap, "1"),
+        Valued("delta_l", "how hard that layer did", layer, "1"),
+        Valued("T", "temperature of the dust, from absolute zero", hot, "K"),
+        Valued("T_l", "temperature of the plate, likewise", plate, "K"),
+        Valued("E_a", "how steeply self-heating grows", ACTIVATION_ENERGY, "J/mol"),
+        Valued("R_g", "gas constant", R, "J/(mol K)"),
     )
 
 

@@ -11,7 +11,7 @@ from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 430
 _BOX = 104, 16, 590, 350  # left, top, right, bottom, in pixels
-ALONG = np.geomspace(0.5, 2.0, 33)  # thickness of a spindle, over this one's
+WIDER = np.geomspace(0.5, 2.0, 33)  # thickness of a spindle, over this one's
 _TIMES = Scale(1 / 18, 18.0, factors=True)
 _TICKS = "1/16", "1/4", "1", "4", "16"
 _GAP = 25  # between the names of lines, in pixels
@@ -22,7 +22,7 @@ class FactorCurve(Sketch):
 
     def __init__(self) -> None:
         super().__init__(_WIDTH, _HEIGHT)
-        self.frame = Frame(self, _BOX, Scale(ALONG[0], ALONG[-1], factors=True), _TIMES)
+        self.frame = Frame(self, _BOX, Scale(WIDER[0], WIDER[-1], factors=True), _TIMES)
         with style.look():
             axes = self.frame.draw_axes()
             axes.set_xticks((0.5, 1, 2), ("1/2", "1", "2"))
@@ -35,7 +35,7 @@ class FactorCurve(Sketch):
             axes.set_xlabel("thickness of a spindle, beside yours", labelpad=4)
             axes.set_ylabel("time to the ember, beside yours", labelpad=4)
             for name, power, how in (("all into dust", 2, ":"), ("all soaks in", 4, "--")):
-                ends = ALONG[[0, -1]]
+                ends = WIDER[[0, -1]]
                 look: Any = {"color": style.QUIET, "ls": how, "lw": 2, "label": name}
                 self.add(axes.plot(ends, ends**power, **look)[0])
             before: Any = {"color": style.INK, "ls": (0, (4, 3)), "lw": 2, "label": "before"}

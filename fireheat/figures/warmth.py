@@ -41,7 +41,7 @@ class Bowed:
     @property
     def end(self) -> float:
         """Where the curve ends: at first smoke, or with the record, in seconds."""
-        last = self.contact.heat.history.time[-1]
+        last = self.contact.heat.history.duration
         return float(min(self.contact.first_smoke.likely, last))
 
 
@@ -241,7 +241,7 @@ def swing_words(swing: float, system: str) -> tuple[str, str]:
 def smoke_words(contact: ContactHeat) -> str:
     """Say when the contact first smokes: likely moment and band."""
     low, likely, high = contact.first_smoke
-    last = contact.heat.history.time[-1]
+    last = contact.heat.history.duration
     if not np.isfinite(likely):
         return f"not within {time_words(float(last))}"
     late = f"{time_words(low)} to over {time_words(float(last))}"

@@ -35,7 +35,7 @@ Where it is exact, and where not:
   In the steady state finite volumes say by how much; z_board is taken for that much more, at all
   ages (:func:`fireheat.heat.hole.hole_draw`). Against finite volumes in which the wood is really
   taken away (``tests/oracles/removing.py``), ordinary embers are 0.5 to 2 % early, as with faces
-  that stay. _Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width
+  that stay. Kits that hardly manage are 2 to 4 %, and over a hole deeper than a third of its width
   up to 11 %.
 - The hole's walls neither lose heat to the air nor take any from the spindle's side, which loses
   as much inside the hole as above it.
@@ -57,13 +57,11 @@ from ..constants import constant
 from ..quantities import InputError, Numbers, check
 from .contact import Contact
 from .hole import hole_draw
-from .material import Material
 from .warming import divided, in_time, least_power, side_by_side, some_of, when_reached
 
 _LATEST = constant("latest_answer")
 _AMPLE = 1.01  # of the least power: with less the ember would take hours, for some kits days
 _SURPLUS = 0.02  # dust takes at least so much more than its wood held
-_ENDLESS = 1e3  # m, a rod so long that its end never matters
 _STEPS, _GRADING = 8, 2.25  # then x grows about evenly from step to step
 _STEP = np.arange(_STEPS + 1) / _STEPS
 _MADE = _STEP**_GRADING  # share of the dust
@@ -146,6 +144,7 @@ def wearing(
     --------
     Faces that stay would take 28.5 s:
 
+    >>> from fireheat.heat.material import Material
     >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
     >>> worn = wearing(kit, power=10.0, rise=280.0, energy=130.0, depth=0.004)
@@ -222,6 +221,7 @@ def followed(
 
     Examples
     --------
+    >>> from fireheat.heat.material import Material
     >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
     >>> numbers = {"rise": 280.0, "energy": 130.0, "depth": 0.004}
@@ -312,6 +312,7 @@ def worn_path(
 
     Examples
     --------
+    >>> from fireheat.heat.material import Material
     >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
     >>> path = worn_path(kit, power=10.0, rise=280.0, energy=130.0, depth=0.004)
@@ -334,96 +335,12 @@ def worn_path(
     return path
 
 
-def wearing_march(
-    power: Numbers,
-    *,
-    rise: Numbers,
-    energy: Numbers,
-    depth: Numbers,
-    radius: Numbers,
-    film: Numbers,
-    spindle_conductivity: Numbers,
-    board_conductivity: Numbers,
-    volumetric_heat_capacity: Numbers,
-    spindle_share: Numbers = 0.5,
-) -> Wear:
-    r"""Time to the wanted rise and to the ember with wear: the plain formula.
-
-    Both bodies hold the same heat in the same volume, the spindle is long, and the board conducts
-    alike in all directions; for anything else there is :func:`wearing`.
-
-    Parameters
-    ----------
-    power : float or ndarray
-        Heat made in the contact, steady from time zero on. [W]
-    rise : float or ndarray
-        Temperature at which dust leaves, less the temperature at the start. [K]
-    energy : float or ndarray
-        Energy that one ember's dust needs, from cold wood on. [J]
-    depth : float or ndarray
-        How much shorter spindle and board get, together, for one ember. [m]
-    radius : float or ndarray
-        Radius of the spindle, the same all along. [m]
-    film : float or ndarray
-        Heat transfer coefficient at the spindle's side, see
-        :func:`fireheat.heat.contact.side_film`. [W/(m^2 K)]
-    spindle_conductivity : float or ndarray
-        Thermal conductivity of the spindle along its grain. [W/(m K)]
-    board_conductivity : float or ndarray
-        Thermal conductivity of the board. [W/(m K)]
-    volumetric_heat_capacity : float or ndarray
-        Heat capacity of a volume of either. [J/(m^3 K)]
-    spindle_share : float or ndarray, optional
-        How much of the depth is the spindle's. [1]
-
-    Returns
-    -------
-    Wear
-        Both times, broadcast over the arguments.
-
-    Raises
-    ------
-    InputError
-        If a value is out of its range.
-
-    References
-    ----------
-    .. [1] As :func:`wearing`.
-
-    Examples
-    --------
-    A deeper hole is more dust to heat:
-
-    >>> depth = np.array([0.002, 0.004, 0.008])
-    >>> worn = wearing_march(10.0, rise=280.0, energy=32e3 * depth, depth=depth, radius=0.0065,
-    ...                      film=10.0, spindle_conductivity=0.22, board_conductivity=0.12,
-    ...                      volumetric_heat_capacity=6e5)
-    >>> worn.ember.round(1)
-    array([14.1, 21.7, 36.4])
-    """
-    along, across, capacity = check(
-        spindle_conductivity=spindle_conductivity,
-        board_conductivity=board_conductivity,
-        volumetric_heat_capacity=volumetric_heat_capacity,
-    )
-    contact = Contact(
-        radius=radius,
-        length=_ENDLESS,
-        film=film,
-        spindle=Material(along, along, capacity),
-        board=Material(across, across, capacity),
-    )
-    return wearing(
-        contact, power=power, rise=rise, energy=energy, depth=depth, spindle_share=spindle_share
-    )
-
-
 # ---- kits in the numbers that the march needs -----------------------------------------------
 
 
 @dataclass(frozen=True)
 class _Kits:
-    """_Kits side by side, along the last axis; of more axes the first is spindle and board."""
+    """Kits side by side, along the last axis; of more axes the first is spindle and board."""
 
     power: np.ndarray  # W
     price: np.ndarray  # of all the dust, beyond what its wood held; J

@@ -5,7 +5,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from ..answers.explorer import Outlook, changes, outlook, ratio, tries
+from ..answers.explorer import Outlook, changes, outlook, ratio, ten_tries
 from ..answers.working import working
 from ..everyday import like_power, suns
 from ..figures.explorer import TimeField
@@ -270,7 +270,7 @@ class Explorer(Panel):
         """Those that were shown so far of the ten."""
         if not self._tried:
             return None
-        found = tries(answer.state, self._turn, measured=answer.measured)
+        found = ten_tries(answer.state, self._turn, measured=answer.measured)
         return Outcomes(*(times[: self._tried] for times in found))
 
 

@@ -1,7 +1,7 @@
 """Between a factor of four and a factor of sixteen: the curve that joins them, kit by kit."""
 
 from ..answers.joining import Joined, joined
-from ..figures.joining import ALONG, FactorCurve
+from ..figures.joining import WIDER, FactorCurve
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC
 from ..words import moment_words, number_words, percent_words
@@ -36,7 +36,7 @@ class JoiningCurve(Panel):
 
     def answer(self, state):
         """Make the one pure call."""
-        return joined(self._try.changed(**state), wider=ALONG)
+        return joined(self._try.changed(**state), wider=WIDER)
 
     def draw(self, answer, before):
         """Draw the curve between its two ends."""

@@ -160,7 +160,8 @@ class _Reveal(Panel):
     def _pair(self, tries):
         settings = self.asked.before or {}, self.asked.after
         one, other = (try_of(each).kit.diameter for each in settings)
-        for each, own, found in zip(settings, (one, other), tries[:2], strict=True):
+        spreads = tries.before, tries.after
+        for each, own, found in zip(settings, (one, other), spreads, strict=True):
             note = note_words(each, [*each], self.system)
             yield Shown(found, None if one == other else own, note)
 

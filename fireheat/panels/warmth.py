@@ -137,7 +137,7 @@ def _wood(contact):
 
 def _watched(contact, band):
     """Spell a band of moments, as far as the contact is watched."""
-    watched = float(contact.heat.history.time[-1])
+    watched = contact.heat.history.duration
     last, (low, high) = time_words(watched), band.ends
     if low > watched:
         return f"over {last}"

@@ -8,7 +8,7 @@ import ipywidgets as widgets
 import numpy as np
 
 from ..answers.working import Row, Working
-from ..answers.working_lines import Line, Put
+from ..answers.working_lines import Line, Valued
 from ..data import table
 from ..quantities import METRIC, quantities, quantity, unit_text
 from ..words import (
@@ -77,10 +77,10 @@ class TheWorking(widgets.VBox):
     def _moved(self, _=None):
         if self.button.value and self._ask is not None:
             made = self._ask(self.which.value)
-            self.page.value = unbroken(page(made, self.part.value, self._system))
+            self.page.value = unbroken(page_words(made, self.part.value, self._system))
 
 
-def page(made: Working, part: str = "made", system: str = METRIC) -> str:
+def page_words(made: Working, part: str = "made", system: str = METRIC) -> str:
     """Spell one part of the working of a result as HTML.
 
     Parameters
@@ -159,7 +159,7 @@ def _line(line: Line, system: str) -> str:
     return f'{equation}<table class="fh-puts">{values}{out}</table>'
 
 
-def _put(put: Put, system: str, kind: str = "") -> str:
+def _put(put: Valued, system: str, kind: str = "") -> str:
     letter = table("working")["letters"][put.symbol]
     return (
         f'<tr class="{kind}"><td>${letter}$</td><td>{html.escape(put.name)}</td>'
@@ -297,7 +297,7 @@ def _whose(made):
     shares = ", ".join(
         f"{spelled[key]} {words}" for key, words in _VALUES.items() if key in spelled
     )
-    most = made.rows[0]
+    most, *_ = made.rows
     return (
         f'<p class="fh-whose"><b>Whose word is it?</b> Of how far this may be off, {ours} hangs on'
         f" numbers that we assumed or tell from memory ({shares}). Nothing moves it more than"

@@ -58,6 +58,11 @@ class SpeedHistory:
         return self.step * np.arange(1, len(self.speed) + 1)
 
     @property
+    def duration(self) -> float:
+        """End of the last step, in seconds."""
+        return float(self.step * len(self.speed))
+
+    @property
     def average(self) -> float:
         """Average speed over the whole history, rests included, in metres a second."""
         return float(np.mean(self.speed))
