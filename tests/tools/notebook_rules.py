@@ -13,7 +13,7 @@ from itertools import pairwise
 from pathlib import Path
 
 import nbformat
-from refresh_notebooks import WIDGET, normalised, notebooks, text
+from refresh_notebooks import NOTEBOOKS, WIDGET, normalised, notebooks, text
 
 MOST_CODE_LINES = 60
 MOST_CELL_LINES = 8
@@ -190,6 +190,49 @@ def nothing_is_fetched_from_elsewhere(notebook):
     return found + [p.group() for p in pictures if re.match(r"\s*(https?:)?//", p["address"])]
 
 
+LINK = re.compile(r"\[(\d\d) ([^\]]*)\]\((\d\d-[a-z-]+\.ipynb)")
+
+
+def links_to_pages_bear_their_titles(notebook):
+    """A link that gives a page's number and words gives its title's words."""
+    found = []
+    for number, said, name in LINK.findall(markdown(notebook)):
+        title = HEADING_TEXT.search(nbformat.read(NOTEBOOKS / name, as_version=4).cells[0].source)
+        if number != name[:2] or said != title.group(1):
+            found.append(f"[{number} {said}] leads to {title.group(1)}")
+    return found
+
+
+HEADING_TEXT = re.compile(r"^# +(.*)$", re.MULTILINE)
+MINUTES = re.compile(r"\*\*Time:\*\* (\d+) minutes")
+# Words a minute of a young reader, and minutes for each question, card, derivation or panel: a
+# guess and what comes of it, a task done, steps said aloud. Our estimate; no class was timed.
+WORDS_A_MINUTE = 150
+TAKES = {"Predict(": 3.0, "SelfCheck(": 1.5, "WhatIf(": 6.0, "Stepper(": 8.0}
+A_PANEL = 4.0
+ROUGHLY = 1.35  # how far off the stated minutes may be
+
+
+def minutes(notebook):
+    """Tell how long a page takes: its words, folded ones too, its questions and its panels."""
+    words = len(re.findall(r"\w+", re.sub(r"\|.*\||\$[^$]*\$", "", markdown(notebook))))
+    made = "\n".join(cell.source for cell in code_cells(notebook))
+    asked = sum(each * made.count(call) for call, each in TAKES.items())
+    shown = [c for c in code_cells(notebook) if is_folded(c) and "import" not in c.source]
+    alone = [c for c in shown if not any(call in c.source for call in TAKES)]
+    return words / WORDS_A_MINUTE + asked + A_PANEL * len(alone)
+
+
+def stated_minutes_are_true(notebook):
+    """The time a page asks for is what its words, questions and panels take."""
+    stated = MINUTES.search(notebook.cells[0].source)
+    if stated is None:
+        return []
+    said, takes = int(stated.group(1)), minutes(notebook)
+    near = takes / ROUGHLY <= said <= takes * ROUGHLY
+    return [] if near else [f"says {said} minutes and takes {takes:.0f}"]
+
+
 RULES = [
     one_title_and_headings_in_order,
     the_first_cell_ends_by_telling_how_panels_wake,
@@ -203,13 +246,11 @@ RULES = [
     pictures_have_text_alternatives,
     results_read_like_numbers,
     nothing_is_fetched_from_elsewhere,
-]
-
-# Pages keep these once each prediction opens its own explanation, and 02 and 05 are short.
-NEXT_RULES = [
     results_are_sentences,
     only_ideas_are_open,
     no_explanation_stands_open_below_its_prediction,
+    links_to_pages_bear_their_titles,
+    stated_minutes_are_true,
 ]
 
 
