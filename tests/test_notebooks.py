@@ -211,13 +211,15 @@ def test_marking_alone_runs_nothing_and_keeps_what_is_stored(tmp_path):
     assert path.read_text(encoding="utf-8") == text(after)
 
 
-def test_the_strokes_that_the_text_compares_are_those_on_show_also_after_reset():
+def test_the_strokes_that_a_guess_compares_are_those_on_show_when_a_reader_moves_them():
     path = next(path for path in NOTEBOOKS if path.name.startswith("06"))
     first, *cells = rules.code_cells(nbformat.read(path, as_version=4))
     (asking,) = (cell.source for cell in cells if 'Predict("longest_stroke"' in cell.source)
     names = {}
-    exec(f"{first.source}\n{asking}", names)
-    for _ in range(2):
-        assert names["short"].sentence().startswith("30 cm strokes")
-        assert "Before: 60 cm strokes" in names["short"].sentence()
-        names["short"].reset()
+    exec(first.source, names)
+    asked = eval(asking, names)
+    asked.commit("half the time")
+    asked.move_it()
+    (panel,) = (each for each in asked.children if isinstance(each, names["Warmth"]))
+    assert panel.sentence().startswith("60 cm strokes")
+    assert "Before: 30 cm strokes" in panel.sentence()
