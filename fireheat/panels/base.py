@@ -143,7 +143,7 @@ def tiles(rows: Iterable[Tile], now: Any, then: Any = None) -> str:
 
 
 def least(bound: float) -> str:
-    """Spell the energy floor as HTML, so that nobody takes it for an estimate.
+    """Spell the floor as HTML, so that nobody takes it for an estimate.
 
     Parameters
     ----------
@@ -160,19 +160,19 @@ def least(bound: float) -> str:
 
 
 def floor_note(bound: float, without: str) -> str:
-    """Spell the energy floor as a note, or what is the matter where there is none.
+    """Spell the floor as a note, or what is the matter where there is none.
 
     Examples
     --------
     >>> floor_note(12.0, "no rubbing, no heat")
-    'energy floor: 12 s'
+    'floor: 12 s'
     >>> floor_note(5000.0, "no rubbing, no heat")
-    'even the energy floor is over an hour'
+    'even the floor is over an hour'
     """
     floor = floor_words(bound)
     if floor == NEVER:
         return without
-    return f"energy floor: {floor}" if bound < TOO_LONG else f"even the energy floor is {floor}"
+    return f"floor: {floor}" if bound < TOO_LONG else f"even the energy floor is {floor}"
 
 
 def button(words: str, action: Callable[[], object]) -> widgets.Button:
