@@ -8,7 +8,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.patheffects import withStroke
 
-from .style import DPI, look
+from .style import DPI, FONT
 
 Align = Literal["left", "center", "right"]
 
@@ -53,29 +53,37 @@ def lettering(
     pixels, lines = size * DPI * scale / 72, text.split("\n")
     pitch, half = round(_PITCH * pixels), int(np.ceil((_CAPITAL / 2 + _HANG) * pixels))
     height = 2 * half + (len(lines) - 1) * pitch
-    with look():
-        inches = 8, (height + 1e-6) / (DPI * scale)
-        figure = Figure(figsize=inches, dpi=DPI * scale, facecolor="none")
-        canvas = FigureCanvasAgg(figure)
-        across = {"left": 0.02, "center": 0.5, "right": 0.98}[align]
-        boxes = []
-        for number, line in enumerate(lines):
-            down = half + number * pitch + round(_CAPITAL / 2 * pixels)
-            label = figure.text(across, 1 - down / height, line, color=color, size=size)
-            label.set(ha=align, va="baseline", weight=weight)
-            if halo:
-                wide = 2 * _HALO * 72 / DPI
-                label.set_path_effects([withStroke(linewidth=wide, foreground=halo)])
-            boxes.append(label)
-        canvas.draw()
-        ends = [box.get_window_extent() for box in boxes]
+    renderer, figure = _sheet(height, scale)
+    renderer.clear()
+    across = {"left": 0.02, "center": 0.5, "right": 0.98}[align]
+    ends = []
+    for number, line in enumerate(lines):
+        down = half + number * pitch + round(_CAPITAL / 2 * pixels)
+        label = figure.text(across, 1 - down / height, line, color=color, size=size)
+        label.set(family=FONT, ha=align, va="baseline", weight=weight)
+        if halo:
+            wide = 2 * _HALO * 72 / DPI
+            label.set_path_effects([withStroke(linewidth=wide, foreground=halo)])
+        label.draw(renderer)
+        ends.append(label.get_window_extent(renderer))
+        label.remove()
     around = halo_width(halo, scale)
     left, right = min(end.x0 for end in ends) - around, max(end.x1 for end in ends) + around
-    cut = np.asarray(canvas.buffer_rgba())[:, max(0, int(left)) : int(np.ceil(right))].astype(
+    cut = np.asarray(renderer.buffer_rgba())[:, max(0, int(left)) : int(np.ceil(right))].astype(
         np.float32
     )
     cut[..., 3] /= 255
     return cut
+
+
+@lru_cache(maxsize=16)
+def _sheet(height, scale):
+    """Return what letters of some height are drawn on: made once, it is wiped for each text.
+
+    To make a sheet, in a look of its own, takes longer than the letters on it.
+    """
+    figure = Figure(figsize=(8, (height + 1e-6) / (DPI * scale)), dpi=DPI * scale)
+    return FigureCanvasAgg(figure).get_renderer(), figure
 
 
 def halo_width(halo: str, scale: float) -> int:

@@ -58,6 +58,7 @@ _HEAT = {
 }
 
 DPI = 96  # one CSS pixel a dot, so that 14 pt is 14 pt on the screen
+FONT = "DejaVu Sans"  # comes with matplotlib
 _THEME: ContextVar[str] = ContextVar("theme", default=LIGHT)
 
 
@@ -151,7 +152,7 @@ def look() -> AbstractContextManager[None]:
     """Return a context in which figures are made and drawn in the project's look."""
     ink, paper = color("INK"), color("PAPER")
     look: Any = {
-        "font.family": "DejaVu Sans",
+        "font.family": FONT,
         "font.size": 14,
         "axes.titlesize": 15,
         "axes.labelsize": 14,
