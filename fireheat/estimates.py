@@ -1,4 +1,4 @@
-"""When things happen: the energy bound, first steady smoke, and the ember.
+"""When things happen: the floor, first steady smoke, and the ember.
 
 Answers that must never be mistaken for one another. The *bound*, which readers know as the floor,
 counts only the energy that the dust itself needs: no ember comes sooner if friction alone heats
@@ -38,7 +38,7 @@ def energy_bound(
 ) -> Numbers:
     r"""Least time in which bowing could deliver the energy that an ember's dust needs.
 
-    .. math:: t_{bound} = \frac{E \pi r^2}{P}, \qquad P = C \mu F v \, r / R
+    .. math:: t_{floor} = \frac{E \pi r^2}{P}, \qquad P = C \mu F v \, r / R
 
     Parameters
     ----------

@@ -14,13 +14,12 @@ from .answers.cards import Level, Rules, Verdict, heap, hold
 from .answers.questions import STROKES, Compared, as_compared, asked_of, compared, try_of
 from .answers.questions import change_ratio as change_ratio  # pages ask for these here
 from .answers.questions import measured as measured
-from .bands import Band
 from .data import table
 from .everyday import like_power
 from .kit.wood import wood
 from .quantities import METRIC, InputError, quantity
 from .spread import Spread
-from .words import NEVER, number_words, percent_words, ratio_words, time_words
+from .words import NEVER, factor_words, number_words, percent_words, ratio_words, time_words
 
 TIMED = ("bound", "ember", "smoke", "first_smoke")  # measures that are a time
 
@@ -258,7 +257,7 @@ def _worked_out(key):
     if tries:
         words |= {"same_depth": ratio_words(tries.same_depth)}
         words |= {"same_grams": ratio_words(tries.same_grams)}
-    known = known_words(tries.ratio) if tries and asked.measure == "ember" else ""
+    known = factor_words(tries.ratio) if tries and asked.measure == "ember" else ""
     return Answer(before, after, right, found, entry["explain"].format(**words), tries, known)
 
 
@@ -287,37 +286,6 @@ def _facts(rows):
         settings = {key: value for key, value in row.items() if key != "measure"}
         spelled[name] = _SPELLED[row["measure"]](asked_of(row["measure"], settings))
     return spelled
-
-
-def known_words(ratio: Band) -> str:
-    """Say what is known of the ratio of two embers' times, all that we do not know in it.
-
-    Parameters
-    ----------
-    ratio : Band of float
-        Time of the ember after over that before. [1]
-
-    Returns
-    -------
-    str
-        Such as ``"0.19 to 0.38 of the time"``.
-
-    Examples
-    --------
-    >>> known_words(Band(0.19, 0.33, 0.382)), known_words(Band(2.77, 3.57, math.inf))
-    ('0.19 to 0.38 of the time', '2.8 times the time, or never an ember')
-    >>> known_words(Band(0.0, 0.146, 0.255)), known_words(Band(1.0, 1.0, 1.0))
-    ('at most 0.26 of the time, and some kits have an ember that had none', 'the same time')
-    """
-    low, _, high = ratio
-    first, last = number_words(low), number_words(high) if high < math.inf else ""
-    if low == 0:
-        return f"at most {last} of the time, and some kits have an ember that had none"
-    if not last:
-        return f"{first} times the time, or never an ember"
-    if first == last == "1":
-        return "the same time"
-    return f"{first} to {last} {'of' if high <= 1 else 'times'} the time"
 
 
 def headline(asked: Prediction, answer: Answer, given: str | float) -> str:

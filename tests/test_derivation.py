@@ -284,7 +284,7 @@ LEFT = {
     "Spread over the tip": ({q: FLUX},),
     "A worn-in tip heats evenly": ({q: FLUX.subs(C, sympy.Rational(1, 2))},),
     "What an ember needs": ({P: WATTS, t: BOUND},),
-    "The energy bound": ({t: BOUND},),
+    "The floor": ({t: BOUND},),
     "Change the radius": (BOUNDS,),
     "Change the force": (BOUNDS,),
     "Change the friction": (BOUNDS,),

@@ -98,7 +98,6 @@ STEPS = {
     "heat.warming.some_of",
     "heat.warming.when_reached",
     "lessons.headline",
-    "lessons.known_words",
     "lessons.said_value",
     "lessons.setting_words",
     "lessons.spelled",

@@ -9,7 +9,6 @@ import pytest
 
 from fireheat import InputError, Kit
 from fireheat.answers.questions import as_compared, asked_of, change_ratio, measured, try_of
-from fireheat.bands import Band
 from fireheat.ember.catchers import catchers
 from fireheat.estimates import times
 from fireheat.kit.kit import Try
@@ -18,7 +17,6 @@ from fireheat.kit.wood import density, energy_parts
 from fireheat.lessons import (
     card,
     headline,
-    known_words,
     prediction,
     said_value,
     self_check,
@@ -26,7 +24,7 @@ from fireheat.lessons import (
 )
 from fireheat.quantities import default
 from fireheat.spread import compare
-from fireheat.words import number_words, percent_words, ratio_words, time_words
+from fireheat.words import factor_words, number_words, percent_words, ratio_words, time_words
 
 TABLE = tomllib.loads((files("fireheat") / "data" / "lessons.toml").read_text(encoding="utf-8"))
 PREDICTIONS, CHECKS, CARDS = (sorted(TABLE[kind]) for kind in ("predict", "check", "card"))
@@ -302,26 +300,12 @@ def test_a_guess_stands_where_it_would_land():
     assert said_value(prediction("watts"), worked_out("watts"), 3.0) == 3.0
 
 
-@pytest.mark.parametrize(
-    ("ratio", "words"),
-    [
-        (Band(0.19, 0.33, 0.382), "0.19 to 0.38 of the time"),
-        (Band(1.36, 1.43, 1.7), "1.4 to 1.7 times the time"),
-        (Band(0.8, 1.0, 1.3), "0.8 to 1.3 times the time"),
-        (Band(2.8, 3.6, math.inf), "2.8 times the time, or never an ember"),
-        (Band(1.0, 1.0, 1.0), "the same time"),
-    ],
-)
-def test_what_is_known_of_a_ratio_is_said_in_numbers(ratio, words):
-    assert known_words(ratio) == words
-
-
 def test_the_ratio_with_all_we_do_not_know_is_that_of_the_draws():
     for key, entry in TABLE["predict"].items():
         if entry["measure"] == "ember":
             ratio = compare(try_of(entry["before"]), try_of(entry["after"]))
             assert worked_out(key).tries.ratio == ratio
-            assert worked_out(key).known == known_words(ratio)
+            assert worked_out(key).known == factor_words(ratio)
         else:
             assert worked_out(key).known == ""
 

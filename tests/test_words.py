@@ -13,6 +13,7 @@ from fireheat.words import (
     NEVER,
     TOO_LONG,
     band_words,
+    factor_words,
     floor_words,
     likely_words,
     moment_words,
@@ -249,3 +250,18 @@ def test_no_rubbing_is_like_nothing():
 def test_one_sun_is_the_flux_that_solar_panels_are_rated_at():
     # 1000 W/m^2: standard test conditions, IEC 60904-3 (from memory)
     assert suns(1000.0) == 1.0
+
+
+@pytest.mark.parametrize(
+    ("ratio", "words"),
+    [
+        ((0.19, 0.33, 0.382), "0.19 to 0.38 of the time"),
+        ((1.36, 1.43, 1.7), "1.4 to 1.7 times the time"),
+        ((0.8, 1.0, 1.3), "0.8 to 1.3 times the time"),
+        ((2.8, 3.6, math.inf), "2.8 times the time to never"),
+        ((0.0, 0.146, 0.255), "at most 0.26 of the time"),
+        ((1.0, 1.0, 1.0), "the same time"),
+    ],
+)
+def test_what_is_known_of_a_ratio_is_said_in_numbers(ratio, words):
+    assert factor_words(ratio) == words

@@ -23,7 +23,7 @@ class Woodpile:
     woods : tuple of Wood
         The woods; the lighter, the sooner.
     bounds : ndarray, shape (n,)
-        Energy bound of each wood. [s]
+        Floor of each wood. [s]
     embers : Band of ndarray, shape (n,)
         Estimate of each wood's ember. [s]
     chosen : int
@@ -52,7 +52,7 @@ class Woodpile:
 
     @property
     def bound(self) -> float:
-        """Energy bound of the chosen wood, in s."""
+        """Floor of the chosen wood, in s."""
         return float(self.bounds[self.chosen])
 
     @property

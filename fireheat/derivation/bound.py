@@ -1,4 +1,4 @@
-"""From a turning disc to the energy bound, one step at a time."""
+"""From a turning disc to the floor, one step at a time."""
 
 from functools import cache
 
@@ -76,7 +76,7 @@ def sensitivity(expression: Expr, *, symbol: Symbol) -> Expr:
 
 @cache
 def bound_steps() -> tuple[Step, ...]:
-    """Every step from a turning disc to the energy bound, in order.
+    """Every step from a turning disc to the floor, in order.
 
     Examples
     --------
@@ -158,7 +158,7 @@ def _balance_steps():
             same(P * t, E * pi * r**2),
         ),
         Step(
-            "The energy bound",
+            "The floor",
             "No kit can be quicker than this, because it pays for the dust and nothing else.",
             same(t, derived_bound()),
         ),

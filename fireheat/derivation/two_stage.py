@@ -158,7 +158,7 @@ def _curve_steps():
         ),
         Step(
             "When dust needs nearly all the heat",
-            "Then the time is energy over flux, and that is the energy bound again.",
+            "Then the time is energy over flux, and that is the floor again.",
             same(Limit(t / (E / q), s, oo), end(s / curve, place=oo)),
         ),
         Step(

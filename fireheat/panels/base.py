@@ -172,7 +172,7 @@ def floor_note(bound: float, without: str) -> str:
     floor = floor_words(bound)
     if floor == NEVER:
         return without
-    return f"floor: {floor}" if bound < TOO_LONG else f"even the energy floor is {floor}"
+    return f"floor: {floor}" if bound < TOO_LONG else f"even the floor is {floor}"
 
 
 def button(words: str, action: Callable[[], object]) -> widgets.Button:
