@@ -8,7 +8,7 @@ steps. Temperatures are rises above the surroundings.
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, cached_property
 
 import numpy as np
 from scipy import interpolate, sparse
@@ -73,6 +73,21 @@ class System:
     power: np.ndarray
     cap: float
 
+    @cached_property
+    def gather(self):
+        """Mean rise of the cells that each way's heat goes to: the spread, read the other way."""
+        return self.spread.T
+
+    @cached_property
+    def rings(self):
+        """The same for each ring of the contact."""
+        return self.share.T
+
+    @cached_property
+    def uncapped(self):
+        """The same equations before anything chars."""
+        return replace(self, cap=math.inf)
+
     def energy(self, rise):
         """Energy of each cell above rest, in joules."""
         return self.capacity * rise * (1 + self.swelling * rise / 2)
@@ -87,11 +102,11 @@ class System:
 
     def contact_rise(self, rise, heat):
         """Rise of each ring of the contact, in kelvin."""
-        return self.share.T @ rise + self.give * (self.ways @ heat)
+        return self.rings @ rise + self.give * (self.ways @ heat)
 
     def free_contact(self, rise):
         """Rise of what the cap holds, were all the power let in, in kelvin."""
-        return self.spread.T @ rise + self.slack @ self.power
+        return self.gather @ rise + self.slack @ self.power
 
 
 def _heat_shares(mesh, halves):
@@ -232,7 +247,7 @@ def _factorised(system, step):
     symmetric = {"SymmetricMode": True}
     solver = splu(matrix.tocsc(), "MMD_AT_PLUS_A", diag_pivot_thresh=0.0, options=symmetric).solve
     answer = part * solver(system.spread.toarray())
-    return solver, answer, system.spread.T @ answer + system.slack
+    return solver, answer, system.gather @ answer + system.slack
 
 
 def heat_let_in(system: System, contact: np.ndarray, stiffness: np.ndarray) -> np.ndarray:
@@ -258,9 +273,9 @@ def heat_let_in(system: System, contact: np.ndarray, stiffness: np.ndarray) -> n
 
 
 def _first_state(system, rise):
-    heat = heat_let_in(system, system.spread.T @ rise, system.slack)
+    heat = heat_let_in(system, system.gather @ rise, system.slack)
     flow, loss = system.rates(rise, heat)
-    return State(0.0, rise, heat, flow, loss, 0.0 * loss, 0.0, system.share.T @ rise)
+    return State(0.0, rise, heat, flow, loss, 0.0 * loss, 0.0, system.rings @ rise)
 
 
 def _implicit_stage(system, factor, right):
@@ -274,7 +289,7 @@ def _implicit_stage(system, factor, right):
     for _ in range(_PASSES):
         bend = system.capacity * system.swelling * rise * (system.expected - rise / 2)
         base = solver(right + bend)
-        heat = heat_let_in(system, system.spread.T @ base, stiffness)
+        heat = heat_let_in(system, system.gather @ base, stiffness)
         before, rise = rise, base + answer @ heat
         if not system.swelling.any() or np.abs(rise - before).max() <= _SAME * np.abs(rise).max():
             return rise, heat
@@ -307,7 +322,7 @@ def _next_state(system, factor, step, now):
 def _crossing(system, now, end):
     """Time after ``now`` at which the contact, rising freely to ``end``, reaches charring. [s]."""
     rises = [system.free_contact(state.rise) for state in (now, end)]
-    slopes = [system.spread.T @ system.warming(s.rise, s.flow) for s in (now, end)]
+    slopes = [system.gather @ system.warming(s.rise, s.flow) for s in (now, end)]
     way = int(np.argmax(rises[1]))
     (low, high), (slope, end_slope) = ([x[way] for x in xs] for xs in (rises, slopes))
     step = end.time - now.time
@@ -403,7 +418,7 @@ def march_states(
         time = states[-1].time
         step = _step_size(time - smoke if time >= smoke else time, first, steps)
         system, factor, now = equations(states, step)
-        held = system if time >= smoke else replace(system, cap=math.inf)
+        held = system if time >= smoke else system.uncapped
         new = _next_state(held, factor, step, now)
         if time < smoke and np.any(system.free_contact(new.rise) > system.cap):
             step = _crossing(system, now, new)
