@@ -22,6 +22,8 @@ class JoiningCurve(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "Twice as thick: how much later?"
+
     def __init__(
         self,
         kit: Kit | None = None,

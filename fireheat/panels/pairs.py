@@ -22,6 +22,8 @@ class SameWorlds(Panel):
         ``"metric"`` or ``"us"``.
     """
 
+    question = "How well is a change known?"
+
     def __init__(
         self,
         kit: Kit | None = None,
