@@ -14,6 +14,7 @@ from reading import pixels, rgb
 
 from fireheat.figures import style
 from fireheat.figures.heat_bar import heat_bar, heat_words, where_words
+from fireheat.figures.letters import halo_width, lettering
 from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch, png_bytes
 
 HEAT = {"dust": 30.0, "water": 0.0, "spindle": 45.0, "board": 0.0, "air": 0.0}
@@ -294,3 +295,13 @@ def test_a_colour_is_looked_up_when_something_is_drawn():
         pass
     with pytest.raises(AttributeError, match="GREEN"):
         style.GREEN  # noqa: B018
+
+
+@pytest.mark.parametrize("scale", [0.79, 0.823, 1.0, 1.08, 1.25, 2.0])
+@pytest.mark.parametrize("halo", ["", "#FFFFFF"])
+def test_no_letter_is_cut_at_any_scale(scale, halo):
+    words = "thinner than this: likely too little dust to stay hot"
+    letters = lettering(words, "#000000", 14, "right", "normal", scale, halo)
+    dark = (letters[..., 3] > 0.5) & (letters[..., 0] < 100)
+    columns, around = np.flatnonzero(dark.any(axis=0)), halo_width(halo, scale)
+    assert min(columns[0], letters.shape[1] - 1 - columns[-1]) >= around - 1

@@ -67,11 +67,12 @@ def lettering(
         label.draw(renderer)
         ends.append(label.get_window_extent(renderer))
         label.remove()
-    around = halo_width(halo, scale)
-    left, right = min(end.x0 for end in ends) - around, max(end.x1 for end in ends) + around
-    cut = np.asarray(renderer.buffer_rgba())[:, max(0, int(left)) : int(np.ceil(right))].astype(
-        np.float32
-    )
+    drawn = np.asarray(renderer.buffer_rgba())
+    left, right = min(end.x0 for end in ends), max(end.x1 for end in ends)
+    if halo:  # letters with one are drawn as outlines, and not as wide as letters are told to be
+        inked = np.flatnonzero(drawn[..., 3].any(axis=0))
+        left, right = inked[0], inked[-1] + 1
+    cut = drawn[:, max(0, int(left)) : int(np.ceil(right))].astype(np.float32)
     cut[..., 3] /= 255
     return cut
 
