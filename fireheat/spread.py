@@ -239,6 +239,7 @@ def compare(
     measured: Mapping[str, float | None] = {},
     luck: bool = False,
     draws: int = 256,
+    found: tuple[Times, Times] | None = None,
 ) -> Band:
     """Draw by which factor the ember of another try is later, with the same unknowns in both.
 
@@ -253,6 +254,9 @@ def compare(
         luck evens out.
     draws : int, optional
         How many; their cost is in proportion.
+    found : tuple of Times, optional
+        What :func:`fireheat.estimates.times` says of the two, where that is known already: nothing
+        is marched again then. What another depth would change of it comes from the march's shadow.
 
     Returns
     -------
@@ -285,8 +289,8 @@ def compare(
     >>> [round(number, 2) for number in ratio]
     [0.52, 0.68, 0.72]
     """
-    drawn, likely = _pairs(one, other, guessed, measured, luck, draws)
-    return _band(_ratio(*drawn), plain(_ratio(*likely)))
+    drawn = _pairs(one, other, guessed, measured, luck, draws)
+    return _band(_ratio(*drawn), plain(_ratio(*_likely(one, other, found))))
 
 
 def pairs(
@@ -321,26 +325,45 @@ def pairs(
     >>> bool(np.all(other < one))
     True
     """
-    return _pairs(one, other, (), {}, luck, draws)[0]
+    return _pairs(one, other, (), {}, luck, draws)
 
 
 def _pairs(one, other, guessed, measured, luck, draws):
-    """Return the embers of both tries in all draws, and as they are likely."""
+    """Return the embers of both tries in all draws."""
     one, other = _checked("one", one), _checked("other", other)
     shares = _shares(_count("draws", draws, _FEWEST))
-    drawn, likely = [], []
+    drawn = []
     for state, own_luck in ((one, "luck"), (other, _OTHER_LUCK)):
         own = shares | {"luck": shares[own_luck] if luck else np.full_like(shares["luck"], 0.5)}
-        off, as_set = _off(state, own, guessed, measured), {}
+        off = _off(state, own, guessed, measured)
         if _depth_in_doubt(one, other):
             wider = state.kit.diameter / default("diameter")
             ends = unknown(_EXPONENT).band
             exponent = ends.low + (ends.high - ends.low) * own[_EXPONENT]  # even, no heap between
             off["burn_in_depth"] = off.get("burn_in_depth", 1.0) * wider**-exponent
-            as_set = {"burn_in_depth": wider**-ends.likely}
         drawn.append(_outcomes(state, off).ember)
-        likely.append(case(state, off=as_set).ember)
-    return tuple(drawn), tuple(likely)
+    one_drawn, other_drawn = drawn
+    return one_drawn, other_drawn
+
+
+def _likely(one, other, found):
+    """Return the embers of both tries as they are likely."""
+    in_doubt = _depth_in_doubt(one, other)
+    for state, known in zip((one, other), found or (None, None), strict=True):
+        off = {}
+        if in_doubt:
+            wider = state.kit.diameter / default("diameter")
+            off = {"burn_in_depth": wider ** -unknown(_EXPONENT).band.likely}
+        if known is None:
+            yield case(state, off=off).ember
+        else:
+            yield known.ember.likely * (_deeper(state, off) if off else 1.0)
+
+
+def _deeper(state, off):
+    """Tell by which factor an ember is later that is so far off, by the march's shadow."""
+    as_set, then = (case(state, off=how).quick()[1] for how in ({}, off))
+    return then / as_set if np.isfinite(as_set) else 1.0  # never is never, at any depth
 
 
 def _depth_in_doubt(one, other):

@@ -48,7 +48,7 @@ class Change(NamedTuple):
     comes_then: bool
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)  # it is the same only as itself: most of it are arrays
 class Outlook:
     """What the explorer shows of one try.
 
@@ -149,13 +149,15 @@ def outlook(state: Try, *, across: str, measured: Mapping[str, float] = {}) -> O
     )
 
 
-def changes(state: Try) -> dict[str, Change]:
+def changes(state: Try, *, measured: Mapping[str, float] = {}) -> dict[str, Change]:
     """Work out what twice of each quantity would do.
 
     Parameters
     ----------
     state : Try
         The try.
+    measured : mapping, optional
+        As in :func:`outlook`.
 
     Returns
     -------
@@ -172,9 +174,9 @@ def changes(state: Try) -> dict[str, Change]:
     made = {}
     for key in ("diameter", dust, "moisture"):
         if _can_double(state, key):
-            made[key] = _change(state, key)
+            made[key] = _change(state, key, measured)
     more = next((key for key in _LIKE_FORCE if _can_double(state, key)), None)
-    return made | (dict.fromkeys(_LIKE_FORCE, _change(state, more)) if more else {})
+    return made | (dict.fromkeys(_LIKE_FORCE, _change(state, more, measured)) if more else {})
 
 
 def ten_tries(state: Try, turn: int, *, measured: Mapping[str, float] = {}) -> Outcomes:
@@ -254,13 +256,14 @@ def _can_double(state, key):
     return value > 0 and _TWICE * value <= row.high
 
 
-def _change(state, key):
+def _change(state, key, measured):
     then = state.changed(**{key: _TWICE * state.value(key)})
-    before, after = quick_times(state), quick_times(then)
+    before, after = both = quick_times(state), quick_times(then)
     with np.errstate(invalid="ignore"):
         bound = float(np.divide(after.bound, before.bound))
     comes = (bool(np.isfinite(found.ember.likely)) for found in (before, after))
-    return Change(_TWICE, compare(state, then), bound, *comes)
+    factor = compare(state, then, measured=measured, found=both)  # by the shadow: it is not read
+    return Change(_TWICE, factor, bound, *comes)
 
 
 def ratio(before: Outlook, now: Outlook) -> Band[float]:
@@ -284,9 +287,12 @@ def ratio(before: Outlook, now: Outlook) -> Band[float]:
     >>> [round(factor, 2) for factor in ratio(thick, thin)]
     [0.0, 0.15, 0.25]
     """
-    return _ratio(before.state, now.state)
+    return _ratio(before, now)
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=2)
 def _ratio(before, now):
-    return compare(before, now)
+    both = (
+        before.measured.items() & now.measured.items()
+    )  # a slider that was moved is not measured
+    return compare(before.state, now.state, measured=dict(both), found=(before.now, now.now))

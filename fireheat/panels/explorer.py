@@ -245,7 +245,7 @@ class Explorer(Panel):
         if self.twice.value:
             words["stroke_length"] = "at the same bow speed, changes nothing"
             words["strokes_per_minute"] = "bow speed is stroke length times strokes"
-            for key, change in changes(answer.state).items():
+            for key, change in changes(answer.state, measured=answer.measured).items():
                 words[key] = f"Twice this: {_change_words(change)}"
         return self.mine.badges(words, self.state)
 

@@ -1,6 +1,7 @@
 """How a time with two bands stands on a tile: all we do not know large, the wood alone below."""
 
 from ..bands import Band
+from ..estimates import quick_times
 from ..kit.kit import Try
 from ..spread import compare
 from ..words import TOO_LONG, band_words, factor_words, likely_words
@@ -45,4 +46,5 @@ def against_words(before: Try | None, now: Try) -> str:
     """
     if before is None:
         return ""
-    return f"against before: {factor_words(compare(before, now, draws=128))}; "
+    likely = quick_times(before), quick_times(now)  # not said, so not marched for
+    return f"against before: {factor_words(compare(before, now, draws=128, found=likely))}; "
