@@ -4,6 +4,7 @@ import ast
 import collections
 import fnmatch
 import io
+import re
 import shutil
 import subprocess
 import sys
@@ -15,6 +16,7 @@ import all_ran
 import nbformat
 import pytest
 from lab import BROWSERS
+from readme_pictures import PICTURES
 from refresh_notebooks import notebooks
 
 import fireheat
@@ -320,3 +322,12 @@ def test_ci_fails_where_a_kind_of_test_was_not_run_or_was_skipped(tmp_path):
 
 def test_ci_knows_the_same_browsers_as_the_tests(repository):
     assert " ".join(BROWSERS) in (repository / ".ci" / "run").read_text(encoding="utf-8")
+
+
+def test_the_readme_shows_the_pictures_that_its_command_makes(repository):
+    shown = re.findall(
+        r"\]\(notebooks/images/([^)]*)\)", (repository / "README.md").read_text("utf-8")
+    )
+    kept = [path.name for path in (repository / "notebooks" / "images").iterdir()]
+    assert shown == list(PICTURES)
+    assert sorted(kept) == sorted(PICTURES)

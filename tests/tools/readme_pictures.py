@@ -1,0 +1,49 @@
+"""Make every picture of the README anew, as a reader's browser shows it.
+
+    python tests/tools/readme_pictures.py
+
+Writes ``notebooks/images/``: the explorer on a laptop, a guess and what came of it, and the same
+explorer shown big. The tests see that the README shows these, and no others.
+"""
+
+import sys
+import tempfile
+from pathlib import Path
+
+from lab import Lab
+from playwright.sync_api import sync_playwright
+
+IMAGES = Path(__file__).parents[2] / "notebooks" / "images"
+PAGE = "03-what-moves-the-time.ipynb"
+PICTURES = ("explorer.png", "guess.png", "big.png")
+PANEL = ".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)"
+
+
+def main():
+    IMAGES.mkdir(exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        lab = Lab(folder, playwright, width=1560, height=900)
+        try:
+            shoot(lab.open(PAGE))
+        finally:
+            lab.close()
+    print("\n".join(PICTURES))
+
+
+def shoot(page):
+    """Save the pictures from the page of advice."""
+    explorer, _, guess = page.locator(PANEL).all()[:3]
+    explorer.screenshot(path=str(IMAGES / "explorer.png"))
+    guess.get_by_role("radio").first.check()
+    guess.get_by_role("button", name="This is my prediction").click()
+    guess.get_by_text("You guessed").wait_for()
+    page.wait_for_timeout(1500)  # the picture is painted for this screen
+    guess.screenshot(path=str(IMAGES / "guess.png"))
+    page.set_viewport_size({"width": 1280, "height": 720})
+    explorer.locator(".fh-show").first.press("Enter")
+    page.wait_for_timeout(1500)
+    page.screenshot(path=str(IMAGES / "big.png"))
+
+
+if __name__ == "__main__":
+    sys.exit(main())
