@@ -1831,11 +1831,13 @@ def flag(meant, sketch, name, x, words, y, top):
     foot = sketch.drawn()[f"{name}, pole"].y.max()
     meant.line(f"{name}, pole", sketch.whole, [x, x], [top, foot], style.YOURS)
     cloth = sketch.drawn()[f"{name}, flag"]
-    way = 1 if x + 10 * len(words) + 26 < sketch.size[0] else -1
+    (word,) = (word for word in sketch.written() if word.text == words)
+    long = word.width + 9 + 9 + 8  # bare cloth before and behind the words, and the cut
+    way = 1 if x + long < sketch.size[0] else -1
     assert way * cloth.x.min() == pytest.approx(x, abs=HALF) or cloth.x.max() == pytest.approx(
         x, abs=HALF
     )
-    assert np.ptp(cloth.x) == pytest.approx(10 * len(words) + 26)
+    assert np.ptp(cloth.x) == pytest.approx(long, abs=1)
     assert (cloth.y.min(), cloth.y.max()) == pytest.approx((y - 14, y + 14))
     meant.boxes_of(sketch, f"{name}, flag")
     meant.text(words, x + 9 * way, y, "left" if way > 0 else "right")
@@ -1989,17 +1991,17 @@ def card_lanes(shown):
     found = {name: spread(try_of(rules.settings(state))) for name, state in states.items()}
     now = spread(try_of(rules.settings(shown.now)))
     goal = across(plank, rules.below)
-    sides, ends = [166, goal, goal, 166], [34, 34, 424, 424]
+    sides, ends = [166, goal, goal, 166], [34, 34, 362, 362]
     meant.shape("goal, field", sketch.whole, sides, ends, style.YOURS_PALE)
     met = judge(rules, shown.now, now).level.met
     flag(meant, sketch, "goal", goal, f"{'✓ ' if met else ''}ember before 90 s", 34, 20)
     for row, (name, one) in enumerate(found.items()):
         _card_row(meant, shown, (f"row {row}", name), one, states[name], 72 + 62 * row)
-    _card_row(meant, shown, ("now", "now"), now, shown.now, 382)
+    _card_row(meant, shown, ("now", "now"), now, shown.now, 320)
     if now.wood.low <= end:
-        meant.text("your wood", across(plank, now.wood.low), 351)
+        meant.text("your wood", across(plank, now.wood.low), 289)
     if now.all.high <= 0.68 * end:
-        meant.text("all we do not know", across(plank, now.all.high) + 10, 382)
+        meant.text("all we do not know", across(plank, now.all.high) + 10, 320)
     return meant
 
 

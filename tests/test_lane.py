@@ -85,6 +85,17 @@ def test_what_is_never_has_a_wall_and_no_bar(plank):
     assert not {"now, wood", "now, all", "now, likely"} & set(drawn)
 
 
+@pytest.mark.parametrize("words", ["ember before 2½ min", "mmmmmmmmmmmmmmm", "iii"])
+def test_a_flag_is_as_wide_as_its_words_with_its_cut_end_bare(plank, words):
+    flag = Flag(plank, "goal")
+    plank.fit([50.0])
+    flag.show(5.0, words, 60.0)
+    cloth = plank.sketch.drawn()["goal, flag"]
+    (word,) = (word for word in plank.sketch.written() if word.text == words)
+    middle = np.sort(np.unique(cloth.x))[-2]  # where the cut reaches
+    assert 6 < middle - word.box[2] < 14
+
+
 @pytest.mark.parametrize(("seconds", "way"), [(10.0, 1), (55.0, -1), (300.0, -1)])
 def test_a_flag_stands_at_its_time_and_flies_where_there_is_room(plank, seconds, way):
     flag = Flag(plank, "guess")

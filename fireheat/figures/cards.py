@@ -37,11 +37,11 @@ class Tried:
 class CardLanes(Sketch):
     """A card's tries, one lane each, below a flag that says before when the ember has to come."""
 
-    rows = 6  # at most: the start, four tries, and now
-    _top, _step, _foot = 72, 62, 424  # in pixels
+    rows = 5  # at most: the start, three tries, and now; more would make the letters too small
+    _top, _step, _foot = 72, 62, 362  # in pixels
 
     def __init__(self):
-        super().__init__(_WIDTH, 480)
+        super().__init__(_WIDTH, 418)
         with style.look():
             field: Any = {"facecolor": style.YOURS_PALE, "lw": 0, "label": "goal, field"}
             self.field = self.add(page(self).add_patch(Polygon(np.zeros((3, 2)), **field)))

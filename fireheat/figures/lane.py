@@ -16,6 +16,7 @@ from ..bands import Band
 from ..spread import Spread
 from ..words import TOO_LONG, time_words
 from . import style
+from .letters import lettering
 from .sketch import Frame, Scale, Sketch
 
 # Where a plank ends, and how far apart its notches are. [s]
@@ -26,6 +27,8 @@ _PLANKS = {
 _FAR = 3.0  # times what must be seen: so far a plank reaches for what would be good to see
 _WOOD, _PALE, _CLEAR, _DOT, _POINT = 17, 11, 4, 9, 14  # half heights, gap, radius, point in pixels
 _THICK = 16  # of a plank, in pixels
+_HEM, _TAIL = 9, 8  # of a flag: bare cloth before and behind its words, and how deep it is cut
+_LETTERS = 14  # pt, as a sketch writes
 _DASH: Any = (0, (4, 2.5))
 
 
@@ -277,17 +280,20 @@ class Flag:
         """Hoist it at a time, with words on it at a height, in pixels.
 
         It flies to the side where there is room; a time beyond the plank's end stands at the end.
+        It is as wide as its words are.
         """
-        x, width = self.plank.across(seconds), 10.0 * len(words) + 26
-        way = 1 if x + width < self.plank.sketch.size[0] else -1
+        x, sketch = self.plank.across(seconds), self.plank.sketch
+        written = lettering(words, style.PAPER, _LETTERS, "left", "normal", 1.0)
+        width = float(written.shape[1]) + 2 * _HEM + _TAIL
+        way = 1 if x + width < sketch.size[0] else -1
         top = y - 14 if top is None else top
         self._pole.set_data([x, x], [top, self.plank.frame.bottom])
-        across = x + way * np.array([0, width, width - 8, width, 0])
+        across = x + way * np.array([0, width, width - _TAIL, width, 0])
         self._cloth.set_xy(np.column_stack([across, y + np.array([-14, -14, 0, 14, 14])]))
         self._pole.set_visible(True)
         self._cloth.set_visible(True)
-        self.plank.sketch.write(
-            words, x + way * 9, y, color=style.PAPER, align="left" if way > 0 else "right"
+        sketch.write(
+            words, x + way * _HEM, y, color=style.PAPER, align="left" if way > 0 else "right"
         )
 
 
