@@ -30,6 +30,8 @@ HERE = ("127.0.0.1", "localhost")
 
 WORKSPACE = "workspaces/test"  # with the side bar unfolded
 
+POLLING = 100  # ms
+
 # The notebook on screen, as JupyterLab holds it.
 NOTEBOOK = "window.jupyterapp.shell.currentWidget"
 
@@ -237,7 +239,7 @@ class Lab:
 
     def wait_until_awake(self):
         """Wait until the notebook on screen has run by itself."""
-        self.page.wait_for_function(f"() => {NOTEBOOK}.node.dataset.fireheat === 'awake'")
+        self.wait_for(f"() => {NOTEBOOK}.node.dataset.fireheat === 'awake'")
         self.settle()
 
     def wait_for_kernel(self):
@@ -245,7 +247,7 @@ class Lab:
 
         A cell run before the kernel's socket is up is silently dropped.
         """
-        self.page.wait_for_function(
+        self.wait_for(
             f"""() => {{
                 const panel = window.jupyterapp && {NOTEBOOK};
                 const kernel = panel?.sessionContext?.session?.kernel;
@@ -253,6 +255,14 @@ class Lab:
                     && kernel?.connectionStatus === 'connected' && kernel?.status === 'idle';
             }}"""
         )
+
+    def wait_for(self, holds):
+        """Wait until a script gives true, asking now and then.
+
+        Left alone, Playwright asks at every frame, and so keeps the browser painting frames while
+        kernel and server have the work.
+        """
+        self.page.wait_for_function(holds, polling=POLLING)
 
     def settle(self):
         """Wait until browser and kernel have answered each other and nothing on screen moves.
@@ -269,7 +279,8 @@ class Lab:
                 const seen = () => [
                     content.node.textContent, content.node.scrollHeight,
                     ...all('.noUi-origin').map(part => part.style.transform),
-                    ...all('img').map(part => part.src.length + part.src.slice(-40)),
+                    ...all('img').map(part => part.getAttribute('src') ?? '')
+                        .map(source => source.length + source.slice(-40)),
                 ].join();
                 for (let before, same = 0; same < 2; ) {{
                     before = seen();
