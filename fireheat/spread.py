@@ -362,7 +362,7 @@ def _likely(one, other, found):
 
 def _deeper(state, off):
     """Tell by which factor an ember is later that is so far off, by the march's shadow."""
-    as_set, then = (case(state, off=how).quick()[1] for how in ({}, off))
+    (_, as_set), (_, then) = case(state).quick(), case(state, off=off).quick()
     return then / as_set if np.isfinite(as_set) else 1.0  # never is never, at any depth
 
 

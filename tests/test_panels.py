@@ -113,13 +113,27 @@ def test_what_an_arm_cannot_give_and_too_little_dust_are_said_so(explorer):
     explorer.set(force=150.0, speed=2.5, friction=0.8)
     assert "no arm gives 150 W: see page 05" in shown(explorer)
     explorer.set(diameter=0.006, burn_in_depth=0.002)
-    assert "so little may not keep itself hot: see page 08" in shown(explorer)
+    assert "in the heap may not keep itself hot: see page 08" in shown(explorer)
     assert "perhaps" in values(explorer)
+
+
+def test_all_buttons_stand_in_one_row_and_notes_are_short(explorer):
+    *_, below, foot = explorer.stage.children
+    row = below.children[0]
+    buttons = {explorer.twice, explorer.ten, explorer.more, explorer.working.button}
+    buttons |= {explorer.mine.button, explorer.mine.worth_button}
+    assert buttons | {explorer.keep_button, explorer.reset_button} <= set(row.children)
+    assert foot.children == (explorer.voice,)
+    for state in ({}, {"force": 150.0, "speed": 2.5}, {"force": 10.0}, {"diameter": 0.006}):
+        explorer.set(**state)
+        _, _, *short = notes(explorer)
+        assert all(len(note) <= 76 for note in short)  # two lines
+        explorer.reset()
 
 
 def test_the_floor_cannot_be_taken_for_an_estimate_nor_for_a_promise(explorer):
     said = shown(explorer)
-    assert re.search(r"Floor [\d½.]+ (s|min) no sooner if friction alone heats", said)
+    assert re.search(r"Floor [\d½.]+ (s|min) no sooner, at just these numbers; ", said)
     assert re.search(r"Ember, estimate [^A-Z]* to ", said)
     assert not re.search(r"(?i)never sooner|promise|bound|energy floor", said + explorer.sentence())
 

@@ -292,7 +292,6 @@ def ratio(before: Outlook, now: Outlook) -> Band[float]:
 
 @lru_cache(maxsize=2)
 def _ratio(before, now):
-    both = (
-        before.measured.items() & now.measured.items()
-    )  # a slider that was moved is not measured
+    # A slider that was moved by hand has not been measured there.
+    both = before.measured.items() & now.measured.items()
     return compare(before.state, now.state, measured=dict(both), found=(before.now, now.now))

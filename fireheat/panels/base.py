@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 Tile: TypeAlias = tuple[str, str, Callable[[Any], str], str]
 
 _HERE = Path(__file__).parent
+ROW = "fh-row"  # the class of a row of buttons below picture and controls, all in one
 _REST = "fh-rest"  # the class of what is folded away
 _FEW = 4  # controls that leave room for buttons under them
 _PARTS = 6  # of a stage
@@ -272,11 +273,17 @@ class Panel(Kept):
         side = [part for part in layout if part not in below]
         # Under the shorter of the two columns, so that all is seen at once.
         few = sum(_inside(control, side) for control in self.control.values()) <= _FEW
+        for row in layout:
+            if ROW in row._dom_classes:  # it takes these in
+                row.children += buttons.children
+                buttons, few = row, True
+                side.remove(row)
+                below.insert(0, row)
         parts = {
             "fh-head": widgets.HBox([asked, self.units]),
             "fh-face": self.face,
             "fh-shot": self.shot,
-            "fh-side": widgets.VBox([*side, buttons] if few else side),
+            "fh-side": widgets.VBox([*side, buttons] if few and buttons not in below else side),
             "fh-below": widgets.VBox(below),
             "fh-foot": widgets.VBox([self.voice] if few else [self.voice, buttons]),
             "fh-buttons": buttons,

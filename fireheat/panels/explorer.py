@@ -1,5 +1,6 @@
 """The time explorer: thickness, force, friction and speed move the time to an ember."""
 
+from functools import lru_cache
 from math import isclose
 from typing import Any
 
@@ -11,7 +12,7 @@ from ..everyday import like_power, suns
 from ..figures.explorer import TimeField
 from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit, Try
-from ..quantities import METRIC, default, quantity, unit_text
+from ..quantities import METRIC, default, quantity
 from ..spread import Outcomes
 from ..words import (
     TOO_LONG,
@@ -21,7 +22,7 @@ from ..words import (
     likely_words,
     number_words,
 )
-from .base import Panel, bar, button, cells, tiles, unfolding
+from .base import ROW, Panel, bar, button, cells, tiles, unfolding
 from .controls import Choice, Slider
 from .mine import TakeMyKit
 from .rings import CONTACTS
@@ -78,7 +79,9 @@ class Explorer(Panel):
         self.play = widgets.Play(min=0, max=10, interval=_TICK)
         self.play.layout.display = "none"  # the button starts it
         self.working = TheWorking()
-        asked = bar(self.twice, self.ten, self.more, self.working.button, self.play)
+        mine, self.mine.children = self.mine.buttons, [self.mine.said]
+        asked = bar(self.twice, self.ten, self.more, self.working.button, *mine, self.play)
+        asked.add_class(ROW)
         super().__init__(controls, [main, asked, self.mine, rest, self.working], units)
         controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
         controls["dust"].widget.observe(self._follow_dust, names="value")
@@ -187,7 +190,7 @@ class Explorer(Panel):
         if upright in _DUST:
             upright = state["dust"]
         known = self.mine.standing(state).measured
-        return outlook(self._now(state), across=upright, measured=known)
+        return _outlook(self._now(state), upright, tuple(sorted(known.items())))
 
     def draw(self, answer, before):
         """Draw the field, the lane now and the one before, and single tries if they are wanted."""
@@ -220,24 +223,18 @@ class Explorer(Panel):
     def _dust_note(self, answer):
         row = quantity("dust_mass")
         worn, heap = (row.text(mass, self.system) for mass in (answer.state.kit.dust, answer.dust))
-        note = f"{worn} worn off, {heap} in the heap"
         if answer.now.never:
             wear = number_words(1e9 * answer.most_wear)
-            return (
-                "what falls is brown at most, and cool; a pair that wears off more than "
-                f"{wear} mm³ for each newton and metre never chars"
-            )
+            return f"cool and brown; no pair chars that wears off over {wear} mm³ per N m"
         if answer.enough.times_least.likely < 1:
-            note += "; so little may not keep itself hot: see page 08"
-        return note
+            return f"{heap} in the heap may not keep itself hot: see page 08"
+        return f"{worn} worn off, {heap} in the heap"
 
     def _heat_note(self, answer):
-        now, row = answer.now, quantity("flux")
+        now = answer.now
         if now.power > answer.arm_power:
             return f"no arm gives {number_words(now.power)} W: see page 05"
-        flux = number_words(row.shown(now.flux, self.system))
-        unit, sun = unit_text(row.shown_unit(self.system)), number_words(suns(now.flux))
-        return f"{like_power(now.power)}; {flux} {unit} at the tip: {sun} noon suns"
+        return f"{like_power(now.power)}; {number_words(suns(now.flux))} noon suns at the tip"
 
     def effects(self, answer):
         """Say what twice of each would do, once that is asked."""
@@ -274,6 +271,12 @@ class Explorer(Panel):
         return Outcomes(*(times[: self._tried] for times in found))
 
 
+@lru_cache(maxsize=8)
+def _outlook(state, across, measured):
+    """Work a state out once: units, single tries and what twice would do leave it as it is."""
+    return outlook(state, across=across, measured=dict(measured))
+
+
 def _time_field(across, system):
     return TimeField(quantity(across), system)
 
@@ -289,7 +292,7 @@ def _ember_note(answer, before):
 
 def _floor_note(answer):
     return (
-        "no sooner if friction alone heats that much dust that hot, at these watts; "
+        "no sooner, at just these numbers; "
         f"{band_words(answer.spread.bound)} with all we do not know"
     )
 

@@ -123,7 +123,8 @@ class TakeMyKit(widgets.VBox):
         self.worth_button = button("What is worth measuring next?", self.say_worth)
         self.said = widgets.HTML()
         self.said.add_class("fh-note")
-        super().__init__([bar(self.button, self.worth_button), self.said])
+        self.buttons = self.button, self.worth_button
+        super().__init__([bar(*self.buttons), self.said])
 
     def turn(self) -> None:
         """Put it in, or take it off."""

@@ -233,7 +233,8 @@ def _floor_story(told):
     return (
         f"The dust of one ember must be warmed from {cold} to {hot}, and its water boiled away. A"
         f" watt is a joule a second, and rubbing makes {watts}. So even if no heat at all were"
-        " lost, it would take this long."
+        " lost, it would take this long: no sooner, if friction alone heats that much dust that"
+        " hot, at these watts."
     )
 
 
