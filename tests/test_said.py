@@ -1,0 +1,523 @@
+"""What every panel says is what the library says: its tiles and spoken line, worked out anew.
+
+A panel is put to states drawn at random, and its tiles and its spoken line are compared with what
+the rooms below the panels give for that state, spelled by :mod:`fireheat.words`. So a tile that
+takes the wrong end of a band, the wrong quantity or the wrong unit is seen, whichever panel it is.
+"""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from reading import read, values
+from scipy.constants import degree, minute
+
+from fireheat import Try, panels
+from fireheat.answers.explorer import outlook
+from fireheat.answers.heat_view import heat_so_far
+from fireheat.answers.joining import joined
+from fireheat.answers.questions import try_of
+from fireheat.answers.warmth import Rhythm, contact_heat
+from fireheat.answers.watts import Pulling, watts
+from fireheat.answers.worth import doubted, doubts, parts_words
+from fireheat.cases import case
+from fireheat.constants import constant
+from fireheat.ember.draw import draw, draw_history, sheet
+from fireheat.ember.ember import Ember, heap_mass
+from fireheat.ember.ignition import enough_dust
+from fireheat.ember.lasting import lasting
+from fireheat.ember.scorch import scorch_time
+from fireheat.estimates import times
+from fireheat.figures.sketch import Sketch
+from fireheat.kit.bowing import bow_speed, cord_slip_pull, friction_power, friction_torque
+from fireheat.kit.moisture import equilibrium_moisture, warmed_humidity
+from fireheat.kit.wood import wood, woods
+from fireheat.lessons import worked_out
+from fireheat.my_kit import MyKit
+from fireheat.panels.base import Panel
+from fireheat.panels.controls import Choice, Slider
+from fireheat.panels.log_slider import LogSlider
+from fireheat.panels.mine import my_kit
+from fireheat.person.arm import arms
+from fireheat.person.limits import kit_pull, speed_at_force
+from fireheat.person.measuring import (
+    mean_angle,
+    ramp_friction,
+    standard,
+    tap_rate,
+    tapped_speed,
+    well_measured,
+)
+from fireheat.person.strokes import peak_speed
+from fireheat.quantities import METRIC, US, default, quantity, unit_text
+from fireheat.spread import compare, spread
+from fireheat.unknowns import unknown
+from fireheat.words import (
+    NEVER,
+    band_words,
+    factor_words,
+    floor_words,
+    likely_words,
+    moment_words,
+    number_words,
+    percent_words,
+    range_words,
+    shares_words,
+    signed_words,
+    time_words,
+    whole_words,
+)
+
+SETS = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture", "wood")
+
+
+def tried(state, *keys):
+    """Make the try that sliders of these names set."""
+    return Try().changed(**{key: state[key] for key in keys or SETS if key in state})
+
+
+def in_unit(key, value, system, *, words=number_words):
+    """Spell a value with its unit by two figures, which is not how sliders read."""
+    row = quantity(key)
+    shown, unit = row.shown(value, system), unit_text(row.shown_unit(system))
+    return f"{words(shown)} {unit}"
+
+
+def watt(power):
+    return f"{number_words(power)} W"
+
+
+def least(bound):
+    """Spell a floor as tiles do where no word beside them says that it is none but a floor."""
+    words = floor_words(bound)
+    return words if words == "over an hour" else f"at least {words}"
+
+
+# ---- what each panel has to say: its tiles, and what must be in its spoken line -----------------
+
+
+def explorer(state, system):
+    one = tried(state, *SETS[:4], state["dust"], *SETS[5:], "contact", "temperature_ambient")
+    found, made = spread(one), times(one)
+    keeps = {"stays hot": "enough", "perhaps": "perhaps", "goes out": "too little"}
+    dust = keeps[enough_dust(one.kit).verdict]
+    if outlook(one, across="force").now.never:
+        dust = "no hot dust"
+    tiles = [
+        band_words(found.all),
+        band_words(found.smoke_all),
+        floor_words(made.bound),
+        dust,
+        watt(one.power),
+    ]
+    return tiles, [f"Floor {floor_words(made.bound)}."]
+
+
+def heat_view(state, system):
+    one = tried(state, "diameter", "force", "speed")
+    found, likely, time = spread(one), case(one), state["elapsed"]
+    rise = min(likely.power * float(likely.contact.impedance(time)), float(likely.rise))
+    tiles = [
+        band_words(found.smoke_all),
+        band_words(found.all),
+        quantity("temperature_ambient").text(one.air.temperature + rise, system),
+        shares_words(heat_so_far(one, time=time))["dust_and_water"],
+    ]
+    return tiles, [band_words(found.smoke_all)] if np.isfinite(found.wood.likely) else []
+
+
+def joining(state, system):
+    found = joined(tried(state), wider=np.ones(1))
+    return [
+        f"{number_words(found.twice)} times",
+        percent_words(found.soaked),
+        moment_words(found.hot),
+        moment_words(found.ember),
+    ], [number_words(found.twice)]
+
+
+def same_worlds(state, system):
+    one = tried(state, "diameter", "force")
+    key, factor = {
+        "thinner": ("diameter", 1 / 2),
+        "harder": ("force", 4 / 3),
+        "faster": ("speed", 4 / 3),
+        "drier": ("moisture", 1 / 2),
+    }[state["change"]]
+    other = one.changed(**{key: factor * one.value(key)})
+    said = [
+        factor_words(compare(one, other)),
+        band_words(spread(one).all),
+        band_words(spread(other).all),
+    ]
+    return said, said
+
+
+def ladder(state, system):
+    one = tried(state, "force", "speed", "friction", "block_friction")
+    arm = kit_pull(one.kit, force=one.effort.force) * one.effort.speed
+    return [watt(one.power), watt(arm), percent_words(one.power / arm)], [watt(one.power)]
+
+
+def pressing(state, system):
+    one = tried(state, "diameter", "block_friction", "block_radius")
+    arm = arms()[state["arm"]]
+    arm = arm if state["kind"] == "likely" else getattr(arm, state["kind"])
+    arm = replace(arm, law=state["law"])
+    slips = cord_slip_pull(
+        state["slack_tension"],
+        cord_friction=default("cord_friction"),
+        wrap_angle=default("wrap_angle"),
+    )
+    how = {"arm": arm, "force": state["force"], "slip_pull": float(slips)}
+    speed = float(speed_at_force(one.kit, **how))
+    made = {"force": np.array([state["force"]]), "speed": np.array([speed])}
+    ember = spread(one, swept=made, draws=128).all.at(0)
+    power = float(case(one, swept=made).power[0])
+    still = "–" if slips < arm.pull_max else quantity("speed").text(0.0, system)
+    tiles = [
+        band_words(ember),
+        quantity("speed").text(speed, system) if speed else still,
+        watt(power),
+    ]
+    return tiles, [f"With all we do not know but the arm: {band_words(ember)}"]
+
+
+def ramp(state, system):
+    angles = [state[f"reading_{number}"] for number in range(1, state["count"] + 1)]
+    mean = mean_angle(angles, angle_limit=state["angle_limit"])
+    found = ramp_friction(mean.value, angle_error=mean.error)
+    made = [
+        friction_power(default("force"), friction=max(end, 0.0), speed=default("speed"))
+        for end in (found.value - found.error, found.value + found.error)
+    ]
+    low, high = (f"{power:.1f}" for power in made)
+    heat = f"{low} to {high} W" if low != high else f"{low} W"
+    heat = "none at rest" if state["kind"] == "static" else heat
+    friction = f"{found.value:.2f} ± {found.error:.2f}"
+    angle = f"{mean.value / degree:.1f}° ± {mean.error / degree:.1f}°"
+    return [angle, friction, heat], [heat]
+
+
+def rings(state, system):
+    one = tried(state, *SETS[:4], "contact")
+    radius = one.kit.radius
+    torque = friction_torque(
+        one.effort.force, friction=one.kit.friction, radius=radius, contact=one.kit.contact
+    )
+    turns, flux = one.effort.speed / radius, one.power / (np.pi * radius**2)
+    tiles = [
+        in_unit("torque", torque, system),
+        in_unit("turning_speed", turns, system),
+        watt(one.power),
+        in_unit("flux", flux, system),
+    ]
+    return tiles, []
+
+
+def thickness(state, system):
+    found = sheet(
+        state["sheet"],
+        thickness=state["catcher_thickness"],
+        ground=state["ground"],
+        ember=Ember(crust=state["crust"]),
+    )
+    drawn = f"{number_words(found.draw.joules.likely)} J"
+    tiles = [
+        drawn,
+        f"{number_words(found.bare.likely)} J",
+        f"{signed_words(found.draw.joules.likely - found.bare.likely)} J",
+        whole_words(found.draw.share_of_made.likely),
+    ]
+    return tiles, [drawn]
+
+
+def strokes(state, system):
+    length = state["stroke_length"]
+    speed = float(bow_speed(length, strokes_per_minute=state["strokes_per_minute"]))
+    one = tried(state, "force")
+    ember = spread(one, swept={"speed": np.array([speed])}, draws=128).all.at(0)
+    peak = float(peak_speed(length, speed=speed, acceleration=state["acceleration"]))
+    power = float(case(one, swept={"speed": speed}).power)
+    text = quantity("speed").text
+    tiles = [
+        text(speed, system),
+        watt(power),
+        band_words(ember),
+        text(peak, system) if np.isfinite(peak) else "cannot",
+    ]
+    return tiles, [band_words(ember)]
+
+
+def taps(state, system):
+    rate = tap_rate(np.array(state["taps"]))
+    speed = tapped_speed(
+        rate,
+        stroke_length=state["stroke_length"],
+        stroke_length_error=state["stroke_length_error"],
+    )
+    low, high = (f"{end:.0f}" for end in rate.ends)
+    row = quantity("speed")
+    shown = range_words([row.shown(end, system) for end in speed.ends])
+    fast = f"{shown} {unit_text(row.shown_unit(system))}"
+    made = [
+        friction_power(default("force"), friction=default("friction"), speed=end)
+        for end in speed.ends
+    ]
+    known = MyKit(speed=standard(speed)).measured
+    ember = spread(Try().changed(speed=speed.likely), measured=known).all
+    count = f"{low} to {high}" if low != high else f"about {low}"
+    return [count, fast, f"{range_words(made)} W", band_words(ember)], [count, fast]
+
+
+def beat(state, system):
+    speed = bow_speed(state["stroke_length"], strokes_per_minute=state["strokes_per_minute"])
+    ember = band_words(spread(Try().changed(speed=float(speed))).all)
+    fast = quantity("speed").text(float(speed), system)
+    return [f"{state['strokes_per_minute']:.0f}", fast, ember], [fast, ember]
+
+
+def under(state, system):
+    time = max(1.0, np.round(state["elapsed"]))
+    tiles = [f"{time:.0f} s"]
+    for side in ("left", "right"):
+        ember = Ember(crust=state["crust"])
+        _, joules = draw_history(
+            state[side], time=np.array([time]), ground=state["ground"], ember=ember
+        )
+        tiles.append(f"{number_words(float(joules[0]))} J")
+    made = ember.power * time
+    return [*tiles, f"{number_words(made)} J"], [f"{time:.0f} s"]
+
+
+def warmth(state, system):
+    keys = ("stroke_length", "strokes_per_minute", "shape", "bout", "pause")
+    rhythm = Rhythm(**{key: state[key] for key in keys})
+    found = contact_heat(Try().kit, rhythm=rhythm, force=state["force"])
+    low, high = found.first_all.ends
+    smoke = band_words((low, high))
+    if high > minute:
+        smoke = f"{time_words(low)} to over 60 s" if low <= minute else "over 60 s"
+    zero, there = (quantity("temperature_ambient").shown(at, system) for at in (0.0, found.swing))
+    unit = unit_text(quantity("temperature_ambient").shown_unit(system))
+    average = state["stroke_length"] * state["strokes_per_minute"] / 60
+    average *= state["bout"] / (state["bout"] + state["pause"])
+    even = Try().changed(force=state["force"], speed=average)
+    tiles = [
+        quantity("speed").text(average, system),
+        f"{there - zero:.0f} {unit}",
+        smoke,
+        band_words(spread(even, draws=128).smoke_all),
+    ]
+    return tiles, [f"With all we do not know: first smoke {smoke}."]
+
+
+def measured_watts(state, system):
+    keys = (
+        *("scale_pull", "force", "strokes_per_minute", "stroke_length", "diameter"),
+        *("block_friction", "block_radius", "pull_limit", "steady"),
+    )
+    pulling = Pulling(**{key: state[key] for key in keys})
+    found = watts(pulling, smoke_time=state["smoke_time"] if state["timed"] else None)
+    # What the block takes, and what is left, from the plain formula.
+    takes = 2 / 3 * pulling.block_friction * pulling.force * pulling.block_radius
+    block = min(takes / (pulling.diameter / 2), pulling.scale_pull)
+    speed = pulling.strokes_per_minute * pulling.stroke_length / 60
+    friction = 2 * (pulling.scale_pull - block) / pulling.force
+    assert found.power.value == pytest.approx((pulling.scale_pull - block) * speed)
+    lost = f"{block * speed:.1f} W" if block * speed < 100 else watt(block * speed)
+    tiles = [
+        f"{range_words(found.band)} W" if found.power.value else "none",
+        f"{range_words(found.hot_power)} W" if state["timed"] else "–",
+        f"{friction:.2f} ± {found.friction.error:.2f}",
+        lost,
+    ]
+    return tiles, []
+
+
+def weather(state, system):
+    cold, damp = state["temperature_ambient"], state["relative_humidity"]
+    one = tried(state, "temperature_ambient", "diameter")
+    warm = cold + state["warming"]
+    dry = warmed_humidity(cold, relative_humidity=damp, warming=state["warming"])
+    tiles, stored = [], []
+    for temperature, humidity in ((cold, damp), (warm, dry)):
+        moist = float(equilibrium_moisture(temperature, relative_humidity=humidity))
+        stored.append(one.changed(moisture=moist))
+        ember = spread(one, swept={"moisture": np.array([moist])}, draws=128).all.at(0)
+        tiles += [f"{100 * moist:.0f} %", band_words(ember)]
+    return tiles, [f"{tiles[1]} outdoors", f"{tiles[3]} from the rack"]
+
+
+def pile(state, system):
+    one = tried(state, "wood", "diameter", "force", "speed", "moisture")
+    ordered = sorted(woods().values(), key=lambda row: row.specific_gravity)
+    own, last = wood(state["wood"]), len(ordered) - 1
+    early = ordered.index(own) > last / 2
+    other = ordered[0 if early else last]
+    apart = compare(one, one.changed(wood=_key(other)), draws=128)
+    scatter = constant("board_scatter")
+    boards = times(
+        one, specific_gravity=own.specific_gravity * np.array([1 - scatter, 1 + scatter])
+    )
+    tiles = [
+        factor_words(apart),
+        band_words(spread(one, draws=128).all),
+        least(times(one).bound),
+        band_words(boards.ember.likely),
+    ]
+    return tiles, [f"With all we do not know: {own.name} {tiles[1]}."]
+
+
+def _key(row):
+    return next(key for key, each in woods().items() if each == row)
+
+
+def catchers(state, system):
+    where = {
+        "ground": state["ground"],
+        "ember": Ember.of_mass(state["mass"], crust=state["crust"]),
+    }
+    found = draw(state["catcher"], **where)
+    scorch = scorch_time(state["catcher"], **where)
+    band = band_words((scorch.least, scorch.most))
+    tiles = [
+        f"{number_words(found.joules.likely)} J",
+        whole_words(found.share_of_made.likely),
+        time_words(lasting(state["catcher"], **where).alone.likely),
+        NEVER if time_words(scorch.least) == NEVER else band,
+    ]
+    return tiles, []
+
+
+def keeping(state, system):
+    one = tried(state, "burn_in_depth", "diameter", "wood")
+    keeps = enough_dust(one.kit, temperature_heap=state["temperature_heap"])
+    mass = heap_mass(one.kit.dust)
+    words = {"stays hot": "yes", "perhaps": "perhaps", "goes out": "too little"}
+    tiles = [
+        f"{number_words(1000 * mass)} g",
+        f"{number_words(1000 * keeps.mass_least.likely)} g",
+        words[keeps.verdict],
+        watt(Ember.of_mass(mass).power),
+    ]
+    return tiles, []
+
+
+def worth(state, system):
+    key = state["reading"]
+    kit = MyKit() if key == "nothing" else MyKit(**{key: well_measured(key, state[key])})
+    now = kit.state(Try())
+    first = next(one for one in doubts(now, kit) if one.state == "guessed")
+    parts = f"makes {parts_words(first.share)} of the doubt"
+    return [unknown(first.key).name, band_words(doubted(now, kit))], [], parts
+
+
+SAYS = {
+    "Catchers": catchers,
+    "Explorer": explorer,
+    "HeatView": heat_view,
+    "JoiningCurve": joining,
+    "MeasureNext": worth,
+    "MeasureWatts": measured_watts,
+    "PracticeBeat": beat,
+    "PressAndSpeed": pressing,
+    "Ramp": ramp,
+    "Rings": rings,
+    "SameWorlds": same_worlds,
+    "SheetThickness": thickness,
+    "Strokes": strokes,
+    "TapCounter": taps,
+    "UnderTheEmber": under,
+    "Warmth": warmth,
+    "WattLadder": ladder,
+    "Weather": weather,
+    "WillItKeep": keeping,
+    "WoodsSideBySide": pile,
+}
+ELSEWHERE = {"WhatIf", "Predict"}  # below: they need a card, or a guess
+WITHOUT = {"SelfCheck", "Stepper"}  # no number of theirs is worked out
+
+
+def test_no_panel_is_left_out():
+    assert {*SAYS, *ELSEWHERE, *WITHOUT} == {*panels.__all__}
+
+
+# ---- states at random ---------------------------------------------------------------------------
+
+
+def anywhere(panel, generator):
+    """Draw a place for each control, not quite at its ends."""
+    state = {}
+    for key, control in panel.control.items():
+        if isinstance(control, LogSlider):
+            low, high = np.log(control.ends)
+            state[key] = float(np.exp(generator.uniform(low, high)))
+        elif isinstance(control, Slider):
+            low, high = control.row.slider
+            state[key] = float(low + (high - low) * generator.uniform(0.1, 0.75))
+        elif isinstance(control, Choice):
+            offered = [value for _, value in control.widget.options]
+            state[key] = offered[generator.integers(len(offered))]
+        else:
+            gaps = generator.normal(0.6, 0.02, 14)
+            state[key] = tuple(np.append(0.0, np.cumsum(gaps)).tolist())
+    return state
+
+
+@pytest.fixture(autouse=True)
+def nothing_measured(monkeypatch):
+    """Leave my kit empty, and pictures unpainted: what they say is worked out all the same."""
+    monkeypatch.setattr(Sketch, "png", lambda *_: b"")
+    my_kit.clear()
+    yield
+    my_kit.clear()
+
+
+STATES = 3
+SLOW = {  # one in either unit
+    **dict.fromkeys(("Explorer", "HeatView", "SameWorlds", "Catchers", "UnderTheEmber"), 2),
+    **dict.fromkeys(("PressAndSpeed", "MeasureNext", "SheetThickness"), 2),
+}
+
+
+@pytest.mark.parametrize("name", SAYS)
+def test_tiles_and_spoken_line_are_those_of_the_library(name):
+    panel: Panel = getattr(panels, name)()
+    generator = np.random.default_rng(sum(map(ord, name)))
+    for turn in range(SLOW.get(name, STATES)):
+        panel.units.value = (METRIC, US)[turn % 2]
+        panel.set(**anywhere(panel, generator))
+        tiles, spoken, *noted = SAYS[name](panel.state, panel.system)
+        seen = [read(value) for value in values(panel)]
+        assert seen[: len(tiles)] == tiles, panel.state
+        said = panel.sentence().replace("\xa0", " ")
+        for words in spoken:
+            assert words in said, (words, said)
+        for words in noted:
+            assert words in read(panel.face.value)
+
+
+# ---- cards and predictions ----------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("key", ["tired_arms", "alder_at_the_elbow", "wood_from_the_hedge"])
+def test_a_card_says_what_the_library_says_of_its_state(key):
+    panel = panels.WhatIf(key)
+    panel.set(**anywhere(panel, np.random.default_rng(len(key))))
+    one = try_of(panel.rules.settings(panel.state))
+    found, face = spread(one), read(panel.face.value)
+    assert f"Ember, estimate {band_words(found.all)}" in face
+    assert f"your wood alone: {band_words(found.wood)}; {likely_words(found.wood.likely)}" in face
+    assert f"Floor {least(times(one).bound)} " in face
+    assert band_words(found.all) in panel.sentence().replace("\xa0", " ")
+
+
+@pytest.mark.parametrize("key", ["twice_force_ember", "twice_diameter_ember", "dust_share"])
+def test_a_prediction_says_what_was_worked_out(key):
+    panel, found = panels.Predict(key), worked_out(key)
+    panel.commit(next(iter(panel.asks.options)))
+    assert read(values(panel.reveal)[0]) == found.found
+    if found.tries is not None:
+        assert found.after / found.before == pytest.approx(found.tries.ratio.likely)
+        assert factor_words(found.tries.ratio) in read(panel.reveal.face.value)
