@@ -67,7 +67,7 @@ def page(lab, notebook):
 def ready(lab, page):
     """Wait until the controls have the names that are given to them a moment later."""
     page.set_default_timeout(TIMEOUT)
-    page.wait_for_function(
+    lab.wait_for(
         f"""() => {{
             const handles = [...document.querySelectorAll('{HANDLE}')];
             return handles.length && handles.every(handle => handle.ariaLabel);

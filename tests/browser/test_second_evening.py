@@ -8,7 +8,7 @@ import sys
 import nbformat
 import pytest
 from jupyterlab_server.workspaces_handler import WorkspacesManager
-from lab import NOTEBOOK, Lab
+from lab import NOTEBOOK, POLLING, Lab
 from refresh_notebooks import WIDGET
 
 START = "00-start-here.ipynb"
@@ -52,7 +52,7 @@ def save(page):
 
 
 def wait_until_saved(page):
-    page.wait_for_function(f"() => !{NOTEBOOK}.context.model.dirty")
+    page.wait_for_function(f"() => !{NOTEBOOK}.context.model.dirty", polling=POLLING)
 
 
 def start_tool(path):
@@ -140,7 +140,7 @@ def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(se
     page = lab.new_page()
     page.goto(lab.address("lab/workspaces/tabs/tree/mine.ipynb"))
     lab.wait_for_kernel()
-    page.wait_for_function(
+    lab.wait_for(
         """() => {
             const all = [...window.jupyterapp.shell.widgets('main')];
             window.hidden = all.find(widget => widget.context?.path === 'tool.ipynb');
