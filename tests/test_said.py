@@ -12,7 +12,7 @@ import pytest
 from reading import read, values
 from scipy.constants import degree, minute
 
-from fireheat import Try, panels
+from fireheat import Effort, Kit, Try, panels
 from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import heat_so_far
 from fireheat.answers.joining import joined
@@ -521,3 +521,23 @@ def test_a_prediction_says_what_was_worked_out(key):
     if found.tries is not None:
         assert found.after / found.before == pytest.approx(found.tries.ratio.likely)
         assert factor_words(found.tries.ratio) in read(panel.reveal.face.value)
+
+
+def test_counted_strokes_make_the_watts_of_the_kit_they_are_counted_for():
+    kit = Kit(radius=0.008, cord_radius=0.016)  # the cord runs round a thicker part
+    panel = panels.TapCounter(kit)
+    panel.set(taps=(0.0, 0.6, 1.22, 1.8, 2.41, 3.0))
+    speed = panel.answer(panel.state).speed
+    made = [Try(kit).changed(speed=end).power for end in speed.ends]
+    assert values(panel)[2] == f"{range_words(made)} W"
+    assert "pressed with" in read(panel.face.value)
+    assert "ordinary kit" not in read(panel.face.value)
+    assert "ordinary kit" in read(panels.TapCounter().face.value)
+
+
+def test_nobody_is_told_to_measure_on_where_no_ember_comes_anyway():
+    hopeless = panels.MeasureNext(Kit.from_diameter(0.032), Effort(force=3.0, speed=0.1))
+    face = read(hopeless.face.value)
+    assert "Worth measuring next nothing" in face
+    assert "no ember comes, whatever you measure" in face
+    assert "what is left nobody can measure" not in face

@@ -165,13 +165,19 @@ class TapCounter(Panel):
         kit = self._try.kit
         return float(
             friction_power(
-                self._try.effort.force, friction=kit.friction, speed=speed, contact=kit.contact
+                self._try.effort.force,
+                friction=kit.friction,
+                speed=speed,
+                contact=kit.contact,
+                radius=kit.radius,
+                cord_radius=kit.cord_radius,
             )
         )
 
     def _watts_note(self):
         force = quantity("force").text(self._try.effort.force, self.system)
-        return f"ordinary kit, pressed with {force}"
+        whose = "ordinary kit" if self._try.kit == Kit() else "this kit"
+        return f"{whose}, pressed with {force}"
 
     def effects(self, answer):
         """Say what each slider means."""

@@ -127,6 +127,8 @@ def _next(answer):
 
 def _next_note(answer):
     first = _first(answer)
+    if not any(one.share for one in answer.doubts):
+        return "as it is set no ember comes, whatever you measure: change something first"
     if first is None:
         return "what is left nobody can measure"
     return f"makes {parts_words(first.share)} of the doubt; measure it {unknown(first.key).how}"
