@@ -220,7 +220,7 @@ class Quantity:
         """Spell a value with its unit, to the slider's digits."""
         unit = unit_text(self.shown_unit(system))
         number = f"{self.shown(value, system):z.{self.digits(system)}f}"
-        return f"{number} {unit}".rstrip()
+        return f"{number}{unit}" if unit == "°" else f"{number} {unit}".rstrip()
 
     def allowed(self) -> str:
         """Words for what a formula can take."""

@@ -51,6 +51,7 @@ from fireheat.estimates import times
 from fireheat.everyday import familiar_powers, known_friction
 from fireheat.figures import style
 from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch
+from fireheat.figures.woods import beside_words
 from fireheat.heat.two_stage import two_stage
 from fireheat.kit.bowing import cord_slip_pull
 from fireheat.kit.kit import Air, Effort, Kit, Try
@@ -755,7 +756,7 @@ def ladder(shown):
     meant.box("rail", rail - 2, 14, rail + 2, 330, style.INK)
     for rung in (1, 10, 100):
         y = height(rung)
-        meant.box(f"{rung} W", 70, y, 110, y + 1, style.RULE)
+        meant.box(f"{rung} W", 70, y, 84, y + 1, style.RULE)
         meant.text(f"{rung} W", 64, y, "right")
     for much, name in familiar_powers():
         y = height(much)
@@ -1545,7 +1546,7 @@ def wood_rows(shown):
     meant.plank(sketch, sketch.plank)
 
     def place(seconds):
-        return 232 + min(seconds, end) / end * (690 - 232)
+        return 232 + min(seconds, end) / end * (664 - 232)
 
     def bar(name, band, y, half, color):
         low, _, high = band
@@ -1572,11 +1573,13 @@ def wood_rows(shown):
             bar(f"{one.name}, all", doubt, y, 4, style.EMBER_PALE)
             bar(f"{one.name}, all, edge", doubt, y, 4, style.EMBER_BAND)
         meant.text("▸ " * chosen + one.name, 220, y, "right")
-        meant.text(time_words(likely), 796, y, "right")
+        beside = {"wood": key_of(found.wood)}, {"wood": key_of(one)}  # of the woods alone
+        ratio = compare(*(tried({**shown.now, **each}) for each in beside), draws=96)
+        meant.text("1" if chosen else beside_words(ratio, likely), 796, y, "right")
         if past:
             bar_before = past.embers.at(at_row)
             bar(f"{one.name}, before", bar_before, y, 6, style.INK)
-    meant.text("most likely", 796, 14, "right")
+    meant.text("time, ▸ = 1", 796, 14, "right")
     meant.text("floor", max(place(found.bounds[0]), 282), 14, "right")
     if found.embers.low[0] <= end:
         meant.near(sketch, "your wood", (place(found.embers.low[0]), 14), 80)

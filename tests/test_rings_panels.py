@@ -34,6 +34,7 @@ def test_the_big_results_are_those_of_the_model():
         (now.mean_flux / 1e3, "kW/m²"),
     ):
         assert f"<b>{number_words(value)} {unit}</b>" in face(panel)
+    assert "turns a minute" in face(panel)  # what rpm is short for
 
 
 def test_a_torque_is_compared_with_a_mass_that_makes_it():
@@ -140,6 +141,15 @@ def test_on_the_ladder_equal_steps_are_equal_factors_and_more_is_higher():
     down = Ladder(()).frame.down
     assert down(1) - down(10) == pytest.approx(down(10) - down(100))
     assert down(20) < down(10)
+
+
+@pytest.mark.parametrize("power", [0.97, 10.5, 112.0])  # beside a rung, with the longest of names
+def test_no_rung_of_the_ladder_runs_into_a_name(power):
+    ladder = Ladder(familiar_powers())
+    ladder.update(power, None)
+    name = next(word for word in ladder.written() if word.text.startswith("your tip"))
+    rungs = [block.box[2] for block in ladder.blocks if block.name in {"1 W", "10 W", "100 W"}]
+    assert len(rungs) == 3 and name.box[0] > max(rungs)
 
 
 @pytest.mark.parametrize("power", [0.0, 0.1, 3.0, 10.5, 99.0, 1e4])

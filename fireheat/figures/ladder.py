@@ -35,7 +35,7 @@ class Ladder(Sketch):
         fill("rail", _RAIL - 2, _TOP, _RAIL + 2, _BOTTOM, style.INK)
         for watts in (1.0, 10.0, 100.0):
             y = self._height(watts)
-            fill(f"{watts:g} W", 70, y, 110, y + 1, style.RULE)
+            fill(f"{watts:g} W", 70, y, 84, y + 1, style.RULE)  # a name may begin right of it
             self.write(f"{watts:g} W", 64, y, align="right")
         for watts, name in self.familiar:
             y = self._height(watts)

@@ -11,6 +11,7 @@ from ..words import number_words
 from .base import Panel, bar, cells, tiles
 from .controls import Choice, Slider
 
+_TURNS = "turns a minute, on average"
 CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
 
 
@@ -72,7 +73,7 @@ class Rings(Panel):
         now = answer.tip.rings
         rows = (
             ("", "Torque", lambda r: self._spell("torque", r.torque.sum()), self._hung(now)),
-            ("", "Turns at", lambda r: self._spell("turning_speed", r.turning_speed), "on average"),
+            ("", "Turns at", lambda r: self._spell("turning_speed", r.turning_speed), _TURNS),
             ("fh-ember", "Heat made", lambda r: f"{number_words(r.power.sum())} W", _like(now)),
             ("", "Heat per area", lambda r: self._spell("flux", r.mean_flux), _suns(now)),
         )
