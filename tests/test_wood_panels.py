@@ -99,7 +99,7 @@ def test_the_woods_tiles_and_sentence_agree_with_the_library(pile, seed):
     ends = sorted(woods().items(), key=lambda item: item[1].specific_gravity)
     latest = "Latest: " in shown(pile)
     other = (ends[-1] if latest else ends[0])[0]
-    change = compare(one, one.changed(wood=other), draws=128)
+    change = compare(one, one.changed(wood=other), draws=96)
     ratio = pile.answer(pile.state).ratios.at(-1 if latest else 0)
     assert list(ratio) == pytest.approx(list(change), rel=5e-3)
     assert f"{woods()[other].name} {factor_words(ratio)} of {row.name}" in shown(pile)

@@ -109,6 +109,7 @@ def woodpile(state: Try) -> Woodpile:
             state,
             swept={"specific_gravity": gravities[:count]},
             against=place,
+            draws=96,
             found=_first(found, count),
         ),
         spread=spread(state, draws=128, found=found.at(place)),

@@ -1,14 +1,25 @@
 """All woods in rows: floor and ember band of each along one axis of time."""
 
+import numpy as np
+
 from ..answers.woods import Woodpile
-from ..words import NEVER, TOO_LONG, band_words, floor_words, time_words
+from ..bands import Band
+from ..words import (
+    NEVER,
+    TOO_LONG,
+    band_words,
+    floor_words,
+    number_words,
+    range_words,
+    time_words,
+)
 from . import style
 from .lane import Plank
 from .marks import before_box, likely_dot
 from .patterns import hatching, outline
 from .sketch import Sketch
 
-_LEFT, _RIGHT, _TOP, _ROW = 232, 690, 32, 25  # in pixels from the top left
+_LEFT, _RIGHT, _TOP, _ROW = 232, 664, 32, 25  # in pixels from the top left
 _WIDTH, _PLANK, _TALLEST = 800, 52, 476
 _HALF = 6  # height of a bar, half
 _BEYOND = 10  # pixels that a bar sticks out where it goes on behind the plank's end
@@ -49,7 +60,7 @@ class WoodRows(Sketch):
 
     def _head(self, pile, before):
         """Name the columns, and the bars by the first row's."""
-        self.write("most likely", _WIDTH - 4, 14, align="right")
+        self.write("time, ▸ = 1", _WIDTH - 4, 14, align="right")
         floor, low = self.plank.across(pile.bounds[0]), self.plank.across(pile.embers.low[0])
         self.write("floor", max(floor, _LEFT + 50), 14, align="right")
         if self.plank.holds(pile.embers.low[0]):
@@ -78,7 +89,8 @@ class WoodRows(Sketch):
         likely = float(pile.embers.likely[at])
         if self.plank.holds(likely):
             likely_dot(self.frame, f"{wood}, likely", self.plank.across(likely), y)
-        self.write(time_words(likely), _WIDTH - 4, y, color=ink, align="right")
+        words = "1" if chosen else beside_words(pile.ratios.at(at), likely)
+        self.write(words, _WIDTH - 4, y, color=ink, align="right")
 
     def _bar(self, name, band, y, draw):
         """Draw a bar from low to high; one that goes on behind the plank's end sticks out."""
@@ -119,6 +131,26 @@ class WoodRows(Sketch):
         if before is not None:
             words += f" Before: {_name(before)}, estimate {band_words(before.ember)}."
         return words
+
+
+def beside_words(ratio: Band, likely: float) -> str:
+    """Spell briefly a wood's time over that of the chosen one.
+
+    Examples
+    --------
+    >>> beside_words(Band(0.54, 0.7, 0.76), 40.0), beside_words(Band(1.4, 1.6, np.inf), 90.0)
+    ('0.54 to 0.76', '1.4 to never')
+    >>> beside_words(Band(0.0, 0.0, 0.4), 90.0), beside_words(Band(1.0, 1.0, 1.0), np.inf)
+    ('at most 0.4', 'never')
+    """
+    low, _, high = map(float, ratio)
+    if low == np.inf or (likely == np.inf and low == high == 1):
+        return NEVER
+    if high == np.inf:
+        return "not known" if low == 0 else f"{number_words(low)} to {NEVER}"
+    if low == 0:
+        return f"at most {number_words(high)}" if high else "at last"
+    return range_words((low, high))
 
 
 def _name(pile):
