@@ -149,7 +149,8 @@ def test_no_rung_of_the_ladder_runs_into_a_name(power):
     ladder.update(power, None)
     name = next(word for word in ladder.written() if word.text.startswith("your tip"))
     rungs = [block.box[2] for block in ladder.blocks if block.name in {"1 W", "10 W", "100 W"}]
-    assert len(rungs) == 3 and name.box[0] > max(rungs)
+    assert len(rungs) == 3
+    assert name.box[0] > max(rungs)
 
 
 @pytest.mark.parametrize("power", [0.0, 0.1, 3.0, 10.5, 99.0, 1e4])
