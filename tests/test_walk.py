@@ -34,7 +34,7 @@ from fireheat.figures import explorer, heat_bar
 from fireheat.figures.sketch import Sketch
 from fireheat.heat import wear_course
 from fireheat.heat.contact import Contact
-from fireheat.panels import HeatView, Stepper, base, ladder, stroke_map, woods
+from fireheat.panels import Stepper, base, heat_view, ladder, stroke_map, woods
 from fireheat.panels.base import Panel, Voice
 from fireheat.panels.controls import Choice, Slider
 from fireheat.panels.practice import TapPad
@@ -462,7 +462,7 @@ def test_every_step_of_a_walk_says_what_can_be(panel, start, brush):
 
 def minus_nothing(monkeypatch):
     """A rounding error's worth of dust less than none, as a share."""
-    monkeypatch.setattr(HeatView, "_dust", lambda panel, answer: f"{-2e-14:.0f} %")
+    monkeypatch.setattr(heat_view, "_dust", lambda answer: f"{-2e-14:.0f} %")
 
 
 def powers_of_ten(monkeypatch):
@@ -470,13 +470,13 @@ def powers_of_ten(monkeypatch):
 
 
 def share_of_nothing(monkeypatch):
-    def dust(panel, answer):
-        heat = panel._moment(answer).heat
+    def dust(answer):
+        heat = answer.story.heat(answer.time)
         with np.errstate(invalid="ignore"):
             share = np.divide(heat["dust_and_water"], sum(heat.values()))
         return f"{100 * share:.0f} %"
 
-    monkeypatch.setattr(HeatView, "_dust", dust)
+    monkeypatch.setattr(heat_view, "_dust", dust)
 
 
 def empty_list(monkeypatch):

@@ -148,7 +148,7 @@ class _Cut:
             for row in rows
             for point in ((self.left, _TOP + row), (right, _TOP + row), (np.nan, np.nan))
         ]
-        self.edges.set_data(*np.transpose(points))
+        self.edges.set_data(*np.reshape(points, (-1, 2)).T)  # none, where all is deeper
 
     def _heap(self, ember):
         """Draw the ember as a low dome, its name in it."""
