@@ -9,6 +9,9 @@ from hypothesis import settings
 settings.register_profile("fireheat", deadline=None)
 settings.load_profile("fireheat")
 
+# Files that move many panels: half a minute and more each, whatever their number of tests.
+PANELS = {"test_walk", "test_panels", "test_every_panel", "test_pressing", "test_drawn"}
+
 # Run by hand, not by pytest: maintainers' tools and timings.
 collect_ignore = ["tools", "benchmarks"]
 
@@ -16,11 +19,17 @@ collect_ignore = ["tools", "benchmarks"]
 def pytest_collection_modifyitems(items):
     """Put long files first, or the last of them would keep one worker busy while others idle.
 
-    Those that drive a browser are the longest by far; of the rest, those of many tests. The order
-    is kept with ``--no-loadscope-reorder``, or pytest-xdist would count tests alone.
+    Those that drive a browser are the longest by far, and those that move panels come next; of
+    the rest, those of many tests. The order is kept with ``--no-loadscope-reorder``, or
+    pytest-xdist would count tests alone.
     """
     tests = Counter(item.path for item in items)
-    items.sort(key=lambda item: (item.path.parent.name != "browser", -tests[item.path]))
+
+    def later(item):
+        long = [item.path.parent.name == "browser", item.path.stem in PANELS]
+        return [not one for one in long], -tests[item.path]
+
+    items.sort(key=later)
 
 
 @pytest.fixture(scope="session")
