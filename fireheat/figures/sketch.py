@@ -338,7 +338,8 @@ class Sketch:
         """Each text's drawn letters, and the corner where they go, kept inside the picture."""
         size = [round(scale * side) for side in self.size]
         for text, x, y, color, weight, halo, points, align in self.letters:
-            letters = lettering(text, color, points, align, weight, scale, halo)
+            how = align if "\n" in text else "left"  # of one line all are the same: set it once
+            letters = lettering(text, color, points, how, weight, scale, halo)
             height, width, _ = letters.shape
             around = halo_width(halo, scale)
             start = round(scale * x - _BEFORE[align] * (width - 2 * around)) - around
