@@ -84,15 +84,19 @@ def joined(state: Try, *, wider: np.ndarray) -> Joined:
         "rise": float(one.rise),
     }
     hot, ember = two_stage(flux, **wood)
-    twice = two_stage(flux / 4, **wood)[1] / ember
+
+    def later(wider):
+        """How much later; without heat all would soak in, which is a factor of sixteen for two."""
+        return two_stage(flux / wider**2, **wood)[1] / ember if np.isfinite(ember) else wider**4
+
     return Joined(
         power=float(one.power),
         flux=flux,
         hot=hot,
         ember=ember,
-        soaked=1 - wood["energy_per_area"] / (flux * ember),
-        twice=twice,
+        soaked=1 - wood["energy_per_area"] / (flux * ember) if np.isfinite(ember) else 1.0,
+        twice=later(2.0),
         exponent=area_exponent(flux, **wood),
         wider=wider,
-        later=two_stage(flux / wider**2, **wood)[1] / ember,
+        later=later(wider),
     )
