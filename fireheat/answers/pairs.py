@@ -34,7 +34,7 @@ class Pairs:
     ratio : Band of float
         Time of the other over that of the one, with the same unknowns in both. [1]
     apart : Band of float
-        The same, were the two times to have nothing to do with each other. [1]
+        All ratios that the two bands alone allow, from one's end to the other's. [1]
     """
 
     change: str

@@ -204,7 +204,7 @@ def results(state: Try, *, found: Estimate, spread: Spread) -> dict[str, tuple[f
     >>> found = estimate()
     >>> shown = results(Try(), found=found, spread=spread(Try(), found=found))
     >>> [round(shown[which][0], 1) for which in RESULTS]
-    [55.7, 11.6, 21.9, 8.8, 10.5]
+    [56.3, 13.1, 22.3, 6.1, 10.5]
     """
     keep, nothing = enough_dust(state.kit), (0.0, 0.0, 0.0)
     cold, smokeless = np.isinf(found.ember.likely), np.isinf(found.smoke.likely)
