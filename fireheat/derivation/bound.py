@@ -173,8 +173,8 @@ def _meaning_steps():
     return (
         *(_sensitivity_step(*row) for row in _SENSITIVITIES),
         Step(
-            "What is in it",
-            "Only these: no count of turns, no spindle length, no length of bow or stroke.",
+            "Only these move the floor",
+            "Not among them: how often it turns, how long spindle, bow and strokes are.",
             same(t, of_time(*inside)),
         ),
         Step(
