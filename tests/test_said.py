@@ -355,7 +355,7 @@ def pile(state, system):
     own, last = wood(state["wood"]), len(ordered) - 1
     early = ordered.index(own) > last / 2
     other = ordered[0 if early else last]
-    apart = compare(one, one.changed(wood=_key(other)), draws=128)
+    apart = compare(one, one.changed(wood=_key(other)), draws=96)  # as many as for fourteen woods
     scatter = constant("board_scatter")
     boards = times(
         one, specific_gravity=own.specific_gravity * np.array([1 - scatter, 1 + scatter])
