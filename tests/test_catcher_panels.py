@@ -365,7 +365,9 @@ def test_thick_leather_saves_heat_on_wet_soil_and_foil_never_does(sheet):
 @pytest.mark.parametrize("crust", [0.0, 0.001, 0.004])
 def test_names_of_curves_stay_apart_and_near_their_curves(sheet, ground, crust):
     sheet.set(ground=ground, crust=crust)
-    written = {text: y for text, x, y, *_ in sheet.sketched.letters if x > 592}
+    written = {
+        text: y for text, x, y, *_ in sheet.sketched.letters if x > sheet.sketched.frame.right
+    }
     places = sorted(written.values())
     assert len(places) == 3
     assert min(np.diff(places)) >= 19
@@ -376,7 +378,7 @@ def test_names_of_curves_stay_apart_and_near_their_curves(sheet, ground, crust):
     names = [catchers()[key].name for key in sorted(ends, key=lambda key: -ends[key])]
     assert names == sorted(written, key=lambda name: written[name])
     bare = next(y for text, _, y, *_ in sheet.sketched.letters if "no sheet" in text)
-    assert bare < 278 - 10  # above the axis
+    assert bare < sheet.sketched.frame.bottom - 10  # above the axis
 
 
 def test_the_dot_is_whole_where_the_frame_ends(sheet):
@@ -384,7 +386,9 @@ def test_the_dot_is_whole_where_the_frame_ends(sheet):
     for thickness in (1e-3, 3e-3):
         sheet.set(catcher_thickness=thickness)
         columns = painted(sheet, style.SPINDLE)[:, 1]
-        beyond[thickness] = np.count_nonzero((columns > 594) & (columns < 600))
+        beyond[thickness] = np.count_nonzero(
+            (columns > sheet.sketched.frame.right + 2) & (columns < sheet.sketched.frame.right + 8)
+        )
     assert beyond[1e-3] == 0 < beyond[3e-3]
 
 
@@ -666,13 +670,11 @@ def test_the_lesson_asks_before_it_shows():
     path = Path(__file__).parents[1] / "notebooks" / "08-holding-the-ember.ipynb"
     cells = json.loads(path.read_text(encoding="utf-8"))["cells"]
     code = "\n".join("".join(cell["source"]) for cell in cells if cell["cell_type"] == "code")
-    for question, shown_by in (
-        ('Predict("foil_or_leather")', "= UnderTheEmber()"),
-        ('SelfCheck("catcher_order")', "= Catchers()"),
-        ('Predict("thin_foil")', "= SheetThickness()"),
-        ('Predict("bed_of_dust")', "crust="),
-    ):
-        assert 0 < code.index(question) < code.index(shown_by)
+    # What shows an answer opens with the commitment, or stands below.
+    for opened in ('"foil_or_leather", then=UnderTheEmber()', '"thin_foil", then=SheetThickness()'):
+        assert f"Predict({opened})" in code
+    for question in ('SelfCheck("catcher_order")', 'Predict("bed_of_dust"'):
+        assert 0 < code.index(question) < code.index("= Catchers()")
     before = "".join(cells[0]["source"])
     assert not re.search(r"costs embers|robs", before)
 

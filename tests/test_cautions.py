@@ -149,7 +149,7 @@ def cell_with(number, words):
         ("03", "One answer to each card", "knife rules"),
         ("03", "Take it outside", "hot, too"),
         ("03", "Take it outside", THE_LIST),
-        ("05", "Grease, a leaf, or a finer point", "hot or thin"),
+        ("05", "lower the *bearing block friction*", "hot or thin"),
         ("05", "One of 11 mm", "knife rules"),
         ("06", "Which beat gives 1 m/s", THE_LIST),
         ("06", "A friend taps once", "in the air"),
