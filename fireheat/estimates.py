@@ -231,8 +231,8 @@ def _times(three, smoke, ember):
         power=plain(power),
         flux=plain(power / (np.pi * radius**2)),
         bound=plain(bound),
-        smoke=Band(*map(plain, smoke)),
-        ember=Band(*map(plain, ember)),
+        smoke=Band(*smoke).about_likely().each(plain),
+        ember=Band(*ember).about_likely().each(plain),
     )
 
 
@@ -329,7 +329,7 @@ def estimate(
     knows of the rest (``data/spread.toml``). Its low end is of lighter wood, whose dust takes less:
     so it may lie a little under the bound, which is for exactly the numbers set.
 
-    The rubbing faces eat into wood already warm, which brings an ember about a quarter sooner than
+    The rubbing faces eat into warm wood, which brings an ember more than a quarter sooner than
     faces that stay would. Properties are those at one temperature, midway from the air to that of
     the dust; until first smoke the wood is cooler and soaks up less, so smoke may come up to a
     fifth sooner than said (``tests/oracles/horn.py``). What is left out is listed in

@@ -385,7 +385,7 @@ def test_the_dot_is_whole_where_the_frame_ends(sheet):
     beyond = {}
     for thickness in (1e-3, 3e-3):
         sheet.set(catcher_thickness=thickness)
-        columns = painted(sheet, style.SPINDLE)[:, 1]
+        columns = painted(sheet, style.EMBER)[:, 1]
         beyond[thickness] = np.count_nonzero(
             (columns > sheet.sketched.frame.right + 2) & (columns < sheet.sketched.frame.right + 8)
         )
@@ -460,9 +460,9 @@ def test_whether_the_dust_is_enough_is_the_library_s_verdict(heap, seed):
     said = heap.set(**state, temperature_heap=random.choice([600.0, 623.15, 700.0]))
     kit = Try().changed(**state).kit
     keep = enough_dust(kit, temperature_heap=heap.state["temperature_heap"])
-    verdict = {"stays hot": "yes", "perhaps": "perhaps", "goes out": "too little"}[keep.verdict]
+    verdict = {"stays hot": "enough", "perhaps": "perhaps", "goes out": "too little"}[keep.verdict]
     assert f"Enough dust? {verdict}" in shown(heap)
-    assert f"Enough? {verdict}." in said
+    assert f"Verdict: {verdict}." in said
     assert heap.answer(heap.state).keep == keep
 
 

@@ -289,7 +289,7 @@ LEFT = {
     "Change the force": (BOUNDS,),
     "Change the friction": (BOUNDS,),
     "Change the speed": (BOUNDS,),
-    "What is in it": (BOUNDS,),
+    "Only these move the floor": (BOUNDS,),
     "Stroke length is only half of speed": ({t: BOUND.subs(v, L * N / 60)}, BOUNDS),
     "Bow length is not in it": (BOUNDS,),
     "A factor of four": (BOUNDS,),
@@ -386,7 +386,7 @@ def test_left_and_right_of_every_step_are_the_same(one):
 
 
 def test_all_that_is_in_the_bound_is_named_and_nothing_else():
-    named = step(bound.bound_steps(), "What is in it").equation.rhs.args
+    named = step(bound.bound_steps(), "Only these move the floor").equation.rhs.args
     assert set(named) == BOUND.free_symbols
 
 

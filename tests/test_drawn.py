@@ -1296,7 +1296,7 @@ def same_worlds(shown):
 
     meant.box("the change", place(ratio.low), 357, place(ratio.high), 387, style.EMBER_BAND)
     meant.box(
-        "from the two ranges alone", place(apart[0]), 363, place(apart[1]), 381, style.EMBER_PALE
+        "from the two times alone", place(apart[0]), 363, place(apart[1]), 381, style.EMBER_PALE
     )
     middle = place(ratio.likely)
     meant.box("likely", middle - 2, 352, middle + 2, 392, style.INK)
@@ -1304,8 +1304,8 @@ def same_worlds(shown):
         meant.text(words, place(factor), 416, "center")
     meant.text("the change", 116, 372, "right")
     if apart[1] > 2:
-        words = f"to × {number_words(apart[1])}" if np.isfinite(apart[1]) else "no end"
-        words = f"from the two ranges alone: {words}"
+        words = f"up to × {number_words(apart[1])}" if np.isfinite(apart[1]) else "anything"
+        words = f"the two times alone would say: {words}"
         meant.text(words, 770, 342, "right")
     return meant
 
@@ -1613,8 +1613,9 @@ def catcher_rows(shown):
     meant.box("ember makes, low to high", weak, 24, strong, bottom, style.EMBER_PALE)
     meant.box("open face loses", lost - 1, 24, lost + 1, bottom, style.EDGE)
     meant.box("ember makes", made - 1.5, 24, made + 1.5, bottom, style.EMBER)
-    meant.text("open face loses", lost + 2, 14, "right")
-    meant.text("ember makes", made, 14)
+    sides = ("right", "left") if lost < made else ("left", "right")
+    meant.text("open face loses", lost, 14, sides[0])
+    meant.text("ember makes", made, 14, sides[1])
     meant.text("first minute", 796, 14, "right")
     order = sorted(found, key=lambda key: found[key].joules.likely)
     past = shown.then and answer(shown.then)

@@ -14,7 +14,7 @@ _WIDTH, _HEIGHT = 800, 196
 _LEFT, _RIGHT, _TOP, _BOTTOM = 20, 780, 72, 138  # the strip, in pixels from the top left
 _ENDS = (3e-7, 1e-2)  # of the axis, in kilograms
 _TICKS = (0.001, 0.01, 0.1, 1.0)  # in grams
-ENOUGH = {"stays hot": "yes", "perhaps": "perhaps", "goes out": "too little"}
+ENOUGH = {"stays hot": "enough", "perhaps": "perhaps", "goes out": "too little"}
 
 
 def grams(mass: float) -> str:
@@ -101,5 +101,5 @@ def _say(heap):
     low, likely, high = (number_words(1000 * mass) for mass in heap.keep.mass_least)
     return (
         f"{grams(heap.ember.mass)} of dust; the smallest heap that stays hot has "
-        f"some {likely} g, anywhere from {low} to {high} g. Enough? {ENOUGH[heap.keep.verdict]}"
+        f"some {likely} g, anywhere from {low} to {high} g. Verdict: {ENOUGH[heap.keep.verdict]}"
     )

@@ -75,7 +75,7 @@ class PairLanes(Sketch):
 
     def _draw_ratio(self, now):
         for what, band, half, color in (
-            ("from the two ranges alone", now.apart, _PALE, style.EMBER_PALE),
+            ("from the two times alone", now.apart, _PALE, style.EMBER_PALE),
             ("the change", now.ratio, _HALF, style.EMBER_BAND),
         ):
             low, high = (min(end, _MOST) for end in band.ends)
@@ -91,8 +91,8 @@ class PairLanes(Sketch):
         self.write("the change", _LEFT - 14, _RAIL, align="right")
         far = now.apart.high
         if far > _MOST:
-            end = f"to × {number_words(far)}" if np.isfinite(far) else "no end"
-            words = f"from the two ranges alone: {end}"
+            end = f"up to × {number_words(far)}" if np.isfinite(far) else "anything"
+            words = f"the two times alone would say: {end}"
             self.write(words, _RIGHT, _RAIL - 30, color=style.QUIET, align="right")
 
     @staticmethod
@@ -104,5 +104,5 @@ class PairLanes(Sketch):
             f"{factor_words(now.ratio)}."
         )
         if before is not None:
-            words += f" Before, {before.change}: {factor_words(before.ratio)}."
+            words += f" Before: {before.change}, {factor_words(before.ratio)}."
         return words
