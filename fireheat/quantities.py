@@ -457,6 +457,44 @@ def check(**values: Any) -> Any:
     return checked[0] if len(checked) == 1 else checked
 
 
+def check_single(**values: Any) -> list[float]:
+    """Check as :func:`check` does, and that each value is one number.
+
+    Parameters
+    ----------
+    **values : float
+        Keyed by the quantity's name in the table. [SI]
+
+    Returns
+    -------
+    list of float
+        The values, in the order given. [SI]
+
+    Raises
+    ------
+    InputError
+        If a value is not one finite number of the right sign.
+
+    Examples
+    --------
+    >>> check_single(force=[60.0, 70.0])
+    Traceback (most recent call last):
+    ...
+    fireheat.quantities.InputError: downward force must be one number, not [60.0, 70.0]; \
+allowed: 0 or more N
+    """
+    checked = []
+    for key, value in values.items():
+        number = check(**{key: value})
+        if not isinstance(number, float):
+            row = quantity(key)
+            raise InputError(
+                f"{row.name} must be one number, not {value!r}; allowed: {row.allowed()}"
+            )
+        checked.append(number)
+    return checked
+
+
 def check_or_infinite(key: str, value: Numbers) -> Numbers:
     """Check what may be infinite as well, such as the time of what never comes.
 

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.polynomial import Polynomial
 from scipy.interpolate import CubicSpline
 
-from ..quantities import InputError, Numbers, check, plain
+from ..quantities import InputError, Numbers, check, check_single, plain
 from .contact import Contact
 from .warming import least_power, warm_up
 from .wearing import Path, wearing, worn_path
@@ -42,11 +42,11 @@ class WearHeat(NamedTuple):
 def wearing_heat(
     contact: Contact,
     *,
-    power: Numbers,
-    rise: Numbers,
-    energy: Numbers,
-    depth: Numbers,
-    spindle_share: Numbers = 0.5,
+    power: float,
+    rise: float,
+    energy: float,
+    depth: float,
+    spindle_share: float = 0.5,
     time: Numbers | None = None,
     path: Path | None = None,
 ) -> WearHeat:
@@ -69,8 +69,8 @@ def wearing_heat(
     Raises
     ------
     InputError
-        If a value is out of its range, the contact is something else, or the time is left out
-        where there is no ember.
+        If a value is not one number (but for the time) or out of its range, the contact is
+        something else, or the time is left out where there is no ember.
 
     Notes
     -----
@@ -91,7 +91,7 @@ def wearing_heat(
     >>> round(sum(heat)) + 130 == round(10.0 * wearing(kit, **try_).ember)
     True
     """
-    power, rise, energy, depth, share = check(
+    power, rise, energy, depth, share = check_single(
         power=power, rise=rise, energy=energy, burn_in_depth=depth, spindle_share=spindle_share
     )
     tried = {"power": power, "rise": rise, "energy": energy, "depth": depth, "spindle_share": share}

@@ -46,6 +46,7 @@ Where it is exact, and where not:
 Letters in short bodies: x is the root of the time since the contact reached the rise.
 """
 
+import math
 from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
@@ -54,7 +55,7 @@ import numpy as np
 from scipy.special import i0e, i1e
 
 from ..constants import constant
-from ..quantities import InputError, Numbers, check
+from ..quantities import InputError, Numbers, check, check_single, check_whole
 from .contact import Contact
 from .hole import hole_draw
 from .warming import divided, in_time, least_power, side_by_side, some_of, when_reached
@@ -213,7 +214,7 @@ def followed(
     Raises
     ------
     InputError
-        As :func:`wearing`.
+        As :func:`wearing`, or if there is no contact of that number.
 
     References
     ----------
@@ -237,6 +238,8 @@ def followed(
         spindle_share=spindle_share,
     )
     contact, numbers, shape = side_by_side(contact, power, rise, energy, depth, share)
+    if which is not None and check_whole("which", which, least=0) >= math.prod(shape):
+        raise InputError(f"which is {which!r}; allowed: below {math.prod(shape)}, one of them")
     if 0 in shape:
         return Wear(np.empty(shape), np.empty(shape)), None
     power, rise, energy, depth, share = numbers
@@ -304,7 +307,8 @@ def worn_path(
     Raises
     ------
     InputError
-        If a value is out of its range, the power makes no ember, or the contact is something else.
+        If a value is not one number or out of its range, the power makes no ember, or the contact
+        is something else.
 
     References
     ----------
@@ -319,15 +323,15 @@ def worn_path(
     >>> print(round(path.reached, 1), round(path.reached + path.since[-1] ** 2, 1))
     4.7 22.0
     """
-    numbers = check(
+    single = check_single(
         power=power, rise=rise, energy=energy, burn_in_depth=depth, spindle_share=spindle_share
     )
     least = _AMPLE * least_power(contact, rise=rise, depth=depth, spindle_share=spindle_share)
-    if np.any(numbers[0] <= least):
+    if single[0] <= least:
         raise InputError(
-            f"power is {numbers[0]!r} W; allowed: above {least:g} W, which makes an ember"
+            f"power is {single[0]!r} W; allowed: above {least:g} W, which makes an ember"
         )
-    contact, numbers, _ = side_by_side(contact, *numbers)
+    contact, numbers, _ = side_by_side(contact, *single)
     start = when_reached(contact, power=numbers[0], rise=numbers[1])
     kits = _kits(contact, numbers, *start)
     path = _path(kits, _ground(kits), np.array([True]))
