@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from reading import values
 
-from fireheat import Try
+from fireheat import InputError, Try
 from fireheat.answers.joining import joined
 from fireheat.estimates import times
 from fireheat.panels import JoiningCurve
@@ -35,6 +35,11 @@ def test_the_ordinary_kit_lies_between_and_thinner_is_the_inverse_of_thicker():
     steps = np.array([1.0, 1.0 + 1e-5])
     slope = np.log(joined(kit, wider=steps).later[1]) / np.log(steps[1] ** 2)
     assert slope == pytest.approx(here.exponent, rel=1e-4)
+
+
+def test_a_thickness_that_cannot_be_is_refused():
+    with pytest.raises(InputError, match="diameter over that of another spindle is 0;"):
+        joined(Try(), wider=np.array([0.0, 1.0]))
 
 
 def test_what_soaks_in_and_what_the_dust_takes_is_all_the_heat():

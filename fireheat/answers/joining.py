@@ -7,7 +7,7 @@ import numpy as np
 from ..cases import case
 from ..heat.two_stage import area_exponent, two_stage
 from ..kit.kit import Try
-from ..quantities import Numbers
+from ..quantities import Numbers, check
 
 
 @dataclass(frozen=True)
@@ -16,8 +16,10 @@ class Joined:
 
     Attributes
     ----------
-    power, flux : float
-        Heat made at the tip, and over its area. [W, W/m^2]
+    power : float
+        Heat made at the tip. [W]
+    flux : float
+        The same over the tip's area. [W/m^2]
     hot, ember : float
         When the contact is as hot as dust must be, and when there is enough of it. [s]
     soaked : float
@@ -61,7 +63,7 @@ def joined(state: Try, *, wider: np.ndarray) -> Joined:
     Raises
     ------
     InputError
-        If no heat is made.
+        If no heat is made, or what to compare with is not a positive number.
 
     References
     ----------
@@ -73,6 +75,7 @@ def joined(state: Try, *, wider: np.ndarray) -> Joined:
     >>> bool(4 < found.twice < 16)
     True
     """
+    wider = check(wider=wider)
     one = case(state)
     area = float(np.pi * one.radius**2)
     flux = float(one.power) / area
