@@ -24,7 +24,7 @@ from .bands import Band
 from .cases import Case, case
 from .estimates import Times, times
 from .kit.kit import Try
-from .quantities import InputError, Numbers, choose, default, plain, quantity
+from .quantities import InputError, Numbers, check_whole, choose, default, plain, quantity
 from .unknowns import Unknown, unknown, unknowns
 
 # One for each row of the table, in its order, and one for the luck of the other of two tries.
@@ -41,7 +41,7 @@ GAUGES = {
 }
 _EXPONENT, _OTHER_LUCK = "depth_exponent", "luck of the other"
 _LOW, _HIGH = 0.05, 0.95
-_FEWEST = 20  # draws, so that one lies below the low end
+FEWEST_DRAWS = 20  # so that one lies below the low end
 _BELOW = 1 - 1e-9  # of the most that a formula takes, so that rounding does not step over it
 
 
@@ -176,7 +176,7 @@ def spread(
     True
     """
     state = _checked("state", state)
-    drawn = _shares(_count("draws", draws, _FEWEST), axes=_axes(swept))
+    drawn = _shares(check_whole("draws", draws, least=FEWEST_DRAWS), axes=_axes(swept))
     made = _outcomes(state, _off(state, drawn, guessed, measured, swept), swept)
     own = times(state, **swept) if found is None else found
     return Spread(
@@ -228,7 +228,9 @@ def tries(
     >>> tries(Try(), 10).ember.round()
     array([ 54.,  50.,  85., 117.,  69.,  26.,  58.,  85.,  53.,  33.])
     """
-    drawn = _shares(_count("count", count, 1), first=_count("first", first, 0))
+    drawn = _shares(
+        check_whole("count", count, least=1), first=check_whole("first", first, least=0)
+    )
     return _outcomes(_checked("state", state), _off(state, drawn, guessed, measured))
 
 
@@ -332,7 +334,7 @@ def pairs(
 def _pairs(one, other, guessed, measured, luck, draws):
     """Return the embers of both tries in all draws."""
     one, other = _checked("one", one), _checked("other", other)
-    shares = _shares(_count("draws", draws, _FEWEST))
+    shares = _shares(check_whole("draws", draws, least=FEWEST_DRAWS))
     drawn = []
     for state, own_luck in ((one, "luck"), (other, _OTHER_LUCK)):
         own = shares | {"luck": shares[own_luck] if luck else np.full_like(shares["luck"], 0.5)}
@@ -411,7 +413,7 @@ def ratios(
     Raises
     ------
     InputError
-        As :func:`spread`, or if there is no such one.
+        As :func:`spread`, or if what is swept is not along one axis, or there is no such one.
 
     Notes
     -----
@@ -429,9 +431,12 @@ def ratios(
     >>> [values.round(2).tolist() for values in ratios(Try(), swept=swept, against=1)]
     [[0.57, 1.0, 1.36], [0.68, 1.0, 1.46], [0.72, 1.0, 1.86]]
     """
-    state, count = _checked("state", state), _count("draws", draws, _FEWEST)
+    state, count = _checked("state", state), check_whole("draws", draws, least=FEWEST_DRAWS)
+    against = check_whole("against", against, least=0)
+    if _axes(swept) != 1:
+        raise InputError(f"swept is {swept!r}; allowed: values of quantities along one axis")
     many = np.broadcast(*swept.values()).size
-    if not 0 <= against < many:
+    if against >= many:
         raise InputError(f"against is {against!r}; allowed: 0 to {many - 1}")
     shares = _shares(count, axes=1)
     shares["luck"] = np.full_like(shares["luck"], 0.5)
@@ -500,7 +505,7 @@ def even_shares(count: int) -> dict[str, np.ndarray]:
     >>> even_shares(2)["luck"].round(3).tolist()
     [0.5, 0.809]
     """
-    return _shares(_count("count", count, 1))
+    return _shares(check_whole("count", count, least=1))
 
 
 # ---- one call of the model ----------------------------------------------------------------------
@@ -618,12 +623,6 @@ def _checked(name, state):
     if not isinstance(state, Try):
         raise InputError(f"{name} is {state!r}; allowed: a Try")
     return state
-
-
-def _count(name, value, least):
-    if not isinstance(value, int) or isinstance(value, bool) or value < least:
-        raise InputError(f"{name} is {value!r}; allowed: a whole number from {least} on")
-    return value
 
 
 def _axes(swept):

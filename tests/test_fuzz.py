@@ -26,13 +26,14 @@ from test_every_formula import ORDINARY
 
 from fireheat import Air, Arm, Ember, InputError, Try
 from fireheat.answers.cards import Rules
+from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import kit_heat
 from fireheat.answers.warmth import Rhythm
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.ember.catchers import catcher
-from fireheat.estimates import times
+from fireheat.estimates import estimate, times
 from fireheat.heat.material import Material
 from fireheat.heat.mesh import Block, Source
 from fireheat.my_kit import MyKit
@@ -118,6 +119,7 @@ CALLED = {
     "sheet_radius": "radius",
     "tap_times": "taps",
     "value": "diameter",
+    "which": "which|result",
 }
 
 
@@ -168,6 +170,9 @@ USUAL = ORDINARY | {
     "strong": Arm(),
     "status": "assumption",
 }
+SEEN = outlook(Try(), across="diameter")
+WORKING = {"which": "heat", "found": estimate(), "spread": SEEN.spread}
+OTHER = Try().changed(force=75.0)
 RULES = {
     **{"start": {}, "free": ("diameter",), "below": 90.0, "change_at_most": 1},
     **{"at_least": {}, "at_most": {}, "arm": ("teenager", "likely")},
@@ -178,12 +183,20 @@ THERE = {
     "answers.cards.hold": {"rules": Rules(**RULES)},
     "answers.cards.judge": {"rules": Rules(**RULES), "moved": {}, "found": spread(Try())},
     "answers.cards.most_speed": {"rules": Rules(**RULES)},
+    "answers.explorer.ratio": {"before": SEEN, "now": SEEN},
+    "answers.explorer.ten_tries": {"turn": 0},
+    "answers.joining.joined": {"wider": np.array([0.5, 1.0, 2.0])},
+    "answers.pairs.paired": {"change": "harder"},
     "answers.questions.as_compared": {"beside": Try()},
     "answers.questions.asked_of": {"settings": {}},
     "answers.questions.compared": {"before": Try(), "after": Try()},
     "answers.questions.try_of": {"settings": {}},
     "answers.watts.in_my_kit": {"pulling": Pulling(), "found": watts(Pulling())},
     "answers.watts.watts": {"pulling": Pulling()},
+    "answers.working.choices": WORKING,
+    "answers.working.results": WORKING,
+    "answers.working.working": WORKING,
+    "answers.working_lines.lines": WORKING,
     "answers.worth.doubted": {"mine": MyKit()},
     "answers.worth.narrowing": {"mine": MyKit()},
     "answers.worth.next_words": {"found": doubts(Try())},
@@ -204,8 +217,10 @@ THERE = {
     "person.measuring.standard": {"interval": Band(0.9, 1.0, 1.1)},
     "person.measuring.well_measured": {"key": "diameter", "value": 0.016},
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
-    "spread.compare": {"one": Try(), "other": Try().changed(force=75.0)},
+    "spread.compare": {"one": Try(), "other": OTHER},
     "spread.drawn_case": {"shares": even_shares(4)},
+    "spread.pairs": {"one": Try(), "other": OTHER},
+    "spread.ratios": {"swept": {"moisture": np.array([0.06, 0.08, 0.1])}, "against": 1},
     "unknowns.unknown": {"key": "luck"},
 }
 

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from reading import values
 
-from fireheat import Try
+from fireheat import InputError, Try
 from fireheat.answers.pairs import CHANGES, paired
 from fireheat.panels import SameWorlds
 from fireheat.spread import compare, pairs, spread
@@ -25,6 +25,11 @@ def test_every_change_is_known_better_than_its_two_times_tell(change):
     found = paired(Try(), change=change)
     assert found.ratio.high / found.ratio.low < 0.5 * found.apart.high / found.apart.low
     assert np.all(found.after < found.before)
+
+
+def test_too_few_worlds_are_refused_under_their_own_name():
+    with pytest.raises(InputError, match="worlds is 3; allowed: a whole number, 20 or more"):
+        paired(Try(), change="harder", worlds=3)
 
 
 def test_tiles_and_sentence_say_what_is_found():

@@ -306,7 +306,7 @@ def test_a_guess_that_both_share_hardly_matters_to_a_ratio():
         (lambda: spread(ORDINARY, guessed=("force",), measured={"force": 0.1}), "one of the two"),
         (lambda: spread(ORDINARY, measured={"force": 1.5}), "downward force .* 1.5; allowed: 0 to"),
         (lambda: spread(ORDINARY, measured={"force": math.nan}), "share of nan"),
-        (lambda: spread(ORDINARY, draws=3), "draws is 3; allowed: a whole number from 20 on"),
+        (lambda: spread(ORDINARY, draws=3), "draws is 3; allowed: a whole number, 20 or more"),
         (lambda: spread(ORDINARY, draws=256.0), "draws is 256.0"),
         (lambda: spread(ORDINARY, swept={"luck": 1.0}), "cannot sweep"),
         (lambda: tries(ORDINARY, 0), "count is 0"),
@@ -386,3 +386,9 @@ def test_what_never_glows_in_both_is_the_same_and_in_one_is_endless():
 def test_one_that_is_not_there_is_refused():
     with pytest.raises(InputError, match="against is 3; allowed: 0 to 2"):
         ratios(Try(), swept={"force": np.array([40.0, 60.0, 80.0])}, against=3)
+
+
+@pytest.mark.parametrize("swept", [{}, {"force": 60.0}, {"force": np.full((2, 2), 60.0)}])
+def test_what_does_not_lie_along_one_axis_is_refused(swept):
+    with pytest.raises(InputError, match=r"swept is [\s\S]*; allowed: .* along one axis"):
+        ratios(Try(), swept=swept, against=0)

@@ -14,7 +14,7 @@ from ..estimates import Estimate, estimated, quick_times
 from ..kit.kit import Try
 from ..person.arm import arms
 from ..person.limits import tip_share
-from ..quantities import quantity
+from ..quantities import check_whole, quantity
 from ..spread import Outcomes, Spread, compare, spread, tries
 from .heat_view import allowance
 
@@ -206,6 +206,7 @@ def ten_tries(state: Try, turn: int, *, measured: Mapping[str, float] = {}) -> O
     >>> ten_tries(Try(), 0).ember.round()
     array([ 54.,  50.,  85., 117.,  69.,  26.,  58.,  85.,  53.,  33.])
     """
+    turn = check_whole("turn", turn, least=0)
     return tries(state, _TRIES, first=1 + _TRIES * turn, measured=measured)
 
 

@@ -7,8 +7,8 @@ import numpy as np
 
 from ..bands import Band
 from ..kit.kit import Try
-from ..quantities import choose
-from ..spread import Spread, compare, pairs, spread
+from ..quantities import check_whole, choose
+from ..spread import FEWEST_DRAWS, Spread, compare, pairs, spread
 
 # What changes: words, the quantity, and how many times what it was it becomes.
 CHANGES: Mapping[str, tuple[str, str, float]] = {
@@ -66,7 +66,7 @@ def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
     Raises
     ------
     InputError
-        If there is no such change, or too few worlds to draw.
+        If there is no such change, or the worlds are no whole number or too few to draw.
 
     Examples
     --------
@@ -75,6 +75,7 @@ def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
     True
     """
     choose("change", change, CHANGES)
+    worlds = check_whole("worlds", worlds, least=FEWEST_DRAWS)
     words, key, factor = CHANGES[change]
     other = state.changed(**{key: factor * state.value(key)})
     one, two = spread(state), spread(other)
