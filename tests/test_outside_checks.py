@@ -238,7 +238,7 @@ BODIES = [
         rod_that_radiates,
         1000 - 926.97,
         2e-3,
-        Number(ember, "face_flux", "4"),
+        Number(ember, "_face_flux", "4"),
     ),
     Check(
         "steel under a flux, surface",
