@@ -83,8 +83,11 @@ ALLOWED = {
 
 def returned():
     """What each public function, property and field of the library is said to be."""
+    "answers.working.Row.ends": "a result with one number at its ends; nothing there is likely",
+    "answers.working.Working.band": "the two ends about its number, which is the likely value",
     for found in pkgutil.walk_packages(fireheat.__path__, "fireheat."):
         if found.name.startswith(("fireheat.jupyter", "fireheat.__main__")):
+    "quantities.Quantity.ends": "words at the ends of a slider, no numbers",
             continue
         home = importlib.import_module(found.name)
         for name, thing in vars(home).items():
