@@ -1,5 +1,7 @@
 """Every panel on a laptop, on a narrow screen and filling the window of a hall: boxes measured."""
 
+import re
+
 import nbformat
 import pytest
 
@@ -118,6 +120,11 @@ def test_every_panel_fills_a_hall(page, width, height):
         page.keyboard.press("Enter")
         page.wait_for_timeout(150)
         wrong += [f"{name}: {one}" for one in root.evaluate(MEASURE, least)]
+        for asked in root.locator(".fh-also.widget-toggle-button").all():
+            asked.press("Enter")
+            root.locator(".fh-cell .fh-effect:visible", has_text=re.compile(r"\w")).first.wait_for()
+            wrong += [f"{name}, asked: {one}" for one in root.evaluate(MEASURE, least)]
+            asked.press("Enter")
         for _ in range(30):  # Tab stays inside
             page.keyboard.press("Tab")
         if not root.evaluate("root => root.contains(document.activeElement)"):

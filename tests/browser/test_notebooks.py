@@ -25,7 +25,7 @@ def test_after_running_all_cells_every_panel_says_what_is_stored(lab, path):
     page = lab.turn_to(path.name)
     assert lab.errors() == []
     said = [
-        panel.locator(".fh-voice").first.text_content()
+        panel.locator(".fh-voice").first.text_content().replace("\xa0", " ")
         for panel in page.locator(".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)").all()
     ]
     stored = [

@@ -12,6 +12,7 @@ from lab import NOTEBOOK, POLLING, Lab
 from refresh_notebooks import WIDGET
 
 START = "00-start-here.ipynb"
+LIVE = "01-rubbing-makes-heat.ipynb"  # with a slider and a picture before any question is answered
 OWN = "Our club tried this on Tuesday."
 HANDLE, VOICE = ".noUi-handle", ".fh-voice"
 WAYS = ("keyboard", "autosave", "tool")
@@ -73,7 +74,7 @@ def second_evening(playwright, tmp_path_factory):
         settings.mkdir(parents=True)
         (settings / "plugin.jupyterlab-settings").write_text('{"autosaveInterval": 1}')
         for way in WAYS:
-            shutil.copy(lab.folder / START, lab.folder / f"{way}.ipynb")
+            shutil.copy(lab.folder / LIVE, lab.folder / f"{way}.ipynb")
         tool = start_tool(lab.folder / "tool.ipynb")
         for way in ("keyboard", "autosave"):
             save_by_hand(lab, f"{way}.ipynb", way)
