@@ -75,19 +75,19 @@ BARE = re.compile(r"[tT]uple\[(float|int|np\.ndarray)(, \1){1,2}\]")
 NAMED = re.compile(r"(_band|_range|^ends)$")
 # Pairs and triples that are no low, likely and high, or hold the two ends of one.
 ALLOWED = {
+    "answers.working.Row.ends": "a result with one number at its ends; nothing there is likely",
+    "answers.working.Working.band": "the two ends about its number, which is the likely value",
     "bands.Band.ends": "the two ends of a band, which knows its likely value itself",
     "ember.catchers.Catcher.ranges": "the ends of each field; the field itself is the likely value",
+    "quantities.Quantity.ends": "words at the ends of a slider, no numbers",
     "quantities.Quantity.slider": "from where to where a slider goes; nothing there is likely",
 }
 
 
 def returned():
     """What each public function, property and field of the library is said to be."""
-    "answers.working.Row.ends": "a result with one number at its ends; nothing there is likely",
-    "answers.working.Working.band": "the two ends about its number, which is the likely value",
     for found in pkgutil.walk_packages(fireheat.__path__, "fireheat."):
         if found.name.startswith(("fireheat.jupyter", "fireheat.__main__")):
-    "quantities.Quantity.ends": "words at the ends of a slider, no numbers",
             continue
         home = importlib.import_module(found.name)
         for name, thing in vars(home).items():
