@@ -50,7 +50,12 @@ class JoiningCurve(Panel):
         rows = (
             ("fh-ember", "Twice as thick takes", _twice, "more than 4, less than 16"),
             ("", "Soaks into the wood", lambda one: percent_words(one.soaked), "of all the heat"),
-            ("", "Hot enough after", lambda one: moment_words(one.hot), "as hot as dust that glows, 350 °C"),
+            (
+                "",
+                "Hot enough after",
+                lambda one: moment_words(one.hot),
+                "350 °C, as dust that glows",
+            ),
             (
                 "",
                 "Ember after",
