@@ -43,6 +43,21 @@ class Band(NamedTuple, Generic[Value]):
         """
         return Band(*map(change, self))
 
+    def about_likely(self) -> "Band[Any]":
+        """Widen where an end has passed the likely value: what is most likely can be.
+
+        Ends and likely value may come from two solvers, or from draws and one answer; where the
+        ends are nearer together than those err, or most draws agree on another answer, an end
+        passes it.
+
+        Examples
+        --------
+        >>> [float(end) for end in Band(6.512, 6.510, 6.522).about_likely()]
+        [6.51, 6.51, 6.522]
+        """
+        low, likely, high = (np.asarray(values) for values in self)
+        return Band(np.minimum(low, likely)[()], self.likely, np.maximum(high, likely)[()])
+
     def at(self, index) -> "Band[Any]":
         """Pick one from bands of many at once, along the last axis.
 

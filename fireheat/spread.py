@@ -632,7 +632,8 @@ def _axes(swept):
 def _band(values, likely) -> Band:
     """Return the ends of nine of ten draws, about the likely value."""
     ordered = np.sort(values, axis=0)
-    return Band(plain(_end(ordered, _LOW)), likely, plain(_end(ordered, _HIGH)))
+    ends = Band(_end(ordered, _LOW), likely, _end(ordered, _HIGH))
+    return ends.about_likely().each(plain)
 
 
 def _end(ordered, share):

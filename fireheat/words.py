@@ -484,6 +484,9 @@ def _more_words(ratio):
     return f"{_round_figures(ratio, 2 if ratio >= 10 else 1):g} times the time"
 
 
+_SAME = "the same time"
+
+
 def factor_words(band: Iterable[float]) -> str:
     """Spell a band of new time over old time; where one of them has no ember, say that.
 
@@ -501,23 +504,26 @@ def factor_words(band: Iterable[float]) -> str:
     --------
     >>> factor_words((0.14, 0.42)), factor_words((0.9, 1.3)), factor_words((1.0, 1.0))
     ('0.14 to 0.42 of the time', '0.9 to 1.3 times the time', 'the same time')
+    >>> factor_words((0.35, 1.0)), factor_words((1.0, math.inf)), factor_words((0.0, 1.0))
+    ('0.35 of the time to the same time', 'the same time to never', 'at most the same time')
     >>> factor_words((2.2, math.inf)), factor_words((0.0, 0.25)), factor_words((0.0, 0.0))
     ('2.2 times the time to never', 'at most 0.25 of the time', 'an ember at last')
     """
     low, *_, high = band
     if low == math.inf:
         return "never an ember any more"
-    first, last = number_words(low), number_words(high) if high < math.inf else ""
+    first, last = _factor(low), _factor(high) if high < math.inf else ""
     if low == 0:
         if high == 0:
             return "an ember at last"
-        return f"at most {last} {_of(high)} the time" if last else "an ember at last, or no longer"
+        return f"at most {last}" if last else "an ember at last, or no longer"
     if not last:
-        return f"{first} {_of(low)} the time to never"
+        return f"{first} to never"
     if first == last:
-        return "the same time" if first == "1" else f"about {first} {_of(high)} the time"
-    return f"{first} to {last} {_of(high)} the time"
+        return first if first == _SAME else f"about {first}"
+    return f"{first} to {last}" if last == _SAME else f"{number_words(low)} to {last}"
 
 
-def _of(factor):
-    return "of" if factor < 1 else "times"
+def _factor(factor):
+    words = number_words(factor)
+    return _SAME if words == "1" else f"{words} {'of' if factor < 1 else 'times'} the time"

@@ -39,6 +39,14 @@ def test_each_changes_all_three_alike():
     assert SECONDS.each("{:.0f} s".format) == Band("3 s", "6 s", "16 s")
 
 
+def test_what_is_most_likely_lies_in_its_band():
+    assert SECONDS.about_likely() == SECONDS
+    assert Band(6.0, 5.9, 5.8).about_likely() == Band(5.9, 5.9, 5.9)
+    assert Band(1.0, math.inf, 6.0).about_likely() == Band(1.0, math.inf, math.inf)
+    held = Band(*np.array([[1.0, 3.0], [2.0, 2.0], [1.5, 4.0]])).about_likely()
+    np.testing.assert_array_equal(held, [[1.0, 2.0], [2.0, 2.0], [2.0, 4.0]])
+
+
 def test_each_makes_a_band_of_yes_and_no():
     assert SECONDS.each(lambda seconds: seconds < 10) == Band(True, True, False)
     soon = MANY.each(np.isfinite)

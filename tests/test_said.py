@@ -87,12 +87,6 @@ def watt(power):
     return f"{number_words(power)} W"
 
 
-def least(bound):
-    """Spell a floor as tiles do where no word beside them says that it is none but a floor."""
-    words = floor_words(bound)
-    return words if words == "over an hour" else f"at least {words}"
-
-
 # ---- what each panel has to say: its tiles, and what must be in its spoken line -----------------
 
 
@@ -363,7 +357,7 @@ def pile(state, system):
     tiles = [
         factor_words(apart),
         band_words(spread(one, draws=128).all),
-        least(times(one).bound),
+        floor_words(times(one).bound),
         band_words(boards.ember.likely),
     ]
     return tiles, [f"With all we do not know: {own.name} {tiles[1]}."]
@@ -394,7 +388,7 @@ def keeping(state, system):
     one = tried(state, "burn_in_depth", "diameter", "wood")
     keeps = enough_dust(one.kit, temperature_heap=state["temperature_heap"])
     mass = heap_mass(one.kit.dust)
-    words = {"stays hot": "yes", "perhaps": "perhaps", "goes out": "too little"}
+    words = {"stays hot": "enough", "perhaps": "perhaps", "goes out": "too little"}
     tiles = [
         f"{number_words(1000 * mass)} g",
         f"{number_words(1000 * keeps.mass_least.likely)} g",
@@ -508,8 +502,10 @@ def test_a_card_says_what_the_library_says_of_its_state(key):
     one = try_of(panel.rules.settings(panel.state))
     found, face = spread(one), read(panel.face.value)
     assert f"Ember, estimate {band_words(found.all)}" in face
-    assert f"your wood alone: {band_words(found.wood)}; {likely_words(found.wood.likely)}" in face
-    assert f"Floor {least(times(one).bound)} " in face
+    alone = f"with wood like yours {band_words(found.wood)}; {likely_words(found.wood.likely)}"
+    assert (alone if found.wood.low < 3600 else "most likely never, with wood like yours") in face
+    floor = floor_words(times(one).bound)
+    assert f"Floor {floor} no sooner, at just these numbers" in face
     assert band_words(found.all) in panel.sentence().replace("\xa0", " ")
 
 

@@ -179,7 +179,8 @@ def tile_flaws(face):
             for likely in LIKELY.finditer(note):
                 if not low <= size(likely, "low") <= high:
                     yield f"{what}: {likely[0]!r} is not in {said!r}"
-        for low, high, said in ranges(note.partition("band ")[2]):
+        # A clause of its own: what follows tells of other numbers, with ranges of their own.
+        for low, high, said in ranges(note.partition("band ")[2].partition(";")[0]):
             for number in re.findall(r"[-−+]?\d[\d,]*(?:\.\d+)?", value)[:1]:
                 share = 0.01 if "%" in value else 1.0
                 middle = share * float(number.replace(",", "").replace("−", "-"))
@@ -578,6 +579,7 @@ def test_a_tile_whose_likely_time_is_outside_its_band_is_seen():
     assert [*tile_flaws(tile.format("15 to 41 s", "most likely 1½ min"))] != []
     assert [*tile_flaws(tile.format("20 J", "alone; band 12 to 30 J"))] == []
     assert [*tile_flaws(tile.format("40 J", "alone; band 12 to 30 J"))] != []
+    assert [*tile_flaws(tile.format("20 J", "band 12 to 30 J; then 2 W (1 to 3 W)"))] == []
     assert [*tile_flaws(tile.format("", ""))] != []
 
 

@@ -118,8 +118,11 @@ def test_the_weather_s_ratio_and_outer_bands_agree_with_the_library(weather, see
         assert list(store.all) == pytest.approx(list(wide), rel=5e-3)
         assert band_words(store.all) in shown(weather)
     assert list(rack.ratio) == pytest.approx(list(compare(*tries, draws=128)), rel=5e-3)
-    assert f"{factor_words(rack.ratio)} outdoors" in shown(weather)
-    assert f"{band_words(rack.all)} from the rack; that is {factor_words(rack.ratio)}" in said
+    assert f"against outdoors: {factor_words(rack.ratio)}; " in shown(weather)
+    assert (
+        f"{band_words(rack.all)} from the rack; against outdoors that is {factor_words(rack.ratio)}"
+        in said
+    )
 
 
 def test_the_weather_panel_says_what_the_model_says(weather):

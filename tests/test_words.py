@@ -261,6 +261,10 @@ def test_one_sun_is_the_flux_that_solar_panels_are_rated_at():
         ((2.8, 3.6, math.inf), "2.8 times the time to never"),
         ((0.0, 0.146, 0.255), "at most 0.26 of the time"),
         ((1.0, 1.0, 1.0), "the same time"),
+        ((0.35, 0.9, 0.998), "0.35 of the time to the same time"),
+        ((1.0, 1.1, 1.3), "1 to 1.3 times the time"),
+        ((0.999, 2.0, math.inf), "the same time to never"),
+        ((0.0, 0.6, 1.0), "at most the same time"),
     ],
 )
 def test_what_is_known_of_a_ratio_is_said_in_numbers(ratio, words):

@@ -227,14 +227,7 @@ def _sweep(state, across, measured):
     swept = {across: _values(across)}
     # the march's shadow errs by less than a curve is wide; what is read as a number is marched
     found, known = quick_times(state, **swept), dict(measured)
-    drawn = spread(state, swept=swept, draws=_DRAWS, found=found, measured=known)
-    return replace(drawn, wood=_in_order(drawn.wood), smoke_wood=_in_order(drawn.smoke_wood))
-
-
-def _in_order(band):
-    """Hold the ends about the likely value where the shadow errs by more than they are apart."""
-    low, likely, high = band
-    return Band(np.minimum(low, likely), likely, np.maximum(high, likely))
+    return spread(state, swept=swept, draws=_DRAWS, found=found, measured=known)
 
 
 def _least(state, across, enough):

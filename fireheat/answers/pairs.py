@@ -81,10 +81,7 @@ def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
     one, two = spread(state), spread(other)
     before, after = pairs(state, other, draws=worlds)
     ratio = compare(state, other)
-    low, high = (
-        np.divide(two.all[end], one.all[2 - end]) if np.isfinite(one.all[2 - end]) else 0.0
-        for end in (0, 2)
-    )
+    low, high = (_apart(one.all[2 - end], two.all[end]) for end in (0, 2))
     return Pairs(
         change=words,
         one=one,
@@ -92,5 +89,10 @@ def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
         before=before,
         after=after,
         ratio=ratio,
-        apart=Band(float(low), ratio.likely, float(high)),
+        apart=Band(low, ratio.likely, high).about_likely().each(float),
     )
+
+
+def _apart(one, other):
+    """Tell the other time over the one; neither with an ember is the same, as in the ratio."""
+    return 1.0 if one == other == np.inf else other / one

@@ -222,13 +222,16 @@ def contact_heat(
     rise = default("temperature_smoke") - state.air.temperature
     first, found = heats.each(lambda heat: heat.time_to(rise)), times(state)
     wide = spread(state, draws=128, found=found).smoke_all
-    shift = first.likely / found.smoke.likely if np.isfinite(first.likely) else 1.0
+    # Peaks smoke where a steady speed never does, and some not in so long as is watched.
+    both = np.isfinite(first.likely) and np.isfinite(found.smoke.likely)
+    shift = first.likely / found.smoke.likely if both else 1.0
+    anyhow = Band(shift * wide.low, first.likely, shift * wide.high)
     return ContactHeat(
         rhythm=rhythm,
         heat=heats.likely,
         first_smoke=first,
         steady_smoke=found.smoke,
-        first_all=Band(shift * wide.low, first.likely, shift * wide.high),
+        first_all=anyhow.about_likely().each(float),
         steady_all=wide,
         rise_smoke=rise,
         swing=heats.likely.ripple(min(rhythm.cycle, duration)),

@@ -142,8 +142,10 @@ class CatcherRows(Sketch):
         fill("ember makes, low to high", weak, 24, strong, self.bottom, style.EMBER_PALE)
         fill("open face loses", lost - 1, 24, lost + 1, self.bottom, style.EDGE)
         fill("ember makes", made - 1.5, 24, made + 1.5, self.bottom, style.EMBER)
-        self.write("open face loses", lost + 2, 14, color=style.QUIET, align="right")
-        self.write("ember makes", made, 14, color=style.EMBER)
+        # Each beside its line, away from the other: a weak ember loses more than it makes.
+        face, ember = ("right", "left") if lost < made else ("left", "right")
+        self.write("open face loses", lost, 14, color=style.QUIET, align=face)
+        self.write("ember makes", made, 14, color=style.EMBER, align=ember)
         self.write("first minute", _WIDTH - 4, 14, align="right")
 
     def _row(self, band, at, name, chosen):

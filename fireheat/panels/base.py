@@ -51,9 +51,14 @@ class Voice(anywidget.AnyWidget):
     _esm = _HERE / "panel.js"
     _css = _HERE / "panel.css"
     text = traitlets.Unicode("").tag(sync=True)
+    shown = traitlets.Unicode("").tag(sync=True)  # the same, no number torn from its unit
     # Told by the browser: its theme, and how many dots it has for each of a picture's pixels.
     theme = traitlets.Enum((LIGHT, DARK), LIGHT).tag(sync=True)
     scale = traitlets.Float(1.0, min=_LEAST_SCALE, max=_MOST_SCALE).tag(sync=True)
+
+    @traitlets.observe("text")
+    def _hold_together(self, change):
+        self.shown = unbroken(change["new"])
 
 
 def picture(png: bytes, words: str, size: tuple[int, int]) -> str:
@@ -143,23 +148,6 @@ def tiles(rows: Iterable[Tile], now: Any, then: Any = None) -> str:
     return f'<div class="fh-tiles">{"".join(made)}</div>'
 
 
-def least(bound: float) -> str:
-    """Spell the floor as HTML, so that nobody takes it for an estimate.
-
-    Parameters
-    ----------
-    bound : float
-        The floor. [s]
-
-    Examples
-    --------
-    >>> least(5000.0)
-    'over an hour'
-    """
-    words = floor_words(bound)
-    return f'<span class="fh-least">at least</span> {words}' if bound < TOO_LONG else words
-
-
 def floor_note(bound: float, without: str) -> str:
     """Spell the floor as a note, or what is the matter where there is none.
 
@@ -226,7 +214,9 @@ class Panel(Kept):
     Parameters
     ----------
     controls : mapping
-        :class:`Slider` or :class:`Choice` by name; the state is their values under these names.
+        :class:`fireheat.panels.controls.Slider` or
+        :class:`fireheat.panels.controls.Choice` by name; the state is their values
+        under these names.
     layout : list of widget
         How the controls stand, beside the picture; what is folded away stands below both.
     units : str

@@ -14,10 +14,11 @@ from ..figures.cards import CardLanes, Tried
 from ..lessons import card, setting_words, stands
 from ..quantities import METRIC, quantity
 from ..spread import Spread, spread
-from ..words import band_words, likely_words, time_words
-from .base import Panel, cells, least, tiles, unbroken
+from ..words import band_words, floor_words, time_words
+from .base import Panel, cells, tiles, unbroken
 from .controls import Slider
 from .questions import note_words
+from .two_bands import FLOOR_NOTE, wood_note
 from .woods import wood_choice
 
 _RESTED = 2.0  # after so long in one place something counts as tried [s]
@@ -90,9 +91,9 @@ class WhatIf(Panel):
                 "fh-ember",
                 "Ember, estimate",
                 lambda found: band_words(found.all),
-                f"your wood alone: {band_words(now.wood)}; {likely_words(now.wood.likely)}",
+                wood_note(now.wood),
             ),
-            ("fh-floor", "Floor", lambda found: least(found.bound.likely), "just these numbers"),
+            ("fh-floor", "Floor", lambda found: floor_words(found.bound.likely), FLOOR_NOTE),
         )
         self.locked.value = unbroken(f"<b>Locked:</b> {', '.join(self._locked())}.")
         standing = self.standing(answer)

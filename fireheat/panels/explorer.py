@@ -10,6 +10,7 @@ from ..answers.explorer import Outlook, changes, outlook, ratio, ten_tries
 from ..answers.working import working
 from ..everyday import like_power, suns
 from ..figures.explorer import TimeField
+from ..figures.keeping import ENOUGH
 from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit, Try
 from ..quantities import METRIC, default, quantity
@@ -26,6 +27,7 @@ from .base import ROW, Panel, bar, button, cells, tiles, unfolding
 from .controls import Choice, Slider
 from .mine import TakeMyKit
 from .rings import CONTACTS
+from .two_bands import FLOOR_NOTE
 from .woods import wood_choice
 from .working import TheWorking
 
@@ -35,7 +37,6 @@ _DUST = ("burn_in_depth", "dust_mass")  # for one ember: as one of these
 _SWEPT = ("diameter", "force", "friction", "speed", *_DUST, "moisture")
 _KEPT = ("diameter", "force", "friction", "speed", "moisture", "temperature_ambient")
 _MOVED = "moved"
-_ENOUGH = {"stays hot": "enough", "perhaps": "perhaps", "goes out": "too little"}
 _TICK = 500  # ms between two tries
 
 
@@ -82,6 +83,8 @@ class Explorer(Panel):
         mine, self.mine.children = self.mine.buttons, [self.mine.said]
         asked = bar(self.twice, self.ten, self.more, self.working.button, *mine, self.play)
         asked.add_class(ROW)
+        for shown_big in (self.twice, self.ten):
+            shown_big.add_class("fh-also")
         super().__init__(controls, [main, asked, self.mine, rest, self.working], units)
         controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
         controls["dust"].widget.observe(self._follow_dust, names="value")
@@ -291,14 +294,11 @@ def _ember_note(answer, before):
 
 
 def _floor_note(answer):
-    return (
-        "no sooner, at just these numbers; "
-        f"{band_words(answer.spread.bound)} with all we do not know"
-    )
+    return f"{FLOOR_NOTE}; {band_words(answer.spread.bound)} with all we do not know"
 
 
 def _enough(seen):
-    return "no hot dust" if seen.now.never else _ENOUGH[seen.enough.verdict]
+    return "no hot dust" if seen.now.never else ENOUGH[seen.enough.verdict]
 
 
 def _watts(seen):

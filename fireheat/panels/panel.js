@@ -125,10 +125,13 @@ function showBig(root, on) {
     root.setAttribute("aria-label", root.querySelector(".fh-question")?.textContent.trim() || "Shown big");
     root.showPopover?.();
     document.addEventListener("keydown", root.fhKeys, true);
+    // Buttons inside a player of sound keep their keys to themselves: Escape comes from here alone.
+    if (window.CloseWatcher) (root.fhClosing = new CloseWatcher()).onclose = () => showBig(root, false);
     const first = root.querySelector(".noUi-handle, input, .fh-next") || root.querySelector("button");
     (root.fhFrom?.checkVisibility() && !root.fhFrom.matches(".fh-show") ? root.fhFrom : first)?.focus();
   } else {
     document.removeEventListener("keydown", root.fhKeys, true);
+    root.fhClosing?.destroy();
     root.hidePopover?.();
     root.classList.remove("fh-big");
     for (const attribute of ["popover", "role", "aria-modal", "aria-label"]) root.removeAttribute(attribute);
@@ -275,7 +278,7 @@ function render({ model, el }) {
   el.setAttribute("aria-live", "polite");
   let root = null, leave = () => {};
   const speak = () => {
-    const words = model.get("text");
+    const words = model.get("shown");
     if (el.textContent !== words) el.textContent = words; // the same words are not spoken twice
     if (!el.closest(".fireheat")) return;
     if (root !== el.closest(".fireheat")) {
@@ -296,7 +299,7 @@ function render({ model, el }) {
     addShow(root);
     requestAnimationFrame(() => keepRoom(root));
   };
-  model.on("change:text", speak);
+  model.on("change:shown", speak);
   speak();
   // Controls beside this line may be built after it: look again until they stand.
   const timer = setInterval(speak, 300);
@@ -304,7 +307,7 @@ function render({ model, el }) {
   return () => {
     clearInterval(timer);
     leave();
-    model.off("change:text", speak);
+    model.off("change:shown", speak);
   };
 }
 

@@ -59,8 +59,8 @@ class Weather(Panel):
         said, before, then = sketch.update(answer, before).partition(" Before: ")
         words = (
             f"{said} With all we do not know: {band_words(outdoors.all)} outdoors, "
-            f"{band_words(rack.all)} from the rack; that is {factor_words(rack.ratio)} outdoors, "
-            f"all else alike.{before}{then}"
+            f"{band_words(rack.all)} from the rack; against outdoors that is "
+            f"{factor_words(rack.ratio)}, all else alike.{before}{then}"
         )
         return sketch, words
 
@@ -100,4 +100,4 @@ def _band(place):
 def _note(place, store):
     if place == "outdoors":
         return wood_note(store.ember)
-    return f"{factor_words(store.ratio)} outdoors; {wood_note(store.ember)}"
+    return f"against outdoors: {factor_words(store.ratio)}; {wood_note(store.ember)}"

@@ -7,10 +7,10 @@ from ..figures.woods import WoodRows
 from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.wood import woods
 from ..quantities import METRIC
-from ..words import band_words, factor_words, percent_words
-from .base import Panel, bar, cells, least, tiles
+from ..words import band_words, factor_words, floor_words, percent_words
+from .base import Panel, bar, cells, tiles
 from .controls import Choice, Slider
-from .two_bands import EMBER, against_words, with_outer, wood_note
+from .two_bands import EMBER, FLOOR_NOTE, against_words, with_outer, wood_note
 
 
 def wood_choice(start: str | None) -> Choice:
@@ -68,7 +68,7 @@ class WoodsSideBySide(Panel):
             ("", other, lambda p: factor_words(p.ratios.at(at)), f"of {row.name}, at equal grip"),
             ("fh-ember", EMBER, lambda p: band_words(p.spread.all),
              f"{change}{row.name}; {wood_note(answer.ember)}"),
-            ("fh-floor", "Floor", lambda p: least(p.bound), "heat for the dust alone"),
+            ("fh-floor", "Floor", lambda p: floor_words(p.bound), FLOOR_NOTE),
             ("", "Board to board", lambda p: band_words(p.boards),
              f"likely time, a light and a heavy board; {density}"),
         )  # fmt: skip
