@@ -201,7 +201,8 @@ def test_switching_units_changes_labels_names_and_numbers(page):
     assert cell.locator(".widget-readout").get_attribute("data-unit") == "in"
     assert cell.locator(HANDLE).get_attribute("aria-label") == "Spindle diameter (in)"
     assert cell.locator(".widget-readout").inner_text() == "0.63"
-    assert "W/in²" in explorer.locator(".fh-tiles").inner_text()
+    force = explorer.locator(".widget-readout").nth(1)
+    assert (force.inner_text(), force.get_attribute("data-unit")) == ("13", "lbf")
 
 
 def test_a_pinned_state_is_shown_beside_the_state_now(page):
