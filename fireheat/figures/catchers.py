@@ -143,9 +143,9 @@ class CatcherRows(Sketch):
         fill("open face loses", lost - 1, 24, lost + 1, self.bottom, style.EDGE)
         fill("ember makes", made - 1.5, 24, made + 1.5, self.bottom, style.EMBER)
         # Each beside its line, away from the other: a weak ember loses more than it makes.
-        face, ember = ("right", "left") if lost < made else ("left", "right")
-        self.write("open face loses", lost, 14, color=style.QUIET, align=face)
-        self.write("ember makes", made, 14, color=style.EMBER, align=ember)
+        gap, face, ember = (4, "right", "left") if lost < made else (-4, "left", "right")
+        self.write("open face loses", lost - gap, 14, color=style.QUIET, align=face)
+        self.write("ember makes", made + gap, 14, color=style.EMBER, align=ember)
         self.write("first minute", _WIDTH - 4, 14, align="right")
 
     def _row(self, band, at, name, chosen):
