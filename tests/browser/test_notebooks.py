@@ -16,7 +16,8 @@ SEEN = """() => {
     asked.forEach(one => { one.style.display = ''; });
     return seen;
 }"""
-NUMBER = re.compile(r"(?:about )?(\d[\d.,]* (?:%|times|W|J|s))\b.*")
+# A number that is as before tells nothing: that it is as before would.
+NUMBER = re.compile(r"(?:about )?(\d[\d.,]* (?:%|times|W|J|s))(?![\w,]).*")
 NOTEBOOKS = sorted((Path(__file__).parents[2] / "notebooks").glob("*.ipynb"))
 
 
