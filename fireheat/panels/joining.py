@@ -54,7 +54,7 @@ class JoiningCurve(Panel):
                 "",
                 "Hot enough after",
                 lambda one: moment_words(one.hot),
-                "350 °C, as dust that glows",
+                "as glowing dust, 350 °C",
             ),
             (
                 "",
