@@ -40,6 +40,8 @@ _CAUTION = (
     " warm, and count your pace in the air. Everyone near wears eye protection, or stands back. An"
     " adult in charge and the whole list of page 00 come first."
 )
+# What is left of it in a hall, where there is room for one sentence.
+_IN_A_HALL = "An adult in charge is there. Three slow strokes, hardly warm: no ember by accident."
 _HOT_CAUTION = (
     "Bowing until it smokes can make an ember: only at a fire place, with a leader who knows this,"
     " and everything on that list."
@@ -64,7 +66,7 @@ class MeasureWatts(Panel):
         ``"metric"`` or ``"us"``.
     """
 
-    question = "How many watts does this arm make?"
+    question = "How many watts is that?"
 
     def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
         self._try = Try(kit, air=air)
@@ -118,7 +120,8 @@ class MeasureWatts(Panel):
             ("", "Lost in the bearing block", _block, _block_note(answer)),
         )
         cautions = _CAUTION if answer.found.hot_power is None else f"{_CAUTION} {_HOT_CAUTION}"
-        return tiles(rows, answer, before) + f'<div class="fh-note">{cautions}</div>'
+        told = f'<div class="fh-note">{cautions}</div><div class="fh-caution">{_IN_A_HALL}</div>'
+        return tiles(rows, answer, before) + told
 
     def effects(self, answer):
         """Say what part of the error each reading makes."""
