@@ -420,7 +420,9 @@
     unfold() {
       const all = [...this.panel.content.node.querySelectorAll('details')];
       const folded = all.find(each => each.checkVisibility());
-      if (folded) folded.open = !folded.open;
+      if (!folded) return;
+      folded.open = !folded.open;
+      this.recut(); // at once: the page is told a moment later, and would be seen uncut till then
     }
   }
 
