@@ -1,5 +1,7 @@
 """What all tests share."""
 
+import os
+import tempfile
 from collections import Counter
 
 import pytest
@@ -14,6 +16,13 @@ PANELS = {"test_walk", "test_panels", "test_every_panel", "test_pressing", "test
 
 # Run by hand, not by pytest: maintainers' tools and timings.
 collect_ignore = ["tools", "benchmarks"]
+
+
+def pytest_configure(config):
+    """Keep things in a folder that is thrown away, and read none that somebody kept here."""
+    folder = tempfile.TemporaryDirectory(prefix="fireheat-", ignore_cleanup_errors=True)
+    config.add_cleanup(folder.cleanup)
+    os.environ["FIREHEAT_HOME"] = folder.name
 
 
 def pytest_collection_modifyitems(items):

@@ -55,6 +55,13 @@ def find_browser(playwright):
     return found or (own if Path(own).is_file() else None)
 
 
+def launch(playwright):
+    """Start a browser that shows no window."""
+    return playwright.chromium.launch(
+        executable_path=find_browser(playwright), args=FLAGS, headless=True
+    )
+
+
 # Read by the server: has each kernel socket, once open, say whether it sends at once.
 WATCH_SOCKETS = """
 import socket
@@ -70,9 +77,14 @@ ZMQChannelsWebsocketConnection.connect = say_and_connect
 
 
 class Lab:
-    """A JupyterLab server on a folder of notebooks, and a browser page that shows it."""
+    """A JupyterLab server on a folder of notebooks, and a browser page that shows it.
 
-    def __init__(self, folder, playwright, *, width=1280, height=720, dark=False):
+    The browser is one of its own, or one that others use, too.
+    """
+
+    def __init__(
+        self, folder, playwright=None, *, browser=None, width=1280, height=720, dark=False
+    ):
         self.folder = Path(folder)
         self.requests = []  # every address the browser asked for
         self.home = Path(tempfile.mkdtemp(prefix="fireheat-lab-"))
@@ -80,9 +92,8 @@ class Lab:
         self.port = _free_port()
         self.page = None
         self._start()
-        self.browser = playwright.chromium.launch(
-            executable_path=find_browser(playwright), args=FLAGS, headless=True
-        )
+        self.own = None if browser else launch(playwright)
+        self.browser = browser or self.own
         self.context = self.browser.new_context(viewport={"width": width, "height": height})
         self._wait_for_server()
 
@@ -105,6 +116,7 @@ class Lab:
             "JUPYTER_RUNTIME_DIR": self.home / "runtime",
             "JUPYTERLAB_SETTINGS_DIR": self.home / "settings",
             "JUPYTERLAB_WORKSPACES_DIR": self.home / "workspaces",
+            "FIREHEAT_HOME": self.home / "kept",
         }
         inherited = {name: value for name, value in os.environ.items() if name != "JUPYTER_TOKEN"}
         command = [sys.executable, "-m", "fireheat", "learn", str(self.folder)]
@@ -161,7 +173,7 @@ class Lab:
         self._wait_for_server()
 
     def close(self):
-        self.browser.close()
+        (self.own or self.context).close()
         self._stop()
         shutil.rmtree(self.home, ignore_errors=True)
 
