@@ -2,14 +2,17 @@
 
 The fixture ``lab`` is one server and one browser for all tests; ``lab.open(name)`` opens a notebook
 in a fresh page and runs it, ``lab.turn_to(name)`` does so in the page there is, which is much
-quicker; see ``tests/tools/lab.py``.
+quicker; see ``tests/tools/lab.py``. ``bare(esm, css, state)`` shows one widget alone, without
+JupyterLab and quicker still; see ``tests/tools/bare.py``.
 """
 
 import os
+from functools import partial
 from pathlib import Path
 
 import pytest
-from lab import Lab, find_browser
+from bare import show_bare
+from lab import Lab, find_browser, launch
 from playwright.sync_api import sync_playwright
 
 HERE = Path(__file__).parent
@@ -33,8 +36,28 @@ def playwright():
 
 
 @pytest.fixture(scope="session")
-def lab(playwright, tmp_path_factory):
+def browser(playwright):
+    """One Chromium for all tests of a worker."""
+    browser = launch(playwright)
+    yield browser
+    browser.close()
+
+
+@pytest.fixture(scope="session")
+def lab(browser, tmp_path_factory):
     """JupyterLab on a copy of the notebooks, in a folder with a space in its name."""
-    lab = Lab(tmp_path_factory.mktemp("lab") / "my notebooks", playwright)
+    lab = Lab(tmp_path_factory.mktemp("lab") / "my notebooks", browser=browser)
     yield lab
     lab.close()
+
+
+@pytest.fixture
+def bare(browser):
+    """Show a widget alone: ``bare(esm, css, state)`` returns the page; an error in it fails."""
+    wrong = []
+    page = browser.new_page(viewport={"width": 1280, "height": 720})
+    page.set_default_timeout(20_000)
+    page.on("pageerror", lambda error: wrong.append(error))
+    yield partial(show_bare, page)
+    page.close()
+    assert wrong == []
