@@ -122,10 +122,10 @@ def wearing_heat(
     capacity = contact.spindle.volumetric_heat_capacity
     worn = rise * np.pi * contact.radius**2 * many * depth * share * capacity
     spindle, air = _rod_heat(path, power, worn, np.asarray(time))
-    made = CubicSpline(path.since, path.made)(np.sqrt(np.maximum(time - path.reached, 0.0)))
+    made = path.made_by(time)
     # Where dust takes next to all, the march's error is more than what is left: none has less
     # than nothing, and together they have no more than that.
-    left = np.maximum(power * time - many * energy * np.clip(made, 0.0, 1.0), 0.0)
+    left = np.maximum(power * time - many * energy * made, 0.0)
     spindle = np.clip(spindle, 0.0, left)
     air = np.clip(air, 0.0, left - spindle)
     return WearHeat(plain(spindle), plain(left - spindle - air), plain(air))

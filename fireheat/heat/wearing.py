@@ -52,10 +52,11 @@ from functools import cache
 from typing import NamedTuple
 
 import numpy as np
+from scipy.interpolate import CubicSpline
 from scipy.special import i0e, i1e
 
 from ..constants import constant
-from ..quantities import InputError, Numbers, check, check_single, check_whole
+from ..quantities import InputError, Numbers, check, check_single, check_whole, plain
 from .contact import Contact
 from .hole import hole_draw
 from .warming import divided, in_time, least_power, side_by_side, some_of, when_reached
@@ -183,6 +184,23 @@ class Path(NamedTuple):
     conducted: np.ndarray
     shares: np.ndarray
     leaking: float
+
+    def made_by(self, time: Numbers) -> Numbers:
+        """Tell which share of the dust is made by a time: none before the rise, in the end all.
+
+        Parameters
+        ----------
+        time : float or ndarray
+            When to look. [s]
+
+        Returns
+        -------
+        float or ndarray
+            A cubic spline through the nine moments. [1]
+        """
+        since = np.sqrt(np.maximum(np.subtract(time, self.reached), 0.0))
+        made = CubicSpline(self.since, self.made)(np.minimum(since, self.since[-1]))
+        return plain(np.clip(made, 0.0, 1.0))
 
 
 def followed(
