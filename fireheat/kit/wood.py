@@ -16,15 +16,34 @@ from functools import cache
 from ..constants import constant
 from ..data import table
 from ..heat.material import thermal_diffusivity, thermal_effusivity
-from ..quantities import Numbers, check, check_kelvin, choose, default, from_si, quantity
+from ..quantities import (
+    Numbers,
+    check,
+    check_kelvin,
+    check_ordinary,
+    choose,
+    default,
+    from_si,
+    quantity,
+)
 from .moisture import heat_of_sorption
 
 # ---- the woods ------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True)
+REGIONS: Mapping[str, str] = {
+    "north_america": "North America",
+    "europe": "Europe",
+    "asia": "Asia",
+    "africa": "Africa",
+    "south_america": "South America",
+    "pacific": "Australia and Pacific",
+}
+
+
+@dataclass(frozen=True, kw_only=True)
 class Wood:
-    """One kind of wood.
+    """One kind of wood, or a piece that somebody weighed.
 
     Attributes
     ----------
@@ -33,33 +52,56 @@ class Wood:
     kind : str
         ``"softwood"`` (from a conifer) or ``"hardwood"``; it says nothing of hardness.
     specific_gravity : float
-        Average, at 12 % moisture. [1]
+        Average, at 12 % moisture; of a piece that was weighed its own. [1]
+    regions : tuple of str
+        Where it grows wild or is widely planted: keys of ``REGIONS``.
+    caution : str
+        What somebody who picks it should know; mostly empty.
     source, status : str
         Where the value comes from.
+
+    Raises
+    ------
+    InputError
+        If no wood is so light or so heavy.
     """
 
     key: str
     name: str
-    latin: str
-    kind: str
+    latin: str = ""
+    kind: str = ""
     specific_gravity: float
+    regions: tuple[str, ...] = ()
+    caution: str = ""
     source: str
     status: str
+
+    def __post_init__(self):
+        check_ordinary(specific_gravity=self.specific_gravity)
 
 
 @cache
 def woods() -> Mapping[str, Wood]:
     """Return the table of woods, by key."""
-    return {key: Wood(key=key, **entry) for key, entry in table("woods").items()}
+    return {key: _read(key, dict(entry)) for key, entry in table("woods").items()}
 
 
-def wood(key: str = "western_redcedar") -> Wood:
+def _read(key, entry):
+    """Make a wood of a row; from what was weighed with its water the water is taken off."""
+    if "air_dry_density" in entry:
+        entry["specific_gravity"] = specific_gravity_of(
+            entry.pop("air_dry_density"), moisture=constant("air_dry_moisture")
+        )
+    return Wood(key=key, **entry | {"regions": tuple(entry["regions"])})
+
+
+def wood(key: "str | Wood" = "western_redcedar") -> Wood:
     """Look up one wood by its key.
 
     Parameters
     ----------
-    key : str
-        A key of :func:`woods`.
+    key : str or Wood
+        A key of :func:`woods`; a wood, such as :func:`my_wood`, is returned as it is.
 
     Returns
     -------
@@ -73,15 +115,93 @@ def wood(key: str = "western_redcedar") -> Wood:
 
     References
     ----------
-    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, table 5-3, as
-       reprinted in public lists of species.
+    .. [1] ``data/woods.toml``; each row tells its own source.
 
     Examples
     --------
     >>> wood("eastern_cottonwood").specific_gravity
     0.4
     """
-    return woods()[choose("wood", key, woods())]
+    return key if isinstance(key, Wood) else woods()[choose("wood", key, woods())]
+
+
+def my_wood(specific_gravity: float) -> Wood:
+    """Make a wood of what somebody weighed.
+
+    Parameters
+    ----------
+    specific_gravity : float
+        As :func:`fireheat.person.measuring.weighed_gravity` finds it. [1]
+
+    Returns
+    -------
+    Wood
+        Named "my wood", of no species.
+
+    Raises
+    ------
+    InputError
+        If no wood is so light or so heavy.
+
+    References
+    ----------
+    .. [1] Whoever weighed it.
+
+    Examples
+    --------
+    >>> my_wood(0.41).name
+    'my wood'
+    """
+    return Wood(
+        key="my_wood",
+        name="my wood",
+        specific_gravity=specific_gravity,
+        source="weighed by whoever uses it",
+        status="measured",
+    )
+
+
+def specific_gravity_of(air_dry_density: Numbers, *, moisture: Numbers) -> Numbers:
+    r"""Specific gravity of wood that was weighed with its water.
+
+    .. math:: G = \frac{\rho}{\rho_w (1 + M)}
+
+    Parameters
+    ----------
+    air_dry_density : float or ndarray
+        Mass over volume as the wood stands, its water counted. [kg/m^3]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass. [1]
+
+    Returns
+    -------
+    float or ndarray
+        Oven-dry mass over the mass of as much water, as the wood stands. [1]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    Both volumes are at this moisture, as the equation for conductivity asks. Between oven-dry and
+    12 % wood swells by some 4 % of its volume, which is left out where moisture is moved.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4, density, and
+       table 4-6. (from memory)
+
+    Examples
+    --------
+    A table has 405 kg/m^3 at 12 % for spruce:
+
+    >>> round(specific_gravity_of(405.0, moisture=0.12), 3)
+    0.362
+    """
+    air_dry_density, moisture = check(air_dry_density=air_dry_density, moisture=moisture)
+    return air_dry_density / (constant("water_density") * (1 + moisture))
 
 
 # ---- carrying heat ----------------------------------------------------------------------------

@@ -30,11 +30,11 @@ from sympy.parsing.sympy_parser import parse_expr
 
 TABLE = Path(__file__).parents[2] / "fireheat" / "data" / "working.toml"
 TABLES = ("constants", "ember", "everyday", "catchers", "quantities", "woods", "spread")
-NUMBERS = ("value", "low", "likely", "high", "default", "specific_gravity")
+NUMBERS = ("value", "low", "likely", "high", "default", "specific_gravity", "air_dry_density")
 BY = (1.01, 0.991, 1.013, 0.987)  # unlike, so that no two moves make up for each other
 STEP = 0.01  # of the way from low to high, where there is nothing to multiply
 MOVES = 1e-6  # of a result, for a hundredth of a number: less than any digit that a reader sees
-STATES, SEED = 14 * 3, 1  # every wood with each tip, and with dust in millimetres and in grams
+STATES, SEED = 30 * 3, 1  # every wood with each tip, and with dust in millimetres and in grams
 SET = ("diameter", "force", "friction", "speed", "moisture", "temperature_ambient")
 FEWEST = 2  # settings in which a row moves a result, to say by which choices
 WEAK = ("force", "speed")  # oftener low than high, so that some embers never come
