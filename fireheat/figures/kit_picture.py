@@ -1,0 +1,152 @@
+"""Drawn kits as a live picture, SVG whose parts have names, and as artists of a kept one."""
+
+import html
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from typing import Any, NamedTuple
+
+from .kit_script import KitScript, ink
+from .kit_shapes import Shape, kit_shapes
+
+
+class Placed(NamedTuple):
+    """A kit somewhere in a picture.
+
+    Attributes
+    ----------
+    script : KitScript
+        What it is, and what it does.
+    x, y : float
+        Where the middle of the spindle's foot stands, in pixels from the top left.
+    scale : float
+        Pixels to a drawing unit.
+    """
+
+    script: KitScript
+    x: float
+    y: float
+    scale: float
+
+
+class Letters(NamedTuple):
+    """Words beside a kit, in pixels from the top left; ``y`` is where they stand on.
+
+    Attributes
+    ----------
+    text : str
+        The words.
+    x, y : float
+        Where.
+    anchor : str
+        ``"start"``, ``"middle"`` or ``"end"``.
+    note : bool
+        Quiet and smaller.
+    """
+
+    text: str
+    x: float
+    y: float
+    anchor: str = "start"
+    note: bool = False
+
+
+class Leader(NamedTuple):
+    """A thin line from words to an open dot on what they name, in pixels from the top left."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+
+
+def attributes(**given: Any) -> str:
+    """Spell attributes of SVG; those that are None are left out.
+
+    Examples
+    --------
+    >>> attributes(fill="none", stroke_width=2, opacity=None)
+    'fill="none" stroke-width="2"'
+    """
+    return " ".join(
+        f'{name.replace("_", "-")}="{html.escape(str(value))}"'
+        for name, value in given.items()
+        if value is not None
+    )
+
+
+def _path(shape: Shape) -> str:
+    # The colour of the tip is that of its group, so that one change colours all of it.
+    fill = None if shape.fill == "HEAT" else ink(shape.fill)
+    line = {}
+    if shape.stroke is not None:
+        line = {
+            "stroke": ink(shape.stroke),
+            "stroke_width": shape.width,
+            "stroke_linecap": None if shape.dash else "round",
+            "stroke_linejoin": "round",
+            "stroke_dasharray": " ".join(map(str, shape.dash)) or None,
+        }
+    dim = None if shape.opacity == 1 else shape.opacity
+    return f"<path {attributes(d=shape.path, fill=fill, opacity=dim, **line)}/>"
+
+
+def kit_group(kit: Placed, number: int, *, time: float = 0.0, still: bool = False) -> str:
+    """Spell one kit as a group of SVG; each part is ``data-part`` of its group."""
+    script = kit.script
+    pose = script.pose(time, still=still)
+    shapes = kit_shapes(script.diameter, force=script.force)
+    groups = [
+        f"<g {attributes(data_part=part, **pose.get(part, {}))}>{''.join(map(_path, of_part))}</g>"
+        for part, of_part in groupby(shapes, key=lambda shape: shape.part)
+    ]
+    where = f"translate({kit.x} {kit.y}) scale({kit.scale})"
+    return f"<g {attributes(data_kit=number, transform=where)}>{''.join(groups)}</g>"
+
+
+def _letters(words: Letters) -> str:
+    kind = "fh-kit-note" if words.note else "fh-kit-word"
+    told = attributes(x=words.x, y=words.y, text_anchor=words.anchor, **{"class": kind})
+    return f"<text {told}>{html.escape(words.text)}</text>"
+
+
+def _leader(one: Leader) -> str:
+    (x, y), (across, down) = one.start, one.end
+    return (
+        f'<path class="fh-kit-leader" d="M{x} {y} L{across:.1f} {down:.1f}"/>'
+        f'<circle class="fh-kit-dot" cx="{across:.1f}" cy="{down:.1f}" r="3.4"/>'
+    )
+
+
+def live_picture(
+    kits: Sequence[Placed],
+    size: tuple[int, int],
+    *,
+    words: Iterable[Letters] = (),
+    leaders: Iterable[Leader] = (),
+    told: str = "",
+    time: float = 0.0,
+) -> str:
+    """Spell a live picture of one or more kits, in the colours of the theme drawn in now.
+
+    Parameters
+    ----------
+    kits : sequence of Placed
+        The kits; the first is number 0.
+    size : tuple of int
+        Width and height in pixels.
+    words, leaders : iterable, optional
+        What stands beside them.
+    told : str, optional
+        Its text alternative.
+    time : float, optional
+        The clock as it begins. [s]
+
+    Returns
+    -------
+    str
+        SVG for :class:`fireheat.panels.stage.Stage`.
+    """
+    width, height = size
+    parts = [kit_group(kit, number, time=time) for number, kit in enumerate(kits)]
+    parts += [_leader(one) for one in leaders]
+    parts += [_letters(one) for one in words]
+    frame = attributes(viewBox=f"0 0 {width} {height}", role="img", aria_label=told)
+    return f"<svg {frame}>{''.join(parts)}</svg>"
