@@ -1,6 +1,7 @@
 """What all tests share."""
 
 import os
+import sys
 import tempfile
 from collections import Counter
 
@@ -39,6 +40,14 @@ def pytest_collection_modifyitems(items):
         return [not one for one in long], -tests[item.path]
 
     items.sort(key=later)
+
+
+@pytest.fixture(autouse=True)
+def metric_again():
+    """Leave no units chosen for the next test."""
+    yield
+    if holders := sys.modules.get("fireheat.panels.units"):
+        holders.chosen_units.choose("metric")
 
 
 @pytest.fixture(scope="session")

@@ -20,16 +20,10 @@ import traitlets
 
 from ..figures import style
 from ..figures.style import DARK, LIGHT
-from ..quantities import (
-    METRIC,
-    US,
-    InputError,
-    choose,
-    quantities,
-    unit_text,
-)
+from ..quantities import InputError, quantities, unit_text
 from ..words import NEVER, TOO_LONG, floor_words
 from .controls import Control
+from .units import GivenUnits, UnitSwitch, followed
 
 if TYPE_CHECKING:
     from ..figures.sketch import Sketch
@@ -52,6 +46,7 @@ class Voice(anywidget.AnyWidget):
     _css = _HERE / "panel.css"
     text = traitlets.Unicode("").tag(sync=True)
     shown = traitlets.Unicode("").tag(sync=True)  # the same, no number torn from its unit
+    views = traitlets.Int(0).tag(sync=True)  # on how many places of the screen it stands
     # Told by the browser: its theme, and how many dots it has for each of a picture's pixels.
     theme = traitlets.Enum((LIGHT, DARK), LIGHT).tag(sync=True)
     scale = traitlets.Float(1.0, min=_LEAST_SCALE, max=_MOST_SCALE).tag(sync=True)
@@ -219,8 +214,8 @@ class Panel(Kept):
         under these names.
     layout : list of widget
         How the controls stand, beside the picture; what is folded away stands below both.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
 
     Raises
     ------
@@ -231,17 +226,15 @@ class Panel(Kept):
     question = ""  # the one that the panel answers, if no heading asks it
     view: tuple[str, ...] = ()  # controls that choose how things are shown, not what is shown
 
-    def __init__(self, controls: Mapping[str, Any], layout: list, units: str = METRIC):
-        choose("units", units, (METRIC, US))
+    def __init__(self, controls: Mapping[str, Any], layout: list, units: GivenUnits = None):
+        self.holder = followed(units)
+        self.system = self.holder.system  # the units shown now
         self.control, self._held = dict(controls), False
         self.before: dict[str, Any] | None = None
         self._before_seen: tuple | None = None
         self._sketches: dict[tuple, Any] = {}
         self.face, self.shot, self.voice = widgets.HTML(), widgets.HTML(), Voice()
-        self.units = widgets.ToggleButtons(
-            options=[("metric", METRIC), ("US", US)], value=units, description="Units"
-        )
-        self.units.observe(self._units_moved, names="value")
+        self.units = UnitSwitch(self.holder)
         self.keep_button = button("Keep this as “before”", self.keep_before)
         self.drop_button = button("Take “before” off", self.drop_before)
         self.drop_button.layout.display = "none"
@@ -250,14 +243,16 @@ class Panel(Kept):
         super().__init__([self.stage])
         self.add_class("fireheat")
         self.voice.observe(self._look_changed, names=("theme", "scale"))
+        self.voice.observe(self._seen, names="views")
         for control in self.control.values():
-            control.show_in(units)
+            control.show_in(self.system)
             control.widget.observe(self._control_moved, names="value")
         self.refresh()
+        self.holder.follow(self)
 
     def _stage(self, layout):
         """Lay out all that is seen; the style sheet says what stands beside what."""
-        buttons = bar(self.keep_button, self.drop_button, self.reset_button)
+        buttons = bar(*self.row_of_buttons())
         asked = widgets.HTML(f'<div class="fh-question">{html.escape(self.question)}</div>')
         below = [part for part in layout if _REST in part._dom_classes]
         side = [part for part in layout if part not in below]
@@ -305,12 +300,15 @@ class Panel(Kept):
         """Words to stand under controls, by name of control."""
         return {}
 
-    # What all panels share -----------------------------------------------------------------------
+    def under(self, answer) -> Mapping[str, str]:
+        """All words that stand under controls, by name of control."""
+        return self.effects(answer)
 
-    @property
-    def system(self) -> str:
-        """The unit system shown now."""
-        return self.units.value
+    def row_of_buttons(self) -> list[widgets.Widget]:
+        """Buttons of the panel, in the order they stand."""
+        return [self.keep_button, self.drop_button, self.reset_button]
+
+    # What all panels share -----------------------------------------------------------------------
 
     @property
     def state(self) -> dict[str, Any]:
@@ -355,20 +353,27 @@ class Panel(Kept):
 
     def sentence(self) -> str:
         """Say what the panel shows now."""
+        self.catch_up()
         return self.voice.text
 
     def refresh(self) -> None:
         """Answer the state as it is now."""
         if self._held:
             return
+        self._turn_to_units()
         state = self.state
-        self._shown = answer, before = self.answer(state), self._answer_before(state)
+        self._shown = self.answer(state), self._answer_before(state)
+        self.show_answer()
+        self._stood = state
+
+    def show_answer(self) -> None:
+        """Draw and spell the answer that there is; units, and nothing else, may have changed."""
+        answer, before = self._shown
         words = self._paint()
         self.face.value = unbroken(self.results(answer, before))
         self.voice.text = words
-        for key, text in self.effects(answer).items():
+        for key, text in self.under(answer).items():
             self.control[key].effect.value = unbroken(text)
-        self._stood = state
 
     def _paint(self):
         """Draw what is shown in the look that the browser asked for, and return its sentence."""
@@ -387,6 +392,7 @@ class Panel(Kept):
     @property
     def png(self) -> bytes:
         """The picture that a notebook keeps: light, one dot a pixel, whatever is on the screen."""
+        self.catch_up()
         if self._look == (LIGHT, 1.0):
             return self._painted
         with style.theme(LIGHT):
@@ -432,9 +438,28 @@ class Panel(Kept):
         """Put every control back to where it started."""
         self.set(**{key: control.start for key, control in self.control.items()})
 
-    def _units_moved(self, change):
-        self._held = True
+    # ---- units ----------------------------------------------------------------------------------
+
+    def units_moved(self) -> None:
+        """Show other units: now, if a reader looks on, and else once somebody asks."""
+        if self.voice.views or self.units.pressed:
+            self.catch_up()
+
+    def catch_up(self) -> None:
+        """Show the units that are chosen, if it shows others."""
+        if self._turn_to_units():
+            self.show_answer()
+
+    def _turn_to_units(self):
+        """Turn the controls to the units that are chosen, and tell whether they showed others."""
+        if self.system == self.holder.system:
+            return False
+        self.system, held, self._held = self.holder.system, self._held, True
         for control in self.control.values():
-            control.show_in(change["new"])
-        self._held = False
-        self.refresh()
+            control.show_in(self.system)
+        self._held = held
+        return True
+
+    def _seen(self, _):
+        if self.voice.views:
+            self.catch_up()

@@ -12,13 +12,16 @@ from ..answers.cards import Level, Verdict, judge
 from ..answers.questions import STROKES, try_of
 from ..figures.cards import CardLanes, Tried
 from ..lessons import card, setting_words, stands
-from ..quantities import METRIC, quantity
+from ..quantities import quantity
 from ..spread import Spread, spread
 from ..words import band_words, floor_words, time_words
-from .base import Panel, cells, tiles, unbroken
+from .base import cells, tiles, unbroken
 from .controls import Slider
+from .mine import shown_as
 from .questions import note_words
+from .trying import Trying
 from .two_bands import FLOOR_NOTE, wood_note
+from .units import GivenUnits
 from .woods import wood_choice
 
 _RESTED = 2.0  # after so long in one place something counts as tried [s]
@@ -40,31 +43,46 @@ class _Seen:
     verdict: Verdict
 
 
-class WhatIf(Panel):
+class WhatIf(Trying):
     """A what-if card: a story, what it leaves free, its goal in the picture, and the tries so far.
 
     Parameters
     ----------
     key : str
         The card, see :mod:`fireheat.lessons`.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
-    def __init__(self, key: str, *, units: str = METRIC):
+    def __init__(self, key: str, *, units: GivenUnits = None):
         self.card = card(key)
         self.rules, self.question = self.card.rules, self.card.title
         self.tries: list[dict[str, Any]] = []
         self.ways: set[tuple[str, ...]] = set()
         self._seen: dict[tuple, _Seen] = {}
         self._moved_at = time.monotonic()
-        controls = {key: self._control(key) for key in self.rules.free}
+        super().__init__(units=units)
+        self.add_class("fh-card")
+
+    def make_controls(self):
+        """Make what the card leaves free."""
+        return {key: self._control(key) for key in self.rules.free}
+
+    def lay_out(self, controls):
+        """Stand what is free above what is locked, and room to write why."""
         self.locked, self.why = widgets.HTML(), widgets.Textarea(description="Why it works")
         self.locked.add_class("fh-locked")
         self.why.placeholder = "because… (kept nowhere: read it to the others)"
         self.why.add_class("fh-because")
-        super().__init__(controls, [cells(controls, *controls), self.locked, self.why], units)
-        self.add_class("fh-card")
+        return [cells(controls, *controls), self.locked, self.why]
+
+    def bare(self, state):
+        """Return the try of the story, with what was moved."""
+        return try_of(self.rules.settings(state))
+
+    def uses(self, key):
+        """Leave alone what the card locks."""
+        return shown_as(key) in self.control
 
     def _control(self, key):
         start = self.rules.at_start(key)
@@ -72,9 +90,10 @@ class WhatIf(Panel):
 
     def answer(self, state):
         """Make the one pure call; what was tried before is not worked out again."""
-        key = tuple(state.items())
+        known = self.known(state)
+        key = (*state.items(), *known.items())
         if key not in self._seen:
-            found = spread(try_of(self.rules.settings(state)))
+            found = spread(self.now(state), measured=known)
             verdict = judge(self.rules, state, found)
             self._seen[key] = _Seen(state, found, verdict)
             if len(self._seen) > _REMEMBERED:

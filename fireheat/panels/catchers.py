@@ -8,7 +8,6 @@ from ..ember.ember import Ember
 from ..ember.lasting import lastings
 from ..ember.scorch import scorch_time
 from ..figures.catchers import CatcherRows, Laid, keeping_words
-from ..quantities import METRIC
 from ..words import (
     NEVER,
     band_words,
@@ -21,6 +20,7 @@ from ..words import (
 )
 from .base import Panel, bar, cells, tiles
 from .controls import Choice, Slider
+from .units import GivenUnits
 
 _SHOWN = {"heat": "heat it takes", "time": "how long an ember keeps"}
 
@@ -42,14 +42,16 @@ class Catchers(Panel):
     ----------
     catcher, ground : str
         Where the choices start.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "Which catcher takes least?"
     view = ("shown",)
 
-    def __init__(self, catcher: str = "leather", ground: str = "dry soil", *, units: str = METRIC):
+    def __init__(
+        self, catcher: str = "leather", ground: str = "dry soil", *, units: GivenUnits = None
+    ):
         controls = {
             "catcher": Choice("Ember lands on", names(), catcher),
             "ground": ground_choice(ground),

@@ -13,22 +13,23 @@ from ..bands import Band
 from ..estimates import Times, times
 from ..figures.practice import BeatLine, TapLine
 from ..kit.bowing import bow_speed, friction_power
-from ..kit.kit import Air, Effort, Kit, Try
-from ..my_kit import MyKit
+from ..kit.kit import Kit
 from ..person.beat import Beat, beat_track, wav_bytes
 from ..person.measuring import missed_taps, standard, tap_rate, tapped_speed
-from ..quantities import METRIC, check, default, quantity, unit_text
+from ..quantities import check, quantity, unit_text
 from ..spread import spread
 from ..words import band_words, range_words
-from .base import Panel, cells, tiles
+from .base import cells, tiles
 from .controls import Slider
 from .mine import PutIntoMyKit
+from .trying import Trying
 from .two_bands import EMBER, wood_note
 
 _HERE = Path(__file__).parent
 _TELEPHONE = 8000  # samples a second, ITU-T G.711, from memory: a beat needs no more
 
 
+_LENGTHS = ("stroke_length", "stroke_length_error")
 _FEWEST = 3  # taps: one interval says nothing of its scatter
 
 
@@ -70,29 +71,30 @@ class Tapping(NamedTuple):
     ember: Band[float] | None = None
 
 
-class TapCounter(Panel):
+class TapCounter(Trying):
     """Taps at each pass of a bow: strokes a minute, bow speed, watts and ember, each as a range.
 
     Parameters
     ----------
-    kit, effort : optional
-        Whose watts are shown.
-    units : str
-        ``"metric"`` or ``"us"``.
+    kit, effort, air : optional
+        Whose watts and ember are shown.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "How fast do you bow?"
 
-    def __init__(
-        self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
-    ):
-        self._try = Try(kit, effort)
+    left_out = ("speed",)  # the taps tell it
+
+    def make_controls(self):
+        """Make the pad, and sliders for the length of a stroke."""
         self.pad = _Tapped()
-        lengths = ("stroke_length", "stroke_length_error")
-        sliders = {key: Slider(key) for key in lengths}
-        self.mine = PutIntoMyKit(self._readings, lambda: self.system)
-        layout = [self.pad.widget, cells(sliders, *lengths), self.mine]
-        super().__init__({"taps": self.pad, **sliders}, layout, units)
+        return {"taps": self.pad} | {key: Slider(key) for key in _LENGTHS}
+
+    def lay_out(self, controls):
+        """Stand the pad above the sliders."""
+        self.put = PutIntoMyKit(self._readings, lambda: self.system)
+        return [self.pad.widget, cells(controls, *_LENGTHS), self.put]
 
     def _readings(self):
         """Tell what goes into my kit: the speed, once there are taps enough."""
@@ -112,13 +114,14 @@ class TapCounter(Panel):
             stroke_length=state["stroke_length"],
             stroke_length_error=state["stroke_length_error"],
         )
-        ember = self._ember(speed) if _ordinary(speed) else None
+        ember = self._ember(state, speed) if _ordinary(speed) else None
         return Tapping(taps, missed_taps(taps), rate, speed, ember)
 
-    def _ember(self, speed):
-        """Tell the ember's time at such a speed, as well as that is known."""
-        known = MyKit(speed=standard(speed)).measured
-        return spread(self._try.changed(speed=speed.likely), measured=known).all
+    def _ember(self, state, speed):
+        """Tell the ember's time at such a speed, as well as that and the rest is known."""
+        mine = self.mine.standing(state).put(speed=standard(speed))
+        now = self.now(state).changed(speed=speed.likely)
+        return spread(now, measured=mine.measured).all
 
     def draw(self, answer, before):
         """Draw the taps on a line of time."""
@@ -162,10 +165,10 @@ class TapCounter(Panel):
 
     def _made(self, speed):
         """Heat made at one bow speed."""
-        kit = self._try.kit
+        kit = self.now().kit
         return float(
             friction_power(
-                self._try.effort.force,
+                self.now().effort.force,
                 friction=kit.friction,
                 speed=speed,
                 contact=kit.contact,
@@ -175,8 +178,8 @@ class TapCounter(Panel):
         )
 
     def _watts_note(self):
-        force = quantity("force").text(self._try.effort.force, self.system)
-        whose = "ordinary kit" if self._try.kit == Kit() else "this kit"
+        force = quantity("force").text(self.now().effort.force, self.system)
+        whose = "ordinary kit" if self.now().kit == Kit() else "this kit"
         return f"{whose}, pressed with {force}"
 
     def effects(self, answer):
@@ -226,35 +229,38 @@ class Beaten(NamedTuple):
     all: Band[float]
 
 
-class PracticeBeat(Panel):
+class PracticeBeat(Trying):
     """A beat to bow to, one minute long, and the bow speed it makes.
 
     Parameters
     ----------
-    kit, air : optional
-        The kit whose ember is estimated, and the air around it.
-    units : str
-        ``"metric"`` or ``"us"``.
+    kit, effort, air : optional
+        The kit whose ember is estimated, how it is pressed, and the air around it.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "Can you keep to a beat?"
 
-    def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
-        self._try = Try(kit, air=air)
+    left_out = ("speed",)  # the beat makes it
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        keys = ("strokes_per_minute", "stroke_length")
+        return {key: Slider(key, continuous=False) for key in keys}
+
+    def lay_out(self, controls):
+        """Stand the player above the sliders."""
         self.sound = widgets.HTML()
-        controls = {
-            "strokes_per_minute": Slider("strokes_per_minute", continuous=False),
-            "stroke_length": Slider("stroke_length", continuous=False),
-        }
-        super().__init__(controls, [self.sound, cells(controls, *controls)], units)
+        return [self.sound, cells(controls, *controls)]
 
     def answer(self, state):
         """Make the track, and work out the speed and the estimate."""
         count = state["strokes_per_minute"]
         speed = float(bow_speed(state["stroke_length"], strokes_per_minute=count))
-        tried = self._try.changed(speed=speed)
+        tried, known = self.now(state).changed(speed=speed), self.known(state)
         now, track = times(tried), beat_track(count, sample_rate=_TELEPHONE)
-        return Beaten(count, track, speed, now, spread(tried, found=now).all)
+        return Beaten(count, track, speed, now, spread(tried, found=now, measured=known).all)
 
     def draw(self, answer, before):
         """Draw the first beats, and put the sound in its place."""
@@ -264,12 +270,14 @@ class PracticeBeat(Panel):
         words = f"{words}. At this stroke length it is {self._speed(answer)}."
         if before:
             words += f" Before: {before.strokes:.0f} strokes a minute, {self._speed(before)}."
-        words += f" An ordinary kit's ember, with all we do not know: {band_words(answer.all)}."
+        whose = "An ordinary kit's" if self.now().kit == Kit() else "This kit's"
+        words += f" {whose} ember, with all we do not know: {band_words(answer.all)}."
         return sketch, words
 
     def results(self, answer, before):
         """Spell the beat, the bow speed and the ember."""
-        force = quantity("force").text(default("force"), self.system)
+        force = quantity("force").text(self.now().effort.force, self.system)
+        whose = "ordinary kit" if self.now().kit == Kit() else "this kit"
         rows = (
             ("", "Strokes a minute", lambda a: f"{a.strokes:.0f}", "one beat, one pass"),
             ("", "Bow speed", self._speed, "beat times stroke length"),
@@ -277,7 +285,7 @@ class PracticeBeat(Panel):
                 "fh-ember",
                 EMBER,
                 lambda a: band_words(a.all),
-                f"ordinary kit, {force}, no rests; {wood_note(answer.times.ember)}",
+                f"{whose}, {force}, no rests; {wood_note(answer.times.ember)}",
             ),
         )
         return tiles(rows, answer, before)

@@ -18,8 +18,9 @@ from ..lessons import (
     spelled,
     worked_out,
 )
-from ..quantities import METRIC, US, InputError, choose
+from ..quantities import InputError
 from .base import Kept, Panel, Voice, bar, button, tiles, unbroken
+from .units import GivenUnits, Units, followed
 
 _TO_DO = "not tried yet"
 _MOST_HANDS = 999
@@ -93,7 +94,7 @@ class _Reveal(Panel):
 
     question = "You guessed. Here it is."
 
-    def __init__(self, asked: Prediction, answer: Answer, given: str | float, units: str):
+    def __init__(self, asked: Prediction, answer: Answer, given: str | float, units: Units):
         self.asked, self.found, self.given = asked, answer, given
         paragraphs = html.escape(answer.explain).split("\n\n")
         why = "".join(f"<p>{unbroken(words)}</p>" for words in paragraphs)
@@ -205,8 +206,8 @@ class Predict(Kept):
     then : widget, optional
         What can be moved once the prediction stands. A panel opens with what was before kept, and
         with the change made.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
 
     Raises
     ------
@@ -214,11 +215,11 @@ class Predict(Kept):
         If there is no such prediction, or there are no such units, or what comes then is no widget.
     """
 
-    def __init__(self, key: str, then: widgets.Widget | None = None, *, units: str = METRIC):
+    def __init__(self, key: str, then: widgets.Widget | None = None, *, units: GivenUnits = None):
         if not isinstance(then, widgets.Widget | None):
             raise InputError(f"what comes then is {then!r}; allowed: a panel or another widget")
-        choose("units", units, (METRIC, US))
-        self.asks, self.units, self._then = prediction(key), units, then
+        self.holder = followed(units)
+        self.asks, self._then = prediction(key), then
         self.reveal: _Reveal | None = None
         self._commit = button("This is my prediction", self._committed)
         self._again = button("Ask again", self.ask_again)
@@ -251,7 +252,7 @@ class Predict(Kept):
         if self.reveal is not None or not given:
             return  # a prediction is made once, and only by answering
         found = worked_out(self.asks.key)
-        self.reveal = _Reveal(self.asks, found, given, self.units)
+        self.reveal = _Reveal(self.asks, found, given, self.holder)
         self._lock(True)
         self.asked.say(None, headline(self.asks, found, given))
         buttons = [self._again] if self._then is None else [self._again, self._move]

@@ -9,10 +9,11 @@ from ..figures.ramp import RampPicture
 from ..kit.bowing import friction_power
 from ..kit.kit import Effort, Try
 from ..person.measuring import Measured, mean_angle, ramp_friction
-from ..quantities import METRIC, quantity
+from ..quantities import quantity
 from .base import Panel, bar, cells, tiles, unfolding
 from .controls import Choice, Slider
 from .mine import PutIntoMyKit
+from .units import GivenUnits
 
 _READINGS = (18.0, 19.5, 17.5, 18.5, 19.0)  # degrees; invented
 _KINDS = {
@@ -40,13 +41,13 @@ class Ramp(Panel):
         Angles to start with, one to five. [rad]
     effort : Effort, optional
         Whose watts are shown.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "How rough are your two woods?"
 
-    def __init__(self, *readings: float, effort: Effort | None = None, units: str = METRIC):
+    def __init__(self, *readings: float, effort: Effort | None = None, units: GivenUnits = None):
         self._effort = Try(effort=effort).effort
         start = readings or tuple(reading * degree for reading in _READINGS)
         more = start[-1:] * (len(_READINGS) - len(start))

@@ -6,7 +6,6 @@ from ..ember.catchers import catcher, catchers
 from ..ember.draw import joules_by_thickness, sheet
 from ..ember.ember import Ember
 from ..figures.thickness import ALONG, SheetCurve
-from ..quantities import METRIC
 from ..words import (
     below_words,
     number_words,
@@ -20,6 +19,7 @@ from .base import Panel, bar, cells, tiles
 from .catchers import ground_choice, names
 from .controls import Choice, Slider
 from .log_slider import LogSlider
+from .units import GivenUnits
 
 _SHEETS = ("aluminium_foil", "steel", "leather")
 _ENDS = 1e-6, 3e-3  # thinnest and thickest sheet of the slider, in metres
@@ -42,14 +42,14 @@ class SheetThickness(Panel):
     ----------
     sheet, ground : str
         Where the choices start.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "Does a thinner sheet take less heat?"
 
     def __init__(
-        self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: str = METRIC
+        self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: GivenUnits = None
     ):
         start = catcher(sheet).thickness
         controls = {

@@ -4,12 +4,12 @@ from typing import NamedTuple
 
 from ..answers.under_ember import Under, under_ember
 from ..figures.under_ember import UnderEmber
-from ..quantities import METRIC
 from ..words import below_words, number_words, range_words
 from .base import Panel, bar, cells, tiles
 from .catchers import ground_choice, names
 from .controls import Choice, Slider
 from .play_slider import PlaySlider
+from .units import GivenUnits
 
 
 class Pair(NamedTuple):
@@ -26,8 +26,8 @@ class UnderTheEmber(Panel):
     ----------
     left, right, ground : str
         Where the choices start.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "What goes on under an ember?"
@@ -39,7 +39,7 @@ class UnderTheEmber(Panel):
         right: str = "leather",
         ground: str = "dry soil",
         *,
-        units: str = METRIC,
+        units: GivenUnits = None,
     ):
         controls = {
             "left": Choice("Left", names(), left),

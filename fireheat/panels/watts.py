@@ -5,12 +5,11 @@ from typing import Any, NamedTuple
 from ..answers.watts import Gauges, Pulling, in_my_kit, watts
 from ..answers.worth import parts_words
 from ..figures.watts import VERDICTS, WattsPicture, watt_words
-from ..kit.kit import Air, Kit, Try
-from ..quantities import METRIC
 from ..words import percent_words, range_words
-from .base import Panel, bar, cells, tiles, unfolding
+from .base import bar, cells, tiles, unfolding
 from .controls import Choice, Slider
 from .mine import PutIntoMyKit
+from .trying import Trying
 
 _HOW = {True: "slowly and steadily", False: "jerky, as in bowing"}
 _TIMED = {False: "not timed", True: "timed"}
@@ -55,36 +54,47 @@ class Reading(NamedTuple):
     found: Gauges
 
 
-class MeasureWatts(Panel):
+class MeasureWatts(Trying):
     """Watts, friction and their error bars from a luggage scale between hand and bow.
 
     Parameters
     ----------
-    kit, air : optional
-        Whose wood and air first smoke was timed with.
-    units : str
-        ``"metric"`` or ``"us"``.
+    kit, effort, air : optional
+        Where sliders start, and whose wood and air first smoke was timed with.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "How many watts is that?"
 
-    def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
-        self._try = Try(kit, air=air)
+    tried = "diameter", "block_friction", "block_radius"
+    left_out = "friction", "grip", "hot_grip", "speed", "burn_in_depth", "dust_mass"
+    banded = False
+
+    def make_controls(self):
+        """Make the controls, by name."""
         start = {
             "diameter": self._try.kit.diameter,
             "block_friction": self._try.kit.block_friction,
             "block_radius": self._try.kit.block_radius,
+            "force": self._try.effort.force,
         }
         controls: dict[str, Any] = {key: Slider(key, start.get(key)) for key in (*_MAIN, *_MORE)}
         controls["steady"] = Choice("Pulled", _HOW)
         controls["timed"] = Choice("First smoke", _TIMED)
+        return controls
+
+    def lay_out(self, controls):
+        """Stand what is read first, the rest folded away."""
         chosen = bar(controls["steady"].widget, controls["timed"].widget)
         rest = cells(controls, *_MORE)
-        self.mine = PutIntoMyKit(self._readings, lambda: self.system)
+        self.put = PutIntoMyKit(self._readings, lambda: self.system)
         more = unfolding("More: spindle, bearing block, scale", rest)
-        layout = [chosen, cells(controls, *_MAIN), bar(more, self.mine), rest]
-        super().__init__(controls, layout, units)
-        controls["timed"].widget.observe(lambda _: self._follow_timed(), names="value")
+        return [chosen, cells(controls, *_MAIN), bar(more, self.put), rest]
+
+    def follow(self):
+        """Let the stopwatch follow whether it was used."""
+        self.control["timed"].widget.observe(lambda _: self._follow_timed(), names="value")
         self._follow_timed()
 
     def _follow_timed(self):
@@ -103,7 +113,7 @@ class MeasureWatts(Panel):
         keys = (*_MAIN[:-1], *_MORE, "steady")
         pulling = Pulling(**{key: state[key] for key in keys})
         smoke = state["smoke_time"] if state["timed"] else None
-        return Reading(pulling, watts(pulling, state=self._try, smoke_time=smoke))
+        return Reading(pulling, watts(pulling, state=self.now(state), smoke_time=smoke))
 
     def draw(self, answer, before):
         """Draw bow, scale and gauges."""

@@ -8,12 +8,12 @@ from ..figures.worth import DoubtBars, doubt_name
 from ..kit.kit import Air, Effort, Kit, Try
 from ..my_kit import MyKit
 from ..person.measuring import Measured, well_measured
-from ..quantities import METRIC
 from ..unknowns import unknown
 from ..words import band_words
 from .base import Panel, bar, button, cells, tiles
 from .controls import Choice, Slider
 from .mine import PutIntoMyKit, my_kit, reading_words
+from .units import GivenUnits
 
 _NOTHING = "nothing"
 _READINGS = {
@@ -41,8 +41,8 @@ class MeasureNext(Panel):
     ----------
     kit, effort, air : optional
         The try into which my kit is put; an ordinary one if left out.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "What is worth measuring next?"
@@ -53,7 +53,7 @@ class MeasureNext(Panel):
         effort: Effort | None = None,
         air: Air | None = None,
         *,
-        units: str = METRIC,
+        units: GivenUnits = None,
     ):
         self._try = Try(kit, effort, air)
         sliders = {key: Slider(key, self._try.value(key)) for key in _READINGS if key != _NOTHING}
