@@ -21,6 +21,7 @@ COLD, HOT = zero_Celsius + 20.0, zero_Celsius + 330.0  # K at both ends of the r
 PALE, BROWN, SMOKES, GLOWS = range(4)  # looks of a tip
 LOOKS = ("pale wood", "brown", "smoke", "glow")
 DRIFT = 3.0  # s in which a wisp of smoke goes up
+_STROKE = default("stroke_length")
 _RISE = 36.0  # how far it goes, in drawing units
 _CHARRED = (0.0, 0.45, 0.96, 1.0)  # how much of the tip is charred as each look begins
 _SAYS = ("Pale wood", "It turns brown", "It smokes", "It glows")
@@ -61,6 +62,8 @@ class KitScript:
         How thick the spindle is, and how hard it is pressed. [m and N]
     stroke : float
         How long one pass of the bow takes; infinite if it rests. [s]
+    travel : float
+        How far the bow goes to each side, in drawing units.
     times : ndarray
         Moments from zero to the end. [s]
     temperature : ndarray
@@ -69,15 +72,19 @@ class KitScript:
         Radius of the heap at each, in drawing units.
     cues : tuple of Cue
         What begins, in order.
+    name : str
+        What the kit is called, where there is another beside it.
     """
 
     diameter: float
     force: float
     stroke: float
+    travel: float
     times: np.ndarray
     temperature: np.ndarray
     heap: np.ndarray
     cues: tuple[Cue, ...]
+    name: str = ""
 
     @property
     def end(self) -> float:
@@ -116,8 +123,8 @@ class KitScript:
         held, grown = pivots(self.diameter), np.interp(time, self.times, self.heap)
         glow = float(look == GLOWS)
         made: dict[str, dict[str, Any]] = {
-            "bow": {"transform": f"translate({TRAVEL * x:.2f} 0)"},
-            "mark": {"stroke-dashoffset": f"{-TRAVEL * x:.2f}"},
+            "bow": {"transform": f"translate({self.travel * x:.2f} 0)"},
+            "mark": {"stroke-dashoffset": f"{-self.travel * x:.2f}"},
             "heap": {"transform": f"translate(0 {held['heap'][1]}) scale({grown:.3f})"},
             "tip": {"fill": heat_ink(self._kelvin(time))},
             "char": {"opacity": f"{self.charred(time):.3f}"},
@@ -126,7 +133,7 @@ class KitScript:
         made["heart"] |= made["heap"]
         for part, (_, end, _) in CORDS.items():
             across, down = held[part]
-            long = (end - across + TRAVEL * x) / (end - across)
+            long = (end - across + self.travel * x) / (end - across)
             made[part] = {"transform": f"translate({across:.2f} {down}) scale({long:.4f} 1)"}
         for i in range(WISPS):
             along = 0.5 if still else (time / DRIFT + i / WISPS) % 1
@@ -149,7 +156,9 @@ class KitScript:
             for part, (_, end, _) in CORDS.items()
         }
         return {
+            "name": self.name,
             "cords": cords,
+            "travel": self.travel,
             "ground": held["heap"][1],
             **{name: np.round(getattr(self, name), 4).tolist() for name in lists},
             "stroke": self.stroke if np.isfinite(self.stroke) else 0.0,
@@ -158,8 +167,17 @@ class KitScript:
         }
 
 
-def kit_script(course: Course) -> KitScript:
+def kit_script(course: Course, *, name: str = "", stroke_length: float = _STROKE) -> KitScript:
     """Write the script of one kit from its course.
+
+    Parameters
+    ----------
+    course : Course
+        What becomes of it.
+    name : str, optional
+        What it is called, where there is another beside it.
+    stroke_length : float, optional
+        How far the bow goes in one pass. [m]
 
     Examples
     --------
@@ -173,11 +191,13 @@ def kit_script(course: Course) -> KitScript:
     return KitScript(
         diameter=tried.kit.diameter,
         force=tried.effort.force,
-        stroke=default("stroke_length") / speed if speed else np.inf,
+        stroke=stroke_length / speed if speed else np.inf,
+        travel=TRAVEL * stroke_length / _STROKE,
         times=course.times,
         temperature=course.temperature,
         heap=np.array([PER_METRE * heap_radius(dust) if dust else 0.0 for dust in course.dust]),
         cues=tuple(_cues(course)),
+        name=name,
     )
 
 

@@ -1,7 +1,7 @@
 // Kits that bow by the clock. What happens when was worked out by the kernel; here it is only
 // looked up, and parts of the drawing that have names are moved: the drawing is never built anew.
 const STROKES = 1000; // of a second, as the browser counts
-const DRIFT = 3, RISE = 36, TRAVEL = 62, WISPS = 3; // as in the kept picture
+const DRIFT = 3, RISE = 36, WISPS = 3; // as in the kept picture
 const GLOWS = 3, SMOKES = 2;
 
 // ---- what is when -------------------------------------------------------------------------------
@@ -66,11 +66,11 @@ function move({ parts }, course, clock, heat, still) {
   const seen = still ? Math.min(cue.time, course.end) : time; // in steps, for who wants no motion
   const swing = still || !course.stroke ? 0 : -Math.cos((Math.PI * time) / course.stroke);
   const cues = course.cues;
-  set(parts, "bow", { transform: `translate(${(TRAVEL * swing).toFixed(2)} 0)` });
-  set(parts, "mark", { "stroke-dashoffset": (-TRAVEL * swing).toFixed(2) });
+  set(parts, "bow", { transform: `translate(${(course.travel * swing).toFixed(2)} 0)` });
+  set(parts, "mark", { "stroke-dashoffset": (-course.travel * swing).toFixed(2) });
   for (const [side, { x, y, long }] of Object.entries(course.cords)) {
     set(parts, side, {
-      transform: `translate(${x.toFixed(2)} ${y}) scale(${((long + TRAVEL * swing) / long).toFixed(4)} 1)`,
+      transform: `translate(${x.toFixed(2)} ${y}) scale(${((long + course.travel * swing) / long).toFixed(4)} 1)`,
     });
   }
   const grown = between(course.times, course.heap, seen);
@@ -104,7 +104,11 @@ function tell(root, kit, cue, course, clock) {
   }
   for (const part of root.querySelectorAll(`[data-note="${kit}"]`)) write(part, cue.note);
   for (const part of root.querySelectorAll(`[data-looks="${kit}"]`)) part.dataset.now = cue.look;
-  if (kit === 0) for (const part of root.querySelectorAll("[data-clock]")) write(part, `${Math.floor(clock)} s`);
+  if (kit) return;
+  for (const part of root.querySelectorAll("[data-clock]")) write(part, `${Math.floor(clock)} s`);
+  for (const part of root.querySelectorAll("[data-share-of]")) {
+    part.style.setProperty("--fh-share", Math.min(1, clock / part.dataset.shareOf).toFixed(5));
+  }
 }
 
 function theme() {
@@ -149,10 +153,12 @@ function render({ model, el }) {
     el.classList.toggle("fh-live-runs", since !== null);
     const key = begun.map((cue) => `${cue.look} ${cue.says}`).join("; ");
     if (key !== cues.join("; ")) {
-      const fresh = begun.filter((cue, i) => `${cue.look} ${cue.says}` !== cues[i]);
+      const fresh = begun.map((cue, i) => ({ ...cue, whose: courses()[i].name }))
+        .filter((cue, i) => `${cue.look} ${cue.says}` !== cues[i]);
       cues = begun.map((cue) => `${cue.look} ${cue.says}`);
       if (since !== null) {
-        write(spoken, fresh.map((cue) => `${cue.says}, after ${Math.floor(now)} s. ${cue.note}`).join(" "));
+        write(spoken, fresh.map(({ whose, says, note }) =>
+          `${whose ? `${whose}: ` : ""}${says}, after ${Math.floor(now)} s. ${note}`).join(" "));
         tellBack({ at: now });
       }
     }
