@@ -23,8 +23,9 @@ class Stage(anywidget.AnyWidget):
 
     Marked elements of the panel round it get words, too: the attribute ``data-clock`` gets seconds,
     ``data-says="0"`` and ``data-note="0"`` what is said of kit 0, and on ``data-looks="0"`` the
-    attribute ``data-now`` names the look of its tip, from 0, pale, to 3, glowing. On ``data-share-of="90"``
-    the property ``--fh-share`` of CSS tells how much of 90 seconds has gone, from 0 to 1.
+    attribute ``data-now`` names the look of its tip, from 0, pale, to 3, glowing. On
+    ``data-share-of="90"`` the property ``--fh-share`` of CSS tells how much of 90 seconds has gone,
+    from 0 to 1.
 
     Attributes
     ----------
