@@ -1,12 +1,13 @@
 """Drawn kits as a live picture, SVG whose parts have names, and as artists of a kept one."""
 
 import html
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import Any, NamedTuple
 
 from .kit_script import KitScript, ink
-from .kit_shapes import Shape, kit_shapes
+from .kit_shapes import Shape, before_shapes, kit_shapes
 
 
 class Placed(NamedTuple):
@@ -20,12 +21,35 @@ class Placed(NamedTuple):
         Where the middle of the spindle's foot stands, in pixels from the top left.
     scale : float
         Pixels to a drawing unit.
+    before : KitScript, optional
+        What it was before, of which an empty dashed outline is left.
     """
 
     script: KitScript
     x: float
     y: float
     scale: float
+    before: KitScript | None = None
+
+    def at(self, x: float, y: float) -> tuple[float, float]:
+        """Turn a place on the kit into one in the picture."""
+        return self.x + self.scale * x, self.y + self.scale * y
+
+
+def placed_shapes(kit: Placed) -> list[tuple[str, Shape]]:
+    """List a kit's shapes, each with a name: its part, and its number where there are several."""
+    script, then = kit.script, kit.before
+    shapes = kit_shapes(script.diameter, force=script.force)
+    if then is not None:
+        shapes += before_shapes(then.diameter, force=then.force)
+    of_part = Counter(shape.part for shape in shapes)
+    seen: Counter[str] = Counter()
+    named = []
+    for shape in shapes:
+        seen[shape.part] += 1
+        number = f" {seen[shape.part]}" if of_part[shape.part] > 1 else ""
+        named.append((shape.part + number, shape))
+    return named
 
 
 class Letters(NamedTuple):
@@ -90,9 +114,8 @@ def _path(shape: Shape) -> str:
 
 def kit_group(kit: Placed, number: int, *, time: float = 0.0, still: bool = False) -> str:
     """Spell one kit as a group of SVG; each part is ``data-part`` of its group."""
-    script = kit.script
-    pose = script.pose(time, still=still)
-    shapes = kit_shapes(script.diameter, force=script.force)
+    pose = kit.script.pose(time, still=still)
+    shapes = [shape for _, shape in placed_shapes(kit)]
     groups = [
         f"<g {attributes(data_part=part, **pose.get(part, {}))}>{''.join(map(_path, of_part))}</g>"
         for part, of_part in groupby(shapes, key=lambda shape: shape.part)
@@ -121,6 +144,7 @@ def live_picture(
     *,
     words: Iterable[Letters] = (),
     leaders: Iterable[Leader] = (),
+    lines: Iterable[Shape] = (),
     told: str = "",
     time: float = 0.0,
 ) -> str:
@@ -132,7 +156,7 @@ def live_picture(
         The kits; the first is number 0.
     size : tuple of int
         Width and height in pixels.
-    words, leaders : iterable, optional
+    words, leaders, lines : iterable, optional
         What stands beside them.
     told : str, optional
         Its text alternative.
@@ -146,7 +170,8 @@ def live_picture(
     """
     width, height = size
     parts = [kit_group(kit, number, time=time) for number, kit in enumerate(kits)]
-    parts += [_leader(one) for one in leaders]
-    parts += [_letters(one) for one in words]
+    parts += map(_path, lines)
+    parts += map(_leader, leaders)
+    parts += map(_letters, words)
     frame = attributes(viewBox=f"0 0 {width} {height}", role="img", aria_label=told)
     return f"<svg {frame}>{''.join(parts)}</svg>"

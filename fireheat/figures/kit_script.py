@@ -23,6 +23,7 @@ LOOKS = ("pale wood", "brown", "smoke", "glow")
 DRIFT = 3.0  # s in which a wisp of smoke goes up
 _STROKE = default("stroke_length")
 _RISE = 36.0  # how far it goes, in drawing units
+_WARM = 100.0  # K above cold from which on only the colour of heat is seen
 _CHARRED = (0.0, 0.45, 0.96, 1.0)  # how much of the tip is charred as each look begins
 _SAYS = ("Pale wood", "It turns brown", "It smokes", "It glows")
 _NOTES = (
@@ -119,14 +120,14 @@ class KitScript:
             As a kept picture has it: bow in the middle, one wisp of smoke.
         """
         x = 0.0 if still else self.swing(time)
-        look = self.cue(time).look
+        look, kelvin = self.cue(time).look, self._kelvin(time)
         held, grown = pivots(self.diameter), np.interp(time, self.times, self.heap)
         glow = float(look == GLOWS)
         made: dict[str, dict[str, Any]] = {
             "bow": {"transform": f"translate({self.travel * x:.2f} 0)"},
             "mark": {"stroke-dashoffset": f"{-self.travel * x:.2f}"},
             "heap": {"transform": f"translate(0 {held['heap'][1]}) scale({grown:.3f})"},
-            "tip": {"fill": heat_ink(self._kelvin(time))},
+            "tip": {"fill": heat_ink(kelvin), "opacity": f"{_warm(kelvin):.3f}"},
             "char": {"opacity": f"{self.charred(time):.3f}"},
             **{part: {"opacity": glow} for part in ("glow", "heart", "halo")},
         }
@@ -210,6 +211,11 @@ def _cues(course):
             yield Cue(float(time), look, _SAYS[look], _NOTES[look])
     if last != GLOWS:
         yield Cue(course.end, last, "No ember", f"Most likely never: {course.never}.")
+
+
+def _warm(kelvin):
+    """How much of its colour of heat a tip shows: none of it cold, where it is bare wood."""
+    return float(np.clip((kelvin - COLD) / _WARM, 0, 1))
 
 
 def heat_ink(kelvin: float) -> str:

@@ -291,6 +291,23 @@ def kit_shapes(diameter: float, *, force: float) -> list[Shape]:
     return [shape for part in parts for shape in part]
 
 
+def before_shapes(diameter: float, *, force: float) -> list[Shape]:
+    """Outline the spindle and the press that there were before, empty and dashed.
+
+    Examples
+    --------
+    >>> [shape.part for shape in before_shapes(0.016, force=60.0)]
+    ['before', 'before']
+    """
+    radius, foot = PER_METRE * diameter / 2, TOP - 56.0
+    tail = foot - PER_NEWTON * force
+    corners = ((-radius, -22.0), (-radius, TOP + 22), (radius, TOP + 22), (radius, -22.0))
+    return [
+        Shape("before", path, None, "INK", 1.8, 1.0, (6.0, 4.0))
+        for path in (_line(*corners), f"{_line((-9, foot), (-9, tail), (9, tail), (9, foot))}Z")
+    ]
+
+
 def pivots(diameter: float) -> dict[str, tuple[float, float]]:
     """Where parts that grow or stretch are held, by name.
 

@@ -1,7 +1,7 @@
 // Kits that bow by the clock. What happens when was worked out by the kernel; here it is only
 // looked up, and parts of the drawing that have names are moved: the drawing is never built anew.
 const STROKES = 1000; // of a second, as the browser counts
-const DRIFT = 3, RISE = 36, WISPS = 3; // as in the kept picture
+const DRIFT = 3, RISE = 36, WARM = 100, WISPS = 3; // as in the kept picture
 const GLOWS = 3, SMOKES = 2;
 
 // ---- what is when -------------------------------------------------------------------------------
@@ -30,6 +30,9 @@ function heatInk([cold, hot, ...colors], kelvin) {
   const share = Math.min(1, Math.max(0, (kelvin - cold) / (hot - cold)));
   return colors[Math.floor(share * (colors.length - 1))];
 }
+
+// A cold tip is bare wood.
+const warm = ([cold], kelvin) => Math.min(1, Math.max(0, (kelvin - cold) / WARM));
 
 // ---- the drawing --------------------------------------------------------------------------------
 
@@ -75,7 +78,8 @@ function move({ parts }, course, clock, heat, still) {
   }
   const grown = between(course.times, course.heap, seen);
   for (const part of ["heap", "heart"]) set(parts, part, { transform: `translate(0 ${course.ground}) scale(${grown.toFixed(3)})` });
-  set(parts, "tip", { fill: heatInk(heat, between(course.times, course.temperature, seen)) });
+  const kelvin = between(course.times, course.temperature, seen);
+  set(parts, "tip", { fill: heatInk(heat, kelvin), opacity: warm(heat, kelvin).toFixed(3) });
   const charred = between(cues.map((one) => one.time), cues.map((one) => one.char), seen);
   set(parts, "char", { opacity: charred.toFixed(3) });
   for (const light of ["glow", "heart", "halo"]) set(parts, light, { opacity: String(+(cue.look === GLOWS)) });
@@ -127,6 +131,7 @@ function render({ model, el }) {
   el.append(picture, spoken);
   const calm = window.matchMedia("(prefers-reduced-motion: reduce)");
   let kits = [], frame = 0, base = 0, since = null, visible = false, cues = [], telling = false;
+  let take = model.get("take");
 
   const courses = () => model.get("courses");
   const end = () => Math.max(0, ...courses().map((course) => course.end));
@@ -177,8 +182,10 @@ function render({ model, el }) {
     } else frame = requestAnimationFrame(step);
   }
 
-  // Run or hold, as it is asked for and as somebody can see it.
+  // Run or hold, as it is asked for and as somebody can see it; first of all, stand where it is set.
   function follow() {
+    if (telling) return;
+    if (model.get("take") !== take) return jump();
     const run = model.get("running") && visible && !document.hidden && courses().length > 0;
     if (run && since === null) since = performance.now();
     else if (!run && since !== null) {
@@ -191,8 +198,10 @@ function render({ model, el }) {
 
   function jump() {
     if (telling) return;
+    take = model.get("take");
     base = model.get("at");
-    if (since !== null) since = performance.now();
+    since = null;
+    cues = [];
     follow();
   }
 
@@ -220,7 +229,8 @@ function render({ model, el }) {
     "change:svg": redraw,
     "change:courses": draw,
     "change:heat": draw,
-    "change:running": () => telling || follow(),
+    "change:running": follow,
+    "change:take": follow,
     "change:at": jump,
   };
   let pace = model.get("pace");

@@ -39,6 +39,8 @@ class Stage(anywidget.AnyWidget):
         Whether the clock runs. Set ``at`` while it does not, and the drawing stands there.
     at : float
         The clock. [s]
+    take : int
+        How often the clock was set: :meth:`start_again` and :meth:`look_at` count on.
     pace : int
         1, or 2 for twice as fast.
     ended : bool
@@ -54,6 +56,7 @@ class Stage(anywidget.AnyWidget):
     heat: Any = traitlets.List().tag(sync=True)
     running = traitlets.Bool(False).tag(sync=True)
     at = traitlets.Float(0.0, min=0.0).tag(sync=True)
+    take = traitlets.Int(0).tag(sync=True)
     pace = traitlets.Int(SLOWEST, min=SLOWEST, max=QUICKEST).tag(sync=True)
     ended = traitlets.Bool(False).tag(sync=True)
     theme = traitlets.Enum((LIGHT, DARK), LIGHT).tag(sync=True)
@@ -64,12 +67,15 @@ class Stage(anywidget.AnyWidget):
             self.svg, self.heat = svg, [COLD, HOT, *ramp()]
             self.courses = [script.plain() for script in scripts]
 
-    def start_again(self) -> None:
-        """Set the clock back to zero and let it run."""
-        with self.hold_sync():
-            self.at, self.ended, self.running = 0.0, False, True
+    def start_again(self, *, running: bool = True) -> None:
+        """Set the clock back to zero, and let it run or not."""
+        self._set_clock(0.0, running)
 
     def look_at(self, time: float) -> None:
         """Hold the clock at a time. [s]."""
+        self._set_clock(float(time), False)
+
+    def _set_clock(self, time, running):
         with self.hold_sync():
-            self.running, self.at = False, float(time)
+            self.at, self.ended, self.running = time, False, running
+            self.take += 1  # the browser's clock may stand elsewhere by now than it told last
