@@ -10,7 +10,8 @@ of all cases, p_j a prime, and :meth:`fireheat.unknowns.Unknown.at` says which v
 lines of script remake them anywhere. They fill the space evenly, and the same draw is the same
 wood, friction and luck for every try; so tries are compared on the same draws.
 
-What a reader sets is taken as true, unless it is named as guessed or measured. A gauge reads the
+What a reader sets is taken as true, unless it is named as guessed or measured. How heavy the piece
+of wood is that was chosen is drawn, and less widely if it was weighed. A gauge reads the
 watts, or the pull that makes them, and so stands for several unknowns at once (``GAUGES``).
 """
 
@@ -39,6 +40,7 @@ GAUGES = {
     "pull": ("force", "tip_shape"),  # read cold and slow
     "power": ("force", "speed", "hot_friction", "tip_shape", "creep"),
 }
+_WEIGHED = ("density",)  # what a reader does not set, and may measure
 _EXPONENT, _OTHER_LUCK = "depth_exponent", "luck of the other"
 _LOW, _HIGH = 0.05, 0.95
 FEWEST_DRAWS = 20  # so that one lies below the low end
@@ -135,9 +137,9 @@ def spread(
     guessed : collection of str, optional
         Which of :func:`settable` nobody measured.
     measured : mapping of str to float or None, optional
-        Which were measured, and how well: nine of ten such measurements lie no further off than
-        this share of the value, either way; as the table says if None. One of ``GAUGES`` says that
-        the try's friction is what the bow's pull, or the watts, ask for. [SI]
+        Which were measured, ``density`` too, and how well: nine of ten such measurements lie no
+        further off than this share of the value, either way; as the table says if None. One of
+        ``GAUGES`` says that the try's friction is what the bow's pull, or the watts, ask for. [SI]
     draws : int, optional
         How many; their cost is in proportion.
     found : Times, optional
@@ -300,6 +302,7 @@ def pairs(
     one: Try,
     other: Try,
     *,
+    measured: Mapping[str, float | None] = {},
     luck: bool = False,
     draws: int = 256,
 ) -> tuple[np.ndarray, np.ndarray]:
@@ -309,7 +312,7 @@ def pairs(
     ----------
     one, other : Try
         The two.
-    luck, draws : optional
+    measured, luck, draws : optional
         As in :func:`compare`, whose ratios are those of these pairs.
 
     Returns
@@ -328,7 +331,7 @@ def pairs(
     >>> bool(np.all(other < one))
     True
     """
-    return _pairs(one, other, (), {}, luck, draws)
+    return _pairs(one, other, (), measured, luck, draws)
 
 
 def _pairs(one, other, guessed, measured, luck, draws):
@@ -554,7 +557,7 @@ def _known(state, guessed, measured, swept):
     for name in guessed:
         choose("what is guessed", name, allowed)
     for name in measured:
-        choose("what is measured", name, (*allowed, *GAUGES))
+        choose("what is measured", name, (*allowed, *_WEIGHED, *GAUGES))
     read = _unrolled(measured)
     if both := set(guessed) & set(read):
         raise InputError(f"{sorted(both)} guessed and measured; allowed: one of the two")

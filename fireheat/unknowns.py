@@ -34,7 +34,7 @@ class Unknown:
     band : Band of float
         In 5, 50 and 95 % of cases; of a quantity that a reader sets, for a guess. [SI]
     measured : tuple of float
-        Low and high end for a good measurement of what a reader sets; empty for others. [SI]
+        Low and high end for a good measurement; empty for what is not measured. [SI]
     source, status : str
         Where the band comes from.
     how : str

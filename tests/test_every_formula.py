@@ -25,6 +25,7 @@ from fireheat.quantities import default, quantity
 
 # An ordinary value of each argument that the table has no default for.
 ORDINARY = {
+    "air_dry_density": 500.0,
     "arm": Arm(),
     "board_conductivity": 0.12,
     "board_volumetric_heat_capacity": 6e5,
@@ -202,6 +203,7 @@ BUILT_IN = {
     "a constant of nature is built in": (
         "ember.ember.face_flux",
         "kit.wood.density",
+        "kit.wood.specific_gravity_of",
         "person.measuring.scale_force",
         "oracles.conduction.critical_heat_flux_for_ignition",
         "oracles.wood.energy_per_area",

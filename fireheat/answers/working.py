@@ -242,7 +242,7 @@ def choices(state: Try, *, spread: Spread) -> dict[str, str]:
     """
     kit, words = state.kit, ("never", "comes")
     return {
-        "wood": kit.wood,
+        "wood": wood(kit.wood).key,
         "contact": kit.contact,
         "dust": "depth" if kit.dust_mass is None else "mass",
         "ember": words[bool(np.isfinite(spread.all.low))],

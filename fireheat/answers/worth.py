@@ -152,7 +152,7 @@ def _groups(guessed, measured):
     groups = {key: [key] for key in guessed}
     groups |= {key: ["friction" if key in GAUGES else key] for key in measured}
     for row in unknowns().values():
-        if row.group != "set":
+        if row.group != "set" and row.key not in measured:
             groups.setdefault(row.group, []).append(row.key)
     return groups
 

@@ -12,7 +12,7 @@ from typing import Any
 from ..quantities import InputError, check_ordinary, default, store_floats
 from .bowing import bow_speed, friction_power, torque_coefficient
 from .tip import worn_depth
-from .wood import density, wood
+from .wood import Wood, density, wood
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -29,8 +29,9 @@ class Kit:
         ``"uniform_wear"`` (worn-in tip) or ``"uniform_pressure"`` (fresh flat tip).
     friction : float
         Friction coefficient between spindle and board. [1]
-    wood : str
-        A name from :func:`fireheat.kit.wood.woods`, for spindle and board.
+    wood : str or Wood
+        A name from :func:`fireheat.kit.wood.woods`, for spindle and board; or a wood of its own,
+        such as :func:`fireheat.kit.wood.my_wood`.
     moisture : float
         Mass of water over oven-dry mass; 0.09 is 9 %. [1]
     burn_in_depth : float
@@ -67,7 +68,7 @@ class Kit:
     cord_radius: float | None = None
     contact: str = "uniform_wear"
     friction: float = default("friction")
-    wood: str = "western_redcedar"
+    wood: str | Wood = "western_redcedar"
     moisture: float = default("moisture")
     burn_in_depth: float = None  # type: ignore[assignment]  # filled in on construction
     dust_mass: float | None = None

@@ -17,6 +17,7 @@ from ..constants import constant
 from ..data import table
 from ..heat.material import thermal_diffusivity, thermal_effusivity
 from ..quantities import (
+    InputError,
     Numbers,
     check,
     check_kelvin,
@@ -63,7 +64,7 @@ class Wood:
     Raises
     ------
     InputError
-        If no wood is so light or so heavy.
+        If no wood is so light or so heavy, or there is no such region.
     """
 
     key: str
@@ -78,6 +79,10 @@ class Wood:
 
     def __post_init__(self):
         check_ordinary(specific_gravity=self.specific_gravity)
+        if not isinstance(self.regions, tuple):
+            raise InputError(f"regions of {self.name} are {self.regions!r}; allowed: a tuple")
+        for region in self.regions:
+            choose("region", region, REGIONS)
 
 
 @cache

@@ -10,6 +10,8 @@
   The angle at which a resting block starts is that of *static* friction; the angle at which a
   tapped block goes on sliding, neither faster nor slower, is that of *kinetic* friction, the one
   that makes the heat.
+- *How heavy the wood is*: a kitchen scale and a ruler tell mass and volume of a piece. Less the
+  water in it, and over the mass of as much water, that is its specific gravity.
 - *Watts*: a luggage scale between hand and bow, pulled slowly and steadily, shows the pull that
   turns the spindle. Less what the bearing block takes, and times the bow's speed, it is the heat
   made at the tip, whatever the friction and the shape of the tip.
@@ -22,7 +24,9 @@ import numpy as np
 from scipy import constants, special
 
 from ..bands import Band
+from ..constants import constant
 from ..kit.bowing import bow_speed, friction_torque
+from ..kit.wood import specific_gravity_of
 from ..quantities import InputError, Numbers, check, check_whole, default, plain
 from ..unknowns import unknown
 
@@ -404,6 +408,97 @@ def ramp_friction(angle: Numbers, *, angle_error: Numbers = 0.0) -> Measured:
     angle, angle_error = check(angle=angle, angle_error=angle_error)
     slope, error = np.tan(angle), angle_error / np.cos(angle) ** 2
     return Measured(plain(slope), plain(error))
+
+
+# ---- how heavy the wood is ---------------------------------------------------------------------
+
+
+def weighed_gravity(
+    piece_mass: Numbers,
+    *,
+    piece_length: Numbers,
+    piece_width: Numbers,
+    piece_thickness: Numbers = None,
+    moisture: Numbers,
+    scale_limit: Numbers = 0.0,
+    ruler_limit: Numbers = 0.0,
+    moisture_error: Numbers = 0.0,
+) -> Measured:
+    r"""Specific gravity of a piece of wood that was weighed and measured, with its uncertainty.
+
+    .. math::
+
+        G = \frac{m}{\rho_w V (1 + M)}, \qquad
+        \left( \frac{u_G}{G} \right)^2 = \frac{\Delta_m^2}{3 m^2}
+        + \sum_i \frac{n_i^2 \Delta_l^2}{3 l_i^2} + \left( \frac{u_M}{1 + M} \right)^2 + s^2
+
+    with the volume V of a block of three sides, or of a round stick, whose width counts twice
+    (n = 2).
+
+    Parameters
+    ----------
+    piece_mass : float or ndarray
+        What a kitchen scale shows. [kg]
+    piece_length : float or ndarray
+        Along the piece. [m]
+    piece_width : float or ndarray
+        Across it: one side of a block, the diameter of a stick. [m]
+    piece_thickness : float or ndarray, optional
+        The third side of a block; a round stick if left out. [m]
+    moisture : float or ndarray
+        Mass of water over oven-dry mass. [1]
+    scale_limit : float or ndarray, optional
+        How far the scale may be off, either way. [kg]
+    ruler_limit : float or ndarray, optional
+        How far each length may be off, either way. [m]
+    moisture_error : float or ndarray, optional
+        Standard uncertainty of the moisture. [1]
+
+    Returns
+    -------
+    Measured
+        Specific gravity of the wood that will be rubbed, if it is cut from this piece. [1]
+
+    Raises
+    ------
+    InputError
+        If a value is out of its range.
+
+    Notes
+    -----
+    A stick that tapers, bark and cracks are not seen. One end of a stick is not as heavy as the
+    other: s says how far, and stays however well the piece is weighed. Spindle and board of two
+    woods want two weighings.
+
+    References
+    ----------
+    .. [1] USDA Forest Products Laboratory, Wood Handbook, FPL-GTR-190, 2010, ch. 4: specific
+       gravity and density. (from memory)
+    .. [2] JCGM 100:2008 (GUM), 4.3.7 and 5.1.2. (from memory)
+
+    Examples
+    --------
+    >>> found = weighed_gravity(
+    ...     0.1, piece_length=0.25, piece_width=0.05, piece_thickness=0.02, moisture=0.0
+    ... )
+    >>> round(found.value, 3), round(found.error, 3)
+    (0.4, 0.02)
+    """
+    piece_mass, moisture = check(piece_mass=piece_mass, moisture=moisture)
+    sides = check(piece_length=piece_length, piece_width=piece_width)
+    limits = check(scale_limit=scale_limit, ruler_limit=ruler_limit, moisture_error=moisture_error)
+    length, width = sides
+    if piece_thickness is None:
+        volume, of_ruler = np.pi / 4 * length * width**2, (1 / length, 2 / width)
+    else:
+        thick = check(piece_thickness=piece_thickness)
+        volume, of_ruler = length * width * thick, (1 / length, 1 / width, 1 / thick)
+    gravity = specific_gravity_of(piece_mass / volume, moisture=moisture)
+    scale, ruler, damp = limits
+    within = [scale / piece_mass, *(ruler * part for part in of_ruler)]
+    parts = [constant("same_stick_scatter"), damp / (1 + moisture)]
+    share = np.sqrt(sum(part**2 for part in parts) + sum(part**2 for part in within) / 3)
+    return Measured(plain(gravity), plain(gravity * share))
 
 
 # ---- the bow's pull -----------------------------------------------------------------------------

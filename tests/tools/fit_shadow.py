@@ -4,8 +4,9 @@
 
 Kits are drawn evenly over the whole of the sliders, woods from light to heavy, all that nobody
 knows, in millimetres and in grams; and, so that no corner is left to chance, evenly over the range
-of the bare numbers themselves. Other kits, thrown with dice, say how far the shadow errs. Half a minute.
-Run it again when a test says so: when the march, a slider, a wood or ``spread.toml`` has moved.
+of the bare numbers themselves. Other kits, thrown with dice, say how far the shadow errs. Half a
+minute. Run it again when a test says so: when the march, a slider, a wood or ``spread.toml`` has
+moved.
 """
 
 from datetime import timedelta
