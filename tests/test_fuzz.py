@@ -103,6 +103,13 @@ STEPS = {
     "lessons.setting_words",
     "lessons.spelled",
     "lessons.stands",
+    "trials.fit.TooFewTriesError",
+    "trials.likelihood.carries",
+    "trials.likelihood.coefficient_ends",
+    "trials.likelihood.fall_allowed",
+    "trials.likelihood.freedom",
+    "trials.likelihood.scale_ends",
+    "trials.likelihood.tops",
 }
 # What a refusal calls an argument, where that is neither its name nor its quantity's.
 CALLED = {
@@ -177,6 +184,11 @@ RULES = {
     **{"start": {}, "free": ("diameter",), "below": 90.0, "change_at_most": 1},
     **{"at_least": {}, "at_most": {}, "arm": ("teenager", "likely")},
 }
+THREE = {  # thin spindles and three thick
+    "times": [22.0, 31.0, 26.0, 95.0, 80.0, 120.0],
+    "observed": [True] * 5 + [False],
+    "design": {"diameter": np.log([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])},
+}
 # And where one name is another thing than elsewhere.
 THERE = {
     "answers.cards.Rules": RULES,
@@ -218,6 +230,10 @@ THERE = {
     "person.measuring.standard": {"interval": Band(0.9, 1.0, 1.1)},
     "person.measuring.well_measured": {"key": "diameter", "value": 0.016},
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
+    "trials.fit.censored_fit": THREE,
+    "trials.evenings.invented_evenings": {
+        **{"design": THREE["design"], "exponents": {"diameter": 2.0}, "time": 60.0},
+    },
     "spread.compare": {"one": Try(), "other": OTHER},
     "spread.drawn_case": {"shares": even_shares(4)},
     "spread.pairs": {"one": Try(), "other": OTHER},
