@@ -1,6 +1,6 @@
 """My kit: what somebody measured of their own, each reading with how far off it may be.
 
-It knows no names of people and is written nowhere: who wants it keeps it. :meth:`MyKit.state` puts
+It knows no names of people. :meth:`MyKit.state` puts
 it into a try, and :attr:`MyKit.measured` tells :mod:`fireheat.spread` how well each part is known,
 so that what was measured takes the place of what was guessed.
 
@@ -12,10 +12,13 @@ newest of the dust, by depth or by mass.
 
 import math
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, fields, replace
+from typing import Any
 
 from .kit.bowing import friction_power
 from .kit.kit import Try
+from .kit.wood import my_wood
 from .person.measuring import NINE_OF_TEN, Measured
 from .quantities import InputError, check_ordinary
 
@@ -26,7 +29,7 @@ _GAUGES = {"grip": ("pull", ("force",)), "hot_grip": ("power", ("force", "speed"
 _MOST = 0.99  # share of a value that it may be off: draws take less than one
 
 
-@dataclass(frozen=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True, repr=False)
 class MyKit:
     """What was measured; what was not is None.
 
@@ -50,6 +53,8 @@ class MyKit:
         By a kitchen scale. [kg]
     moisture : Measured or None
         By a meter, or by weighing before and after drying. [1]
+    specific_gravity : Measured or None
+        By a kitchen scale and a ruler; with it the wood of a try is my wood. [1]
 
     Raises
     ------
@@ -73,6 +78,7 @@ class MyKit:
     burn_in_depth: Measured | None = None
     dust_mass: Measured | None = None
     moisture: Measured | None = None
+    specific_gravity: Measured | None = None
 
     def __post_init__(self):
         for key, reading in self.readings.items():
@@ -94,6 +100,41 @@ class MyKit:
 
     def __bool__(self):
         return bool(self.readings)
+
+    @property
+    def numbers(self) -> dict[str, list[float]]:
+        """Value and standard uncertainty of each reading, by name, as a file can hold them. [SI]"""
+        return {key: [one.value, one.error] for key, one in self.readings.items()}
+
+    @classmethod
+    def read(cls, numbers: Mapping[str, Any]) -> "MyKit":
+        """Make a kit of what was written of one; what cannot be a reading is left out.
+
+        Parameters
+        ----------
+        numbers : mapping
+            As of :attr:`numbers`, by whatever hand. [SI]
+
+        Returns
+        -------
+        MyKit
+            The kit.
+
+        Examples
+        --------
+        >>> MyKit.read({"diameter": [0.016, 0.0003], "force": ["much", 1.0], "age": [12, 0]})
+        MyKit(diameter=Measured(value=0.016, error=0.0003))
+        """
+        made = cls()
+        for key, pair in numbers.items():
+            with suppress(ValueError, TypeError):
+                value, error = (float(number) for number in pair)
+                made = made.put(**{key: Measured(value, error)})
+        return made
+
+    def __repr__(self):
+        inside = ", ".join(f"{key}={reading!r}" for key, reading in self.readings.items())
+        return f"MyKit({inside})"
 
     def put(self, **readings: Measured) -> "MyKit":
         """Make the same kit with more that was measured; the newest reading stands.
@@ -164,7 +205,11 @@ class MyKit:
         """
         if not isinstance(start, Try):
             raise InputError(f"start is {start!r}; allowed: a Try")
-        plain = {key: one.value for key, one in self.readings.items() if key not in _GAUGES}
+        plain: dict[str, Any] = {
+            key: one.value for key, one in self.readings.items() if key not in _GAUGES
+        }
+        if "specific_gravity" in plain:
+            plain["wood"] = my_wood(plain.pop("specific_gravity"))
         made = start.changed(**plain)
         for key in set(_GAUGES) & set(self.readings):
             made = made.changed(friction=self.readings[key].value / _grip_of_one(made))
@@ -176,7 +221,7 @@ class MyKit:
 
         As a share of the value, by row of ``data/spread.toml`` or by name of a gauge. [1]
         """
-        told: dict[str, str] = {}
+        told = {"specific_gravity": "density"}
         for key in set(_GAUGES) & set(self.readings):
             gauge, besides = _GAUGES[key]
             told |= {key: gauge} | dict.fromkeys(besides, "")
@@ -188,9 +233,29 @@ class MyKit:
 
     @property
     def keys(self) -> tuple[str, ...]:
-        """Which quantities of a try it sets, as sliders have them."""
-        found = dict.fromkeys("friction" if key in _GAUGES else key for key in self.readings)
-        return tuple(found)
+        """Which quantities of a try it sets, as controls have them."""
+        return tuple(dict.fromkeys(map(shown_as, self.readings)))
+
+
+def shown_as(key: str) -> str:
+    """Name the control on which a reading shows.
+
+    Parameters
+    ----------
+    key : str
+        A reading of :class:`MyKit`.
+
+    Returns
+    -------
+    str
+        A quantity of a try, or ``"wood"``.
+
+    Examples
+    --------
+    >>> shown_as("grip"), shown_as("specific_gravity"), shown_as("force")
+    ('friction', 'wood', 'force')
+    """
+    return "friction" if key in _GAUGES else {"specific_gravity": "wood"}.get(key, key)
 
 
 def _amount(number):

@@ -257,7 +257,7 @@ def test_a_wrong_object_at_the_door_is_refused_by_name(panel, argument, value):
     [
         (lambda: panels.Explorer(Effort()), "kit is Effort"),
         (lambda: panels.Explorer(Kit(), Air()), "effort is Air"),
-        (lambda: panels.Strokes(Kit(), Effort()), "air is Effort"),
+        (lambda: panels.Strokes(Kit(), Air()), "effort is Air"),
         (lambda: panels.Explorer(units="imperial"), "units is 'imperial'; allowed: metric, us"),
         (lambda: panels.PressAndSpeed(arm="nobody"), "Whose arm cannot be 'nobody'; allowed: "),
     ],

@@ -121,7 +121,7 @@ def test_all_buttons_stand_in_one_row_and_notes_are_short(explorer):
     *_, below, foot = explorer.stage.children
     row = below.children[0]
     buttons = {explorer.twice, explorer.ten, explorer.more, explorer.working.button}
-    buttons |= {explorer.mine.button, explorer.mine.worth_button}
+    buttons |= {explorer.mine.button, explorer.worth_button}
     assert buttons | {explorer.keep_button, explorer.reset_button} <= set(row.children)
     assert foot.children == (explorer.voice,)
     for state in ({}, {"force": 150.0, "speed": 2.5}, {"force": 10.0}, {"diameter": 0.006}):

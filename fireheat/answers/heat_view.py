@@ -293,14 +293,15 @@ class Story:
         return float(min(warmed, likely.rise))
 
 
-@lru_cache(maxsize=12)
-def story(state: Try) -> Story:
+def story(state: Try, *, measured: Mapping[str, float | None] = {}) -> Story:
     """Tell what becomes of a try; the same try is told only once.
 
     Parameters
     ----------
     state : Try
         The try.
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
@@ -316,5 +317,12 @@ def story(state: Try) -> Story:
     >>> story(Try()).ending
     'smokes, then glows'
     """
+    return _story(state, tuple(sorted(measured.items())))
+
+
+@lru_cache(maxsize=12)
+def _story(state, measured):
+    """Tell the story; a mapping cannot be looked up."""
     found = times(state)
-    return Story(state, explained(state, found=found), spread(state, found=found))
+    wide = spread(state, found=found, measured=dict(measured))
+    return Story(state, explained(state, found=found), wide)

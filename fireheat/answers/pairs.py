@@ -46,7 +46,9 @@ class Pairs:
     apart: Band
 
 
-def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
+def paired(
+    state: Try, *, change: str, worlds: int = 24, measured: Mapping[str, float | None] = {}
+) -> Pairs:
     """Draw one change in many worlds.
 
     Parameters
@@ -57,6 +59,8 @@ def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
         A key of ``CHANGES``.
     worlds : int, optional
         How many pairs to show.
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
@@ -78,9 +82,9 @@ def paired(state: Try, *, change: str, worlds: int = 24) -> Pairs:
     worlds = check_whole("worlds", worlds, least=FEWEST_DRAWS)
     words, key, factor = CHANGES[change]
     other = state.changed(**{key: factor * state.value(key)})
-    one, two = spread(state), spread(other)
-    before, after = pairs(state, other, draws=worlds)
-    ratio = compare(state, other)
+    one, two = (spread(each, measured=measured) for each in (state, other))
+    before, after = pairs(state, other, measured=measured, draws=worlds)
+    ratio = compare(state, other, measured=measured)
     low, high = (_apart(one.all[2 - end], two.all[end]) for end in (0, 2))
     return Pairs(
         change=words,

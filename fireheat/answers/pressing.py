@@ -4,6 +4,7 @@ A little force makes little heat. A lot of force stalls the bow, and that makes 
 between lies a valley of the ember's time, over the same best force as the peak of the watts.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -161,7 +162,15 @@ class Valley:
         return self.now.hold < TOO_LONG or self.now.force <= self.best
 
 
-def valley(kit: Kit, *, arm: Arm, air: Air, force: float, slip_pull: float) -> Valley:
+def valley(
+    kit: Kit,
+    *,
+    arm: Arm,
+    air: Air,
+    force: float,
+    slip_pull: float,
+    measured: Mapping[str, float | None] = {},
+) -> Valley:
     """Look round from one force: how the watts rise and fall, and what a small step would do.
 
     Parameters
@@ -176,6 +185,8 @@ def valley(kit: Kit, *, arm: Arm, air: Air, force: float, slip_pull: float) -> V
         Downward force. [N]
     slip_pull : float
         Pull at which the cord slips, see :func:`fireheat.kit.bowing.cord_slip_pull`. [N]
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
@@ -201,7 +212,8 @@ def valley(kit: Kit, *, arm: Arm, air: Air, force: float, slip_pull: float) -> V
     near = press(kit, arm=arm, air=air, force=force * steps, slip_pull=slip_pull)
     now, firmer = (_pick(near, i) for i in range(2))
     swept = {"force": force * steps, "speed": near.speed}
-    wide = spread(Try(kit, air=air), swept=swept, draws=128, found=_as_times(near))
+    near_times = _as_times(near)
+    wide = spread(Try(kit, air=air), swept=swept, draws=128, found=near_times, measured=measured)
     return Valley(
         now=now,
         firmer=firmer,

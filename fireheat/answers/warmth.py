@@ -4,6 +4,7 @@ Joins :mod:`fireheat.person.strokes`, which knows speed, with a kit's impedance.
 when the contact *first smokes*: touches the temperature of first smoke. It is followed no further.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -161,6 +162,7 @@ def contact_heat(
     air: Air = Air(),
     force: float | None = None,
     duration: float | None = None,
+    measured: Mapping[str, float | None] = {},
 ) -> ContactHeat:
     """Follow a kit's contact under a way of bowing until it first smokes.
 
@@ -176,6 +178,8 @@ def contact_heat(
         Downward force on the tip. [N]
     duration : float, optional
         How long to watch; a minute if left out. [s]
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
@@ -221,7 +225,7 @@ def contact_heat(
     )
     rise = default("temperature_smoke") - state.air.temperature
     first, found = heats.each(lambda heat: heat.time_to(rise)), times(state)
-    wide = spread(state, draws=128, found=found).smoke_all
+    wide = spread(state, draws=128, found=found, measured=measured).smoke_all
     # Peaks smoke where a steady speed never does, and some not in so long as is watched.
     both = np.isfinite(first.likely) and np.isfinite(found.smoke.likely)
     shift = first.likely / found.smoke.likely if both else 1.0

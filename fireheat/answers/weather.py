@@ -1,5 +1,6 @@
 """Weather in the wood: how moist it settles outdoors and on a warm rack, and what that costs."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -67,7 +68,7 @@ class Stores(NamedTuple):
     rack: Store
 
 
-def stores(state: Try, *, warming: float) -> Stores:
+def stores(state: Try, *, warming: float, measured: Mapping[str, float | None] = {}) -> Stores:
     """Compare wood kept outdoors with wood kept on a rack in the same air, warmed.
 
     Parameters
@@ -77,6 +78,8 @@ def stores(state: Try, *, warming: float) -> Stores:
         outdoors, where the bowing is done too.
     warming : float
         How much warmer it is at the rack. [K]
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
@@ -113,7 +116,7 @@ def stores(state: Try, *, warming: float) -> Stores:
     moisture = equilibrium_moisture(temperature, relative_humidity=humidity)
     found = times(state, moisture=moisture)
     swept = {"moisture": moisture}
-    wide = spread(state, swept=swept, draws=128, found=found)
+    wide = spread(state, swept=swept, draws=128, found=found, measured=measured)
     change = ratios(state, swept=swept, against=0, found=found)
     parts = energy_parts(
         kit.burn_in_depth,

@@ -1,5 +1,6 @@
-"""All woods of the table side by side, for one kit, effort and day."""
+"""Woods side by side, those of one region or all, for one kit, effort and day."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,7 +9,9 @@ from ..bands import Band
 from ..constants import constant
 from ..estimates import Times, times
 from ..kit.kit import Try
-from ..kit.wood import Wood, wood, woods
+from ..kit.wood import REGIONS, Wood, wood, woods
+from ..person.measuring import NINE_OF_TEN
+from ..quantities import choose
 from ..spread import Spread, ratios, spread
 
 
@@ -29,7 +32,8 @@ class Woodpile:
     chosen : int
         Place of the kit's wood.
     boards : Band of float
-        Likely time to the ember with a light, an average and a heavy board of the chosen wood. [s]
+        Likely time to the ember with a light, an average and a heavy board of the chosen wood; if
+        it was weighed, with wood as light and as heavy as it may be. [s]
     ratios : Band of ndarray, shape (n,)
         Time of each wood's ember over that of the chosen one, all else alike. [1]
     spread : Spread
@@ -61,18 +65,60 @@ class Woodpile:
         return self.embers.at(self.chosen)
 
 
-def woodpile(state: Try) -> Woodpile:
-    """Time every wood of the table in the same try.
+def woods_of(region: str = "") -> tuple[Wood, ...]:
+    """List the woods that grow in a region, light ones first.
+
+    Parameters
+    ----------
+    region : str, optional
+        A key of :data:`fireheat.kit.wood.REGIONS`; all woods if left out.
+
+    Returns
+    -------
+    tuple of Wood
+        The woods.
+
+    Raises
+    ------
+    InputError
+        If there is no such region.
+
+    Examples
+    --------
+    >>> [row.name for row in woods_of("africa")]
+    ['obeche (ayous)', 'eastern cottonwood', 'radiata pine']
+    """
+    choose("region", region, ("", *REGIONS))
+    return _by_weight(row for row in woods().values() if not region or region in row.regions)
+
+
+def _by_weight(some):
+    return tuple(sorted(some, key=lambda row: (row.specific_gravity, row.name)))
+
+
+def woodpile(
+    state: Try, *, region: str = "", measured: Mapping[str, float | None] = {}
+) -> Woodpile:
+    """Time the woods of a region in the same try, and the chosen one among them.
 
     Parameters
     ----------
     state : Try
-        The try; its kit's wood is the chosen one.
+        The try; its kit's wood is the chosen one, wherever it grows.
+    region : str, optional
+        A key of :data:`fireheat.kit.wood.REGIONS`; all woods if left out.
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
 
     Returns
     -------
     Woodpile
-        All woods, and how far boards of the chosen one differ.
+        The woods, and how far boards of the chosen one differ.
+
+    Raises
+    ------
+    InputError
+        If there is no such region.
 
     Notes
     -----
@@ -92,8 +138,10 @@ def woodpile(state: Try) -> Woodpile:
     >>> pile.woods[0].name, pile.wood.name
     ('northern white-cedar', 'northern red oak')
     """
-    ordered = tuple(sorted(woods().values(), key=lambda row: row.specific_gravity))
     chosen, scatter = wood(state.kit.wood), constant("board_scatter")
+    if weighed := measured.get("density"):
+        scatter = weighed / NINE_OF_TEN
+    ordered = _by_weight({*woods_of(region), chosen})
     boards = chosen.specific_gravity * np.array([1 - scatter, 1, 1 + scatter])
     gravities = np.append([row.specific_gravity for row in ordered], boards)
     found, count = times(state, specific_gravity=gravities), len(ordered)
@@ -112,7 +160,7 @@ def woodpile(state: Try) -> Woodpile:
             draws=96,
             found=_first(found, count),
         ),
-        spread=spread(state, draws=128, found=found.at(place)),
+        spread=spread(state, draws=128, found=found.at(place), measured=measured),
     )
 
 

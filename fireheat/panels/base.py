@@ -71,7 +71,7 @@ def _measures():
     rows = quantities().values()
     units = {unit_text(unit) for row in rows for unit in (row.unit, row.metric, row.us)} - {""}
     one = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
-    return re.compile(rf"(?<=[\d½]) (?:{one})(?![\w/])| ± ")
+    return re.compile(rf"(?<=[\d½]) (?:{one})(?![\w/])|(?<=\d) (?=\d+/\d)| ± ")
 
 
 def unbroken(words: str) -> str:

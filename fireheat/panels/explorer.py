@@ -2,7 +2,6 @@
 
 from functools import lru_cache
 from math import isclose
-from typing import Any
 
 import ipywidgets as widgets
 
@@ -12,8 +11,8 @@ from ..everyday import like_power, suns
 from ..figures.explorer import TimeField
 from ..figures.keeping import ENOUGH
 from ..kit.bowing import bow_speed
-from ..kit.kit import Air, Effort, Kit, Try
-from ..quantities import METRIC, default, quantity
+from ..kit.kit import Air, Effort, Kit
+from ..quantities import default, quantity
 from ..spread import Outcomes
 from ..words import (
     TOO_LONG,
@@ -23,11 +22,12 @@ from ..words import (
     likely_words,
     number_words,
 )
-from .base import ROW, Panel, bar, button, cells, tiles, unfolding
+from .base import ROW, bar, button, cells, tiles, unfolding
 from .controls import Choice, Slider
-from .mine import TakeMyKit
 from .rings import CONTACTS
+from .trying import Trying
 from .two_bands import FLOOR_NOTE
+from .units import GivenUnits
 from .woods import wood_choice
 from .working import TheWorking
 
@@ -40,7 +40,7 @@ _MOVED = "moved"
 _TICK = 500  # ms between two tries
 
 
-class Explorer(Panel):
+class Explorer(Trying):
     """Sliders of the time relation, with both bands, the floor and where the heat goes.
 
     Parameters
@@ -49,13 +49,12 @@ class Explorer(Panel):
         Where the sliders start.
     across : str
         The quantity upright in the picture, or ``"moved"``: the one that was moved last.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "How soon is there an ember?"
     view = ("across",)
-    fixed: tuple[str, ...] = ()  # controls that a task leaves alone
 
     def __init__(
         self,
@@ -64,36 +63,42 @@ class Explorer(Panel):
         air: Air | None = None,
         *,
         across: str = _MOVED,
-        units: str = METRIC,
+        units: GivenUnits = None,
     ):
-        self._try = Try(kit, effort, air)
-        self._moved = next(key for key in _SWEPT if key not in self.fixed)
-        self._turn, self._tried = -1, 0
-        controls = self._controls(across)
+        self._across = across
+        super().__init__(kit, effort, air, units=units)
+
+    def follow(self):
+        """Let speed follow strokes, dust follow dust, and the picture follow its buttons."""
+        self.control["by_strokes"].widget.observe(self._follow_strokes, names="value")
+        self.control["dust"].widget.observe(self._follow_dust, names="value")
+        self.twice.observe(lambda _: self.refresh(), names="value")
+        self.play.observe(self._played, names="value")
+        self._follow_strokes()
+        self._follow_dust()
+
+    def lay_out(self, controls):
+        """Stand four sliders, the rest folded away, and all buttons in one row."""
         main = cells(controls, "diameter", "force", "friction", "speed")
         folded = [key for key in controls if key not in _SWEPT[:4]]
         self.folded, rest = set(folded), cells(controls, *folded)
         self.more = unfolding("More: dust, wood, air, strokes", rest)
         self.twice = widgets.ToggleButton(description="What would twice do?")
         self.ten = button("Show me ten tries", self.show_tries)
-        self.mine = TakeMyKit(self, self._now)
+        self.worth_button = button("What is worth measuring next?", self.mine.say_worth)
         self.play = widgets.Play(min=0, max=10, interval=_TICK)
         self.play.layout.display = "none"  # the button starts it
         self.working = TheWorking()
-        mine, self.mine.children = self.mine.buttons, [self.mine.said]
-        asked = bar(self.twice, self.ten, self.more, self.working.button, *mine, self.play)
+        show = (self.twice, self.ten, self.more, self.working.button, self.worth_button)
+        asked = bar(*show, self.play)
         asked.add_class(ROW)
         for shown_big in (self.twice, self.ten):
             shown_big.add_class("fh-also")
-        super().__init__(controls, [main, asked, self.mine, rest, self.working], units)
-        controls["by_strokes"].widget.observe(self._follow_strokes, names="value")
-        controls["dust"].widget.observe(self._follow_dust, names="value")
-        self.twice.observe(lambda _: self.refresh(), names="value")
-        self.play.observe(self._played, names="value")
-        self._follow_strokes()
-        self._follow_dust()
+        return [main, asked, rest, self.working]
 
-    def _controls(self, across) -> dict[str, Any]:
+    def make_controls(self):
+        """Make the controls, by name."""
+        self._moved, self._turn, self._tried = _SWEPT[0], -1, 0
         start, stroke = self._try.value, default("stroke_length")
         kit = self._try.kit
         upright = {key: quantity(key).name for key in _SWEPT if key != "dust_mass"}
@@ -117,7 +122,7 @@ class Explorer(Panel):
             "stroke_length": Slider("stroke_length", stroke),
             "strokes_per_minute": Slider("strokes_per_minute", 60 * start("speed") / stroke),
             "across": Choice(
-                "Picture across", {_MOVED: "the slider moved last", **upright}, across
+                "Picture across", {_MOVED: "the slider moved last", **upright}, self._across
             ),
         }
 
@@ -128,7 +133,7 @@ class Explorer(Panel):
         by_strokes = self.control["by_strokes"].value
         idle = {"speed"} if by_strokes else set(_STROKES)
         for key in ("speed", *_STROKES):
-            self.control[key].widget.disabled = key in idle or key in self.fixed
+            self.control[key].widget.disabled = key in idle
 
     def _follow_dust(self, _=None):
         """Show only one way to set the dust: as a depth or in grams."""
@@ -146,6 +151,10 @@ class Explorer(Panel):
         finally:
             self._held = False
         super().refresh()
+
+    def show_answer(self):
+        """Draw and spell the answer, and the working of it."""
+        super().show_answer()
         self.working.show(self._working, self.system)
 
     def _working(self, which):
@@ -167,23 +176,22 @@ class Explorer(Panel):
         if state != stood:
             self._forget_tries()
         idle = next(key for key in _DUST if key != state["dust"])
-        if idle in moved and not isclose(state[idle], self._now().value(idle)):
+        if idle in moved and not isclose(state[idle], self.now().value(idle)):
             self.control["dust"].value, idle = idle, state["dust"]  # it was set, so it is kept
-        follows, row = self._now().value(idle), quantity(idle)
+        follows, row = self.now().value(idle), quantity(idle)
         if row.low <= follows <= row.high:
             self.control[idle].value = follows
 
     def reset(self):
         """Put every control back to where it started, and the picture, too; my kit is off."""
-        self.mine.drop()
         super().reset()
-        self._moved = next(key for key in _SWEPT if key not in self.fixed)
+        self._moved = _SWEPT[0]
         self.refresh()
 
     # ---- the answer -----------------------------------------------------------------------------
 
-    def _now(self, state=None) -> Try:
-        state = self.state if state is None else state
+    def bare(self, state):
+        """Return the try as the sliders have it, its dust as a depth or in grams."""
         keys = (*_KEPT, "wood", "contact", state["dust"])
         return self._try.changed(**{key: state[key] for key in keys})
 
@@ -192,8 +200,7 @@ class Explorer(Panel):
         upright = self._moved if state["across"] == _MOVED else state["across"]
         if upright in _DUST:
             upright = state["dust"]
-        known = self.mine.standing(state).measured
-        return _outlook(self._now(state), upright, tuple(sorted(known.items())))
+        return _outlook(self.now(state), upright, tuple(sorted(self.known(state).items())))
 
     def draw(self, answer, before):
         """Draw the field, the lane now and the one before, and single tries if they are wanted."""
@@ -247,7 +254,7 @@ class Explorer(Panel):
             words["strokes_per_minute"] = "bow speed is stroke length times strokes"
             for key, change in changes(answer.state, measured=answer.measured).items():
                 words[key] = f"Twice this: {_change_words(change)}"
-        return self.mine.badges(words, self.state)
+        return words
 
     # ---- single tries ---------------------------------------------------------------------------
 

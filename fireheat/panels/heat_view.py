@@ -6,16 +6,15 @@ import numpy as np
 
 from ..answers.heat_view import NO_EMBER, NO_SMOKE, WINDOW, Story, still, story
 from ..figures.heat_view import HeatSection, Moment
-from ..kit.kit import Air, Effort, Kit, Try
-from ..quantities import METRIC, default, quantity
+from ..quantities import default, quantity
 from ..words import TOO_LONG, band_words, number_words, shares_words, time_words
-from .base import Panel, bar, button, cells, tiles
+from .base import bar, button, cells, tiles
 from .controls import Slider
 from .play_slider import PlaySlider
+from .trying import Trying
 from .two_bands import EMBER, SMOKE, against_words, wood_note
 
 _SLOW, _QUICK = 0.24, 1.0  # s of bowing a step of play: before first smoke, and after
-_KEYS = ("diameter", "force", "speed")
 
 
 class Watched(NamedTuple):
@@ -25,7 +24,7 @@ class Watched(NamedTuple):
     time: float
 
 
-class HeatView(Panel):
+class HeatView(Trying):
     """A cut through spindle and board that warms as the time slider moves or plays.
 
     It plays slowly until first smoke, and holds there and at the ember.
@@ -41,28 +40,28 @@ class HeatView(Panel):
     question = "Where does the heat go?"
     view = ("elapsed",)
 
-    def __init__(
-        self,
-        kit: Kit | None = None,
-        effort: Effort | None = None,
-        air: Air | None = None,
-        *,
-        units: str = METRIC,
-    ):
-        self._try = Try(kit, effort, air)
+    tried = "diameter", "force", "speed"
+
+    def make_controls(self):
+        """Make the controls, by name."""
         # A kit is run once and then only shown: its sliders answer when they are let go.
         elapsed = PlaySlider("elapsed", 0.0, forward=self._forward)
         controls = {"elapsed": elapsed} | {
-            key: Slider(key, self._try.value(key), continuous=False) for key in _KEYS
+            key: Slider(key, self._try.value(key), continuous=False) for key in self.tried
         }
         self.to_smoke = button("To first smoke", lambda: self._jump(0))
         self.to_ember = button("To ember", lambda: self._jump(1))
         *rest, play = elapsed.box.children
         elapsed.box.children = [*rest, bar(play, self.to_smoke, self.to_ember)]
-        super().__init__(controls, [cells(controls, *controls)], units)
+        return controls
 
-    def _story(self):
-        return story(self._try.changed(**{key: self.state[key] for key in _KEYS}))
+    def lay_out(self, controls):
+        """Stand the controls."""
+        return [cells(controls, *controls)]
+
+    def _story(self, state=None):
+        state = self.state if state is None else state
+        return story(self.now(state), measured=self.known(state))
 
     def _forward(self, time):
         """Step on as it plays; hold at first smoke, and at the ember."""
@@ -80,8 +79,7 @@ class HeatView(Panel):
 
     def answer(self, state):
         """Tell what becomes of the try, and look at it at the time chosen."""
-        tried = self._try.changed(**{key: state[key] for key in _KEYS})
-        return Watched(story(tried), state["elapsed"])
+        return Watched(self._story(state), state["elapsed"])
 
     def _moment(self, answer):
         told, time = answer

@@ -2,16 +2,13 @@
 
 from ..answers.joining import Joined, joined
 from ..figures.joining import WIDER, FactorCurve
-from ..kit.kit import Air, Effort, Kit, Try
-from ..quantities import METRIC
 from ..words import moment_words, number_words, percent_words
-from .base import Panel, cells, tiles
+from .base import cells, tiles
 from .controls import Slider
+from .trying import Trying
 
-_KEYS = ("diameter", "force", "speed", "burn_in_depth")
 
-
-class JoiningCurve(Panel):
+class JoiningCurve(Trying):
     """How much later a spindle twice as thick is, were heat only to soak straight in.
 
     Parameters
@@ -24,21 +21,20 @@ class JoiningCurve(Panel):
 
     question = "Twice as thick: how much later?"
 
-    def __init__(
-        self,
-        kit: Kit | None = None,
-        effort: Effort | None = None,
-        air: Air | None = None,
-        *,
-        units: str = METRIC,
-    ):
-        self._try = Try(kit, effort, air)
-        controls = {key: Slider(key, self._try.value(key)) for key in _KEYS}
-        super().__init__(controls, [cells(controls, *_KEYS)], units)
+    tried = "diameter", "force", "speed", "burn_in_depth"
+    banded = False
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        return {key: Slider(key, self._try.value(key)) for key in self.tried}
+
+    def lay_out(self, controls):
+        """Stand the controls."""
+        return [cells(controls, *self.tried)]
 
     def answer(self, state):
         """Make the one pure call."""
-        return joined(self._try.changed(**state), wider=WIDER)
+        return joined(self.now(state), wider=WIDER)
 
     def draw(self, answer, before):
         """Draw the curve between its two ends."""

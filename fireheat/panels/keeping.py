@@ -5,42 +5,48 @@ from scipy.constants import minute
 from ..ember.ember import HEAP_SHARE, Ember, heap_mass
 from ..ember.ignition import enough_dust
 from ..figures.keeping import ENOUGH, Heap, KeepStrip, grams
-from ..kit.kit import Kit, Try
-from ..quantities import METRIC, quantity
+from ..quantities import quantity
 from ..words import number_words
-from .base import Panel, cells, tiles
+from .base import cells, tiles
 from .controls import Slider
+from .trying import Trying
 from .woods import wood_choice
 
 
-class WillItKeep(Panel):
+class WillItKeep(Trying):
     """Dust from burn-in depth, tip and wood, against the least that keeps itself hot.
 
     Parameters
     ----------
-    kit : optional
-        Where it starts.
+    kit, effort, air : optional
+        Where it starts; only the kit plays a part.
     units : str
         ``"metric"`` or ``"us"``.
     """
 
     question = "Is there enough dust?"
 
-    def __init__(self, kit: Kit | None = None, *, units: str = METRIC):
-        self._try = Try(kit)
+    tried = "burn_in_depth", "diameter", "wood"
+    left_out = "friction", "grip", "hot_grip", "force", "speed", "moisture"  # dry dust in a heap
+    banded = False
+
+    def make_controls(self):
+        """Make the controls, by name."""
         kit = self._try.kit
-        controls = {
+        return {
             "burn_in_depth": Slider("burn_in_depth", kit.burn_in_depth),
             "diameter": Slider("diameter", kit.diameter),
             "temperature_heap": Slider("temperature_heap", name="temperature of the hot dust"),
             "wood": wood_choice(kit.wood),
         }
-        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def lay_out(self, controls):
+        """Stand the controls."""
+        return [cells(controls, *controls)]
 
     def answer(self, state):
         """Weigh the dust, and see whether it keeps."""
-        changed = {key: state[key] for key in ("burn_in_depth", "diameter", "wood")}
-        kit = self._try.changed(**changed).kit
+        kit = self.now(state).kit
         keep = enough_dust(kit, temperature_heap=state["temperature_heap"])
         return Heap(Ember.of_mass(heap_mass(kit.dust)), keep)
 

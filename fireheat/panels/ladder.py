@@ -4,12 +4,11 @@ from typing import NamedTuple
 
 from ..everyday import familiar_powers, like_power
 from ..figures.ladder import Ladder
-from ..kit.kit import Effort, Kit, Try
 from ..person.limits import kit_pull
-from ..quantities import METRIC
 from ..words import number_words, percent_words
-from .base import Panel, cells, tiles
+from .base import cells, tiles
 from .controls import Slider
+from .trying import Trying
 
 
 class Watts(NamedTuple):
@@ -19,12 +18,12 @@ class Watts(NamedTuple):
     arm: float
 
 
-class WattLadder(Panel):
+class WattLadder(Trying):
     """The watts at the tip beside familiar things, and what the arm has to give for them.
 
     Parameters
     ----------
-    kit, effort : optional
+    kit, effort, air : optional
         Where the sliders start.
     units : str
         ``"metric"`` or ``"us"``.
@@ -32,21 +31,25 @@ class WattLadder(Panel):
 
     question = "What else makes so many watts?"
 
-    def __init__(
-        self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
-    ):
-        self._try = Try(kit, effort)
-        controls = {
+    tried = "force", "speed", "friction", "block_friction"
+    banded = False
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        return {
             "force": Slider("force", self._try.effort.force),
             "speed": Slider("speed", self._try.effort.speed),
             "friction": Slider("friction", self._try.kit.friction),
             "block_friction": Slider("block_friction", self._try.kit.block_friction),
         }
-        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def lay_out(self, controls):
+        """Stand the controls."""
+        return [cells(controls, *controls)]
 
     def answer(self, state):
         """Work out the watts at the tip and those the arm gives."""
-        tried = self._try.changed(**state)
+        tried = self.now(state)
         pull = kit_pull(tried.kit, force=tried.effort.force)
         return Watts(tried.power, pull * tried.effort.speed)
 

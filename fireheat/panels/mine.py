@@ -1,50 +1,82 @@
 """My kit in a session: what panels put into it, and what takes it out again.
 
 There is one, :data:`my_kit`, because a reader has one kit and several panels measure it. It holds a
-frozen :class:`fireheat.my_kit.MyKit` and lives as long as the kernel: nothing is written anywhere,
-and it knows no names. ``my_kit.clear()`` empties it; tests do so before each panel.
+frozen :class:`fireheat.my_kit.MyKit` and lives as long as the kernel. Who asks for it has it kept
+on this computer, for other pages and other days; then all that is measured joins it. It knows no
+names. ``my_kit.clear()`` empties it; tests do so before each panel.
 """
 
 import html
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as widgets
 
 from ..answers.worth import doubts, narrowing, next_words
-from ..kit.kit import Try
-from ..my_kit import MyKit
+from ..kept import forget_kept, read_kept, write_kept
+from ..my_kit import MyKit, shown_as
 from ..person.measuring import Measured
 from ..quantities import METRIC, InputError, quantity, unit_text
 from ..words import ratio_words
 from .base import bar, button, unbroken
 
 BADGE = "◆ measured"
-_EMPTY = "Nothing is in my kit yet: measure something on page 01 or 06 first."
-_IN, _OFF = "My kit: put it in", "My kit: take it off"
+_EMPTY = "Nothing is in my kit yet: measure something first, on page 01 or 06."
+_TAKE, _OFF = "Use my kit", "Take my kit off"
+_KEPT = "my_kit"  # the name it is kept under
+_DUST = ("burn_in_depth", "dust_mass")
 _GRIP = {"grip": "bow pull", "hot_grip": "watts at first smoke"}
 
 
 class Holder:
-    """What was measured so far in this session.
-
-    Attributes
-    ----------
-    kit : MyKit
-        The readings.
-    """
+    """What was measured so far in this session, and what was kept on this computer."""
 
     def __init__(self):
-        self.kit = MyKit()
+        self._own = MyKit()
+
+    @property
+    def kept(self) -> MyKit:
+        """What was kept on this computer; nothing, if nobody asked for it."""
+        return MyKit.read(read_kept(_KEPT))
+
+    @property
+    def kit(self) -> MyKit:
+        """All readings: what was kept, and over it what was measured in this session."""
+        return self.kept.put(**self._own.readings)
+
+    @property
+    def only_kept(self) -> bool:
+        """Whether all of it comes from another page or another day."""
+        return not self._own and bool(self.kept)
 
     def put(self, **readings: Measured) -> None:
         """Add readings; the newest of those that tell the same stands."""
-        self.kit = self.kit.put(**readings)
+        self._own = self._own.put(**readings)
+        if self.kept:
+            self.keep()
+
+    def remove(self, name: str) -> None:
+        """Forget one reading, kept or not."""
+        left, is_kept = self.kit.without(name), bool(self.kept)
+        self._own = left
+        if is_kept:
+            _ = write_kept(_KEPT, left.numbers) if left else forget_kept(_KEPT)
+
+    def keep(self) -> bool:
+        """Keep it on this computer, now and as it grows; tell whether that worked."""
+        return write_kept(_KEPT, self.kit.numbers)
+
+    def stop_keeping(self) -> bool:
+        """Keep it no longer; this session still has it. Tell whether that worked."""
+        self._own = self.kit
+        return forget_kept(_KEPT)
 
     def clear(self) -> None:
-        """Forget all of it."""
-        self.kit = MyKit()
+        """Forget all of it, here and on this computer."""
+        self._own = MyKit()
+        forget_kept(_KEPT)
 
 
 my_kit = Holder()
@@ -100,31 +132,29 @@ class PutIntoMyKit(widgets.VBox):
         readings = self._readings()
         my_kit.put(**readings)
         inside = reading_words(my_kit.kit, self._system())
-        words = f"In my kit now: {inside}." if readings else "There is nothing to put in yet."
+        where = "In my kit now, kept on this computer" if my_kit.kept else "In my kit now"
+        words = f"{where}: {inside}." if readings else "There is nothing to put in yet."
         self.said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
 
 
 class TakeMyKit(widgets.VBox):
-    """A button that puts my kit into a panel's sliders and takes it off again, and what that did.
+    """A button that puts my kit into a panel and takes it off again, and a line on what that did.
 
     Parameters
     ----------
-    panel : Panel
-        With ``control``, ``state``, ``system`` and ``set``.
-    try_now : callable
-        Gives the try that the panel shows now, or in a state.
+    panel : Trying
+        See :class:`fireheat.panels.trying.Trying`.
     """
 
-    def __init__(self, panel: Any, try_now: Callable[..., Try]):
-        self._panel, self._try = panel, try_now
+    def __init__(self, panel: Any):
+        self._panel = panel
         self._stood: dict[str, Any] = {}
         self.taken = MyKit()
-        self.button = button(_IN, self.turn)
-        self.worth_button = button("What is worth measuring next?", self.say_worth)
+        self.button = button(_TAKE, self.turn)
         self.said = widgets.HTML()
         self.said.add_class("fh-note")
-        self.buttons = self.button, self.worth_button
-        super().__init__([bar(*self.buttons), self.said])
+        super().__init__([self.said])
+        self._say("")
 
     def turn(self) -> None:
         """Put it in, or take it off."""
@@ -132,58 +162,101 @@ class TakeMyKit(widgets.VBox):
             stood = self._stood
             self.drop()
             self._panel.set(**stood)
-            self._say("My kit is off again.")
-        elif not my_kit.kit:
-            self._say(_EMPTY)
-        else:
-            try:
-                self._take(my_kit.kit)
-            except InputError as error:
-                self.drop()
-                self._say(f"My kit does not fit here: {error}")
+            return self._say("My kit is off again.")
+        kit = self._fitting(my_kit.kit)
+        if not my_kit.kit:
+            return self._say(_EMPTY)
+        if not kit:
+            return self._say(f"Nothing of my kit plays a part here. {self._left_out()}".strip())
+        try:
+            self._take(kit)
+        except InputError as error:
+            self.drop()
+            self._panel.refresh()
+            return self._say(f"My kit does not fit here: {error}")
+        return self._say(self._did())
+
+    def _fitting(self, kit):
+        """Leave out what plays no part in the panel; what has another slider there goes to it."""
+        mine = kit.without(*(key for key in kit.readings if not self._panel.uses(key)))
+        control = self._panel.control
+        if mine.dust_mass and "burn_in_depth" in control and "dust_mass" not in control:
+            depth = mine.state(self._panel.now()).value("burn_in_depth")
+            share = mine.dust_mass.error / mine.dust_mass.value if mine.dust_mass.value else 0.0
+            mine = mine.put(burn_in_depth=Measured(depth, share * depth))
+        return mine
 
     def _take(self, kit):
-        values = self._values(kit)
+        values = self._values(kit, self._panel.state)
         self._stood = {key: self._panel.control[key].value for key in values}
         self.taken, self.button.description = kit, _OFF
         self._panel.set(**values)
-        self._say(self._did())
 
     def drop(self) -> None:
         """Take it off, and leave the sliders where they are."""
         self.taken, self._stood = MyKit(), {}
-        self.button.description, self.said.value = _IN, ""
+        self.button.description = _TAKE
+        self._say("")
 
-    def _values(self, kit, state=None):
-        """Values of controls, by name, that show the kit; what a task holds is left alone."""
-        now = self._try() if state is None else self._try(state)
-        made, held = kit.state(now), getattr(self._panel, "fixed", ())
-        keys = [key for key in kit.keys if key in self._panel.control and key not in held]
-        values: dict[str, Any] = {key: made.value(key) for key in keys}
-        for key in {"burn_in_depth", "dust_mass"} & set(values):
-            if "dust" in self._panel.control:
-                values["dust"] = key
+    @contextmanager
+    def as_it_was(self, taken: MyKit) -> Iterator[None]:
+        """Let another kit be in for as long as something else is answered."""
+        now, self.taken = self.taken, taken
+        try:
+            yield
+        finally:
+            self.taken = now
+
+    def _values(self, kit, state):
+        """Values of controls, by name, that show the kit."""
+        made, control = kit.state(self._panel.bare(state)), self._panel.control
+        values: dict[str, Any] = {
+            key: made.kit.wood if key == "wood" else made.value(key)
+            for key in kit.keys
+            if key in control
+        }
+        dust = [key for key in _DUST if key in values]
+        if dust and "dust" in control:  # either in millimetres or in grams
+            values["dust"] = dust[0]
         return values
 
     def _did(self):
-        kit, mine = self.taken, reading_words(self.taken, self._panel.system)
-        return f"{BADGE}: {mine}. {narrowing_words(narrowing(self._try(), kit))}"
+        """Say what is mine, what of it plays no part here, and what it did to the band."""
+        panel, where = self._panel, ", kept on this computer" * my_kit.only_kept
+        said = f"{BADGE}{where}: {reading_words(self.taken, panel.system)}. {self._left_out()}"
+        if not panel.banded:
+            return said.strip()
+        return f"{said}{narrowing_words(narrowing(panel.now(), self.taken))}"
+
+    def _left_out(self):
+        """Name what of my kit plays no part here."""
+        left = [_name(key) for key in my_kit.kit.readings if not self._panel.uses(key)]
+        return f"Left out here: {', '.join(left)}. " if left else ""
 
     def say_worth(self) -> None:
         """Say what would be worth measuring next."""
-        self._say(next_words(doubts(self._try(), self.standing(self._panel.state))))
+        standing = self.standing(self._panel.state)
+        self._say(next_words(doubts(self._panel.now(), standing)))
 
     def _say(self, words):
         self.said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
+        self.layout.display = None if words else "none"
 
     def standing(self, state: Mapping[str, Any]) -> MyKit:
         """Tell what of it stands in a state: who moves a slider by hand has not measured that."""
         if not self.taken:
             return self.taken
         values = self._values(self.taken, state)
-        here = {key for key, value in values.items() if state[key] == value}
-        gone = [key for key in self.taken.readings if _shown_as(key) not in here]
-        return self.taken.without(*gone)
+        moved = {key for key, value in values.items() if state[key] != value}
+        if "dust" in moved:
+            moved |= set(_DUST)
+        return self.taken.without(*(key for key in self.taken.readings if shown_as(key) in moved))
+
+    def unseen(self, state: Mapping[str, Any]) -> MyKit:
+        """Tell what of it stands without a slider that shows it."""
+        standing = self.standing(state)
+        seen = [key for key in standing.readings if shown_as(key) in self._panel.control]
+        return standing.without(*seen)
 
     def badges(self, words: Mapping[str, str], state: Mapping[str, Any]) -> dict[str, str]:
         """Put the badge before the words under the controls that show what was measured."""
@@ -194,9 +267,9 @@ class TakeMyKit(widgets.VBox):
         }
 
 
-def _shown_as(key):
-    """Name the slider on which a reading shows."""
-    return "friction" if key in _GRIP else key
+def _name(key):
+    """Tell what a reading is called."""
+    return _GRIP.get(key) or quantity(key).name
 
 
 def narrowing_words(ratio: float) -> str:

@@ -2,16 +2,13 @@
 
 from ..answers.pairs import CHANGES, Pairs, paired
 from ..figures.pairs import PairLanes
-from ..kit.kit import Air, Effort, Kit, Try
-from ..quantities import METRIC
 from ..words import band_words, factor_words, likely_words
-from .base import Panel, bar, cells, tiles
+from .base import bar, cells, tiles
 from .controls import Choice, Slider
+from .trying import Trying
 
-_KEYS = ("diameter", "force")
 
-
-class SameWorlds(Panel):
+class SameWorlds(Trying):
     """Two times that nobody knows well, and their ratio, which is known much better.
 
     Parameters
@@ -24,24 +21,21 @@ class SameWorlds(Panel):
 
     question = "How well is a change known?"
 
-    def __init__(
-        self,
-        kit: Kit | None = None,
-        effort: Effort | None = None,
-        air: Air | None = None,
-        *,
-        units: str = METRIC,
-    ):
-        self._try = Try(kit, effort, air)
+    tried = "diameter", "force"
+
+    def make_controls(self):
+        """Make the controls, by name."""
         names = {key: words for key, (words, *_) in CHANGES.items()}
-        sliders = {key: Slider(key, self._try.value(key)) for key in _KEYS}
-        controls = {"change": Choice("What changes", names, "harder"), **sliders}
-        super().__init__(controls, [bar(controls["change"].widget), cells(controls, *_KEYS)], units)
+        sliders = {key: Slider(key, self._try.value(key)) for key in self.tried}
+        return {"change": Choice("What changes", names, "harder"), **sliders}
+
+    def lay_out(self, controls):
+        """Stand the change above the sliders."""
+        return [bar(controls["change"].widget), cells(controls, *self.tried)]
 
     def answer(self, state):
         """Make the one pure call."""
-        tried = self._try.changed(**{key: state[key] for key in _KEYS})
-        return paired(tried, change=state["change"])
+        return paired(self.now(state), change=state["change"], measured=self.known(state))
 
     def draw(self, answer, before):
         """Draw both lanes, the worlds between them, and the ratio."""

@@ -6,14 +6,16 @@ from typing import Any, NamedTuple
 from ..answers.pressing import Valley, valley
 from ..figures.pressing import NO_HOLD, NOT_KNOWN, PressCurve, hold_words, watts_axis
 from ..kit.bowing import cord_slip_pull
-from ..kit.kit import Air, Kit, Try
+from ..kit.kit import Air, Effort, Kit
 from ..person.arm import LAWS, ExampleArm, arms
 from ..person.limits import tip_share
-from ..quantities import METRIC, default, quantity
+from ..quantities import default, quantity
 from ..words import TOO_LONG, band_words, number_words, percent_words
-from .base import Panel, bar, cells, floor_note, tiles, unfolding
+from .base import bar, cells, floor_note, tiles, unfolding
 from .controls import Choice, Slider
+from .trying import Trying
 from .two_bands import EMBER, with_outer, wood_note
+from .units import GivenUnits
 
 _LAW_WORDS = {"hill": "a curve (Hill)", "linear": "a straight line"}
 _KINDS = {"likely": "a middling one", "weak": "a weak one", "strong": "a strong one"}
@@ -28,32 +30,40 @@ class Pressed(NamedTuple):
     valley: Valley
 
 
-class PressAndSpeed(Panel):
+class PressAndSpeed(Trying):
     """An arm that slows as it is loaded: where the watts peak, and what it can keep up.
 
     Parameters
     ----------
-    kit, air : optional
-        What it is tried on.
+    kit, effort, air : optional
+        What it is tried on; force and speed are the arm's.
     arm : str
         One of the example arms, which are assumptions.
-    units : str
-        ``"metric"`` or ``"us"``.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
     question = "How hard is too hard?"
 
+    tried = "diameter", "block_friction", "block_radius"
+    left_out = ("speed",)  # the arm makes it
+
     def __init__(
         self,
         kit: Kit | None = None,
+        effort: Effort | None = None,
         air: Air | None = None,
         *,
         arm: str = "ten_year_old",
-        units: str = METRIC,
+        units: GivenUnits = None,
     ):
-        self._try = Try(kit, air=air)
+        self._arm = arm
+        super().__init__(kit, effort, air, units=units)
+
+    def make_controls(self):
+        """Make the controls, by name."""
         controls: dict[str, Any] = {
-            "arm": Choice("Whose arm", {key: row.name for key, row in arms().items()}, arm),
+            "arm": Choice("Whose arm", {key: row.name for key, row in arms().items()}, self._arm),
             "kind": Choice("Of that kind", _KINDS),
             "force": Slider("force_tried"),
             "diameter": Slider("diameter", self._try.kit.diameter),
@@ -63,15 +73,18 @@ class PressAndSpeed(Panel):
             "slack_tension": Slider("slack_tension", quantity("slack_tension").slider[1]),
             "law": Choice("Arm slows along", {law: _LAW_WORDS[law] for law in LAWS}),
         }
+        return controls
+
+    def lay_out(self, controls):
+        """Stand four controls, the rest folded away."""
         keys = list(controls)
         main, rest = cells(controls, *keys[:4]), cells(controls, *keys[4:])
         self.more = unfolding("More: block, cord, law", rest)
-        super().__init__(controls, [main, bar(self.more), rest], units)
+        return [main, bar(self.more), rest]
 
     def answer(self, state):
         """Make the one pure call."""
-        keys = ("diameter", "block_friction", "block_radius")
-        tried = self._try.changed(**{key: state[key] for key in keys})
+        tried = self.now(state)
         example = arms()[state["arm"]]
         arm = example if state["kind"] == "likely" else getattr(example, state["kind"])
         slips = float(
@@ -82,7 +95,14 @@ class PressAndSpeed(Panel):
             )
         )
         arm = replace(arm, law=state["law"])
-        found = valley(tried.kit, arm=arm, air=tried.air, force=state["force"], slip_pull=slips)
+        found = valley(
+            tried.kit,
+            arm=arm,
+            air=tried.air,
+            force=state["force"],
+            slip_pull=slips,
+            measured=self.known(state),
+        )
         return Pressed(tried.kit, example, found)
 
     def draw(self, answer, before):

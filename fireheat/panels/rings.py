@@ -1,15 +1,15 @@
 """Where the watts come from: the tip ring by ring."""
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from ..answers.rings import cut
 from ..everyday import hung_mass, like_power, suns
 from ..figures.rings import SHOWN, RingPicture, Tip
-from ..kit.kit import Effort, Kit, Try
-from ..quantities import METRIC, US, from_si, quantity, to_si, unit_text
+from ..quantities import US, from_si, quantity, to_si, unit_text
 from ..words import number_words
-from .base import Panel, bar, cells, tiles
+from .base import bar, cells, tiles
 from .controls import Choice, Slider
+from .trying import Trying
 
 _TURNS = "turns a minute, on average"
 CONTACTS = {"uniform_wear": "worn in", "uniform_pressure": "fresh and flat"}
@@ -22,12 +22,12 @@ class Seen(NamedTuple):
     tip: Tip
 
 
-class Rings(Panel):
+class Rings(Trying):
     """The tip cut into rings: who presses, who holds back, who makes the heat.
 
     Parameters
     ----------
-    kit, effort : optional
+    kit, effort, air : optional
         Where the sliders start.
     units : str
         ``"metric"`` or ``"us"``.
@@ -36,11 +36,12 @@ class Rings(Panel):
     question = "Where on the tip is the heat made?"
     view = ("shown", "count")
 
-    def __init__(
-        self, kit: Kit | None = None, effort: Effort | None = None, *, units: str = METRIC
-    ):
-        self._try = Try(kit, effort)
-        controls: dict[str, Any] = {
+    tried = "diameter", "force", "friction", "speed", "contact"
+    banded = False
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        return {
             "diameter": Slider("diameter", self._try.kit.diameter),
             "force": Slider("force", self._try.effort.force),
             "friction": Slider("friction", self._try.kit.friction),
@@ -49,18 +50,19 @@ class Rings(Panel):
             "shown": Choice("Picture shows", SHOWN),
             "count": Choice("Rings", {4: "4", 8: "8", 16: "16"}, 8),
         }
+
+    def lay_out(self, controls):
+        """Stand the choices above the sliders."""
         choose = bar(*(controls[key].widget for key in ("contact", "shown", "count")))
         controls["count"].widget.add_class("fh-short")
-        super().__init__(controls, [choose, cells(controls, *list(controls)[:4])], units)
+        return [choose, cells(controls, *self.tried[:4])]
 
     def answer(self, state):
         """Make the one pure call."""
-        keys = ("diameter", "friction", "contact", "force", "speed")
-        tried = self._try.changed(**{key: state[key] for key in keys})
         name = {"uniform_wear": "worn-in tip", "uniform_pressure": "fresh flat tip"}[
             state["contact"]
         ]
-        return Seen(state["shown"], Tip(cut(tried, count=state["count"]), name))
+        return Seen(state["shown"], Tip(cut(self.now(state), count=state["count"]), name))
 
     def draw(self, answer, before):
         """Draw the disc and its bars."""

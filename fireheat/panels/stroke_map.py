@@ -11,13 +11,13 @@ from ..bands import Band
 from ..estimates import Times, times
 from ..everyday import like_power
 from ..figures.stroke_map import Stroke, StrokeMap, lengths
-from ..kit.kit import Air, Kit, Try
 from ..person.strokes import most_strokes
 from ..quantities import METRIC, US, quantity
 from ..spread import spread
 from ..words import band_words, number_words
-from .base import Panel, cells, floor_note, tiles
+from .base import cells, floor_note, tiles
 from .controls import Slider
+from .trying import Trying
 from .two_bands import EMBER, with_outer, wood_note
 
 _LINES = {METRIC: (0.5, 1.0, 1.5, 2.0, 3.0), US: tuple(v * foot for v in (2, 4, 6, 8, 10))}
@@ -37,28 +37,34 @@ class Bowing(NamedTuple):
         return Stroke(self.rhythm, self.times.ember)
 
 
-class Strokes(Panel):
+class Strokes(Trying):
     """Stroke length and strokes a minute on one map, with lines of equal bow speed.
 
     Parameters
     ----------
-    kit, air : optional
-        The kit, and the air around it.
+    kit, effort, air : optional
+        The kit, how it is pressed, and the air around it.
     units : str
         ``"metric"`` or ``"us"``.
     """
 
     question = "Long strokes, or many?"
 
-    def __init__(self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC):
-        self._try = Try(kit, air=air)
-        controls = {
+    tried = ("force",)
+    left_out = ("speed",)  # strokes make it
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        return {
             "stroke_length": Slider("stroke_length"),
             "strokes_per_minute": Slider("strokes_per_minute"),
-            "force": Slider("force"),
+            "force": Slider("force", self._try.effort.force),
             "acceleration": Slider("acceleration"),
         }
-        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def lay_out(self, controls):
+        """Stand the controls."""
+        return [cells(controls, *controls)]
 
     def answer(self, state):
         """Work out speed, peak and times of this stroke, and of the lines of equal speed."""
@@ -68,12 +74,13 @@ class Strokes(Panel):
             acceleration=state["acceleration"],
         )
         speeds = [rhythm.speed, *_LINES[METRIC], *_LINES[US]]
-        found = times(self._try.changed(force=state["force"]), speed=np.array(speeds))
+        tried = self.now(state)
+        found = times(tried, speed=np.array(speeds))
         now, *lines = map(found.at, range(len(speeds)))
         embers = {speed: line.ember for speed, line in zip(speeds[1:], lines, strict=True)}
-        tried = self._try.changed(force=state["force"])
         # As an array: the sliders' ends make more speed than an effort may have.
-        wide = spread(tried, swept={"speed": np.array([rhythm.speed])}, draws=128, found=now).all
+        swept, known = {"speed": np.array([rhythm.speed])}, self.known(state)
+        wide = spread(tried, swept=swept, draws=128, found=now, measured=known).all
         outer = Band(float(wide.low[0]), now.ember.likely, float(wide.high[0]))
         return Bowing(rhythm, now, outer, embers)
 

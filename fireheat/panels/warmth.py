@@ -6,12 +6,14 @@ import numpy as np
 
 from ..answers.warmth import ContactHeat, Rhythm, contact_heat
 from ..figures.warmth import Bowed, Ripple, swing_words
-from ..kit.kit import Air, Kit, Try
-from ..quantities import METRIC, InputError, quantity
+from ..kit.kit import Air, Effort, Kit
+from ..quantities import InputError, quantity
 from ..words import band_words, moment_words, time_words
-from .base import Panel, bar, cells, tiles
+from .base import bar, cells, tiles
 from .controls import Choice, Slider
+from .trying import Trying
 from .two_bands import SMOKE
+from .units import GivenUnits
 
 _SHAPES = {
     "sinusoid": "swings to and fro",
@@ -32,15 +34,15 @@ class Followed(NamedTuple):
         return self.bowed.contact
 
 
-class Warmth(Panel):
+class Warmth(Trying):
     """What the contact feels: temperature while the bow goes to and fro, and rests.
 
     Parameters
     ----------
-    kit, air : optional
-        The kit, and the air around it.
-    units : str
-        ``"metric"`` or ``"us"``.
+    kit, effort, air : optional
+        The kit, how it is pressed, and the air around it.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     **start : float
         Where sliders start, by name. [SI]
 
@@ -53,12 +55,26 @@ class Warmth(Panel):
     question = "Does the tip cool between strokes?"
     view = ("shown",)
 
+    tried = ("force",)
+    left_out = ("speed",)  # strokes and rests make it
+
     def __init__(
-        self, kit: Kit | None = None, air: Air | None = None, *, units: str = METRIC, **start: float
+        self,
+        kit: Kit | None = None,
+        effort: Effort | None = None,
+        air: Air | None = None,
+        *,
+        units: GivenUnits = None,
+        **start: float,
     ):
-        self._try = Try(kit, air=air)
+        self._starts = start
+        super().__init__(kit, effort, air, units=units)
+
+    def make_controls(self):
+        """Make the controls, by name."""
         # A minute of bowing is worked out anew each time: sliders answer when they are let go.
         keys = ("stroke_length", "strokes_per_minute", "bout", "pause", "force")
+        start = {"force": self._try.effort.force, **self._starts}
         controls: dict[str, Any] = {
             key: Slider(key, start.get(key), continuous=False) for key in keys
         }
@@ -68,17 +84,22 @@ class Warmth(Panel):
             raise InputError(f"nothing starts at {unknown}; allowed: {[*keys, 'shown']}")
         durations = {15.0: "first 15 s", 30.0: "first 30 s", 60.0: "first minute"}
         controls["shown"] = Choice("Picture shows", durations, start.get("shown"))
+        return controls
+
+    def lay_out(self, controls):
+        """Stand both choices above the sliders."""
         choose = bar(controls["shape"].widget, controls["shown"].widget)
-        super().__init__(controls, [choose, cells(controls, *keys)], units)
+        return [choose, cells(controls, *list(controls)[:5])]
 
     def answer(self, state):
         """Follow the contact for a minute."""
         keys = ("stroke_length", "strokes_per_minute", "shape", "bout", "pause")
         rhythm = Rhythm(**{key: state[key] for key in keys})
+        now, known = self.now(state), self.known(state)
         contact = contact_heat(
-            self._try.kit, rhythm=rhythm, air=self._try.air, force=state["force"]
+            now.kit, rhythm=rhythm, air=now.air, force=state["force"], measured=known
         )
-        return Followed(Bowed(contact, self._try.air.temperature), state["shown"])
+        return Followed(Bowed(contact, now.air.temperature), state["shown"])
 
     def draw(self, answer, before):
         """Draw the climb and the strokes close up."""

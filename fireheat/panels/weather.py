@@ -4,16 +4,16 @@ import numpy as np
 
 from ..answers.weather import stores
 from ..figures.weather import Settling, WeatherPicture
-from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.moisture import equilibrium_moisture
-from ..quantities import METRIC, quantity
+from ..quantities import quantity
 from ..words import band_words, factor_words
-from .base import Panel, cells, tiles
+from .base import cells, tiles
 from .controls import Slider
+from .trying import Trying
 from .two_bands import EMBER, wood_note
 
 
-class Weather(Panel):
+class Weather(Trying):
     """Wood in balance with the air: kept outdoors, and on a rack where the same air is warmer.
 
     Parameters
@@ -26,31 +26,29 @@ class Weather(Panel):
 
     question = "How damp does wood get?"
 
-    def __init__(
-        self,
-        kit: Kit | None = None,
-        effort: Effort | None = None,
-        air: Air | None = None,
-        *,
-        units: str = METRIC,
-    ):
-        self._try = Try(kit, effort, air)
-        controls = {
+    tried = "temperature_ambient", "relative_humidity", "diameter"
+    left_out = ("moisture",)  # the air makes it
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        return {
             "temperature_ambient": Slider("temperature_ambient", self._try.air.temperature),
             "relative_humidity": Slider("relative_humidity", self._try.air.relative_humidity),
             "warming": Slider("warming"),
             "diameter": Slider("diameter", self._try.kit.diameter),
         }
-        super().__init__(controls, [cells(controls, *controls)], units)
+
+    def lay_out(self, controls):
+        """Stand the controls."""
+        return [cells(controls, *controls)]
 
     def answer(self, state):
         """Work out both stores, and the curve they lie on."""
         temperature = state["temperature_ambient"]
-        keys = ("temperature_ambient", "relative_humidity", "diameter")
-        tried = self._try.changed(**{key: state[key] for key in keys})
         humidity = np.linspace(0, quantity("relative_humidity").slider[1], 60)
         moisture = equilibrium_moisture(temperature, relative_humidity=humidity)
-        return Settling(humidity, moisture, stores(tried, warming=state["warming"]))
+        found = stores(self.now(state), warming=state["warming"], measured=self.known(state))
+        return Settling(humidity, moisture, found)
 
     def draw(self, answer, before):
         """Draw the curve, both places and what the water costs."""

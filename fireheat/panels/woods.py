@@ -4,12 +4,11 @@ from typing import Any
 
 from ..answers.woods import woodpile
 from ..figures.woods import WoodRows
-from ..kit.kit import Air, Effort, Kit, Try
 from ..kit.wood import woods
-from ..quantities import METRIC
 from ..words import band_words, factor_words, floor_words, percent_words
-from .base import Panel, bar, cells, tiles
+from .base import bar, cells, tiles
 from .controls import Choice, Slider
+from .trying import Trying
 from .two_bands import EMBER, FLOOR_NOTE, against_words, with_outer, wood_note
 
 
@@ -18,7 +17,7 @@ def wood_choice(start: str | None) -> Choice:
     return Choice("Wood", {key: row.name for key, row in woods().items()}, start)
 
 
-class WoodsSideBySide(Panel):
+class WoodsSideBySide(Trying):
     """Every wood of the table on the same kit and effort, the chosen one on top in big numbers.
 
     Parameters
@@ -31,26 +30,20 @@ class WoodsSideBySide(Panel):
 
     question = "Which wood is soonest?"
 
-    def __init__(
-        self,
-        kit: Kit | None = None,
-        effort: Effort | None = None,
-        air: Air | None = None,
-        *,
-        units: str = METRIC,
-    ):
-        self._try = Try(kit, effort, air)
-        controls: dict[str, Any] = {"wood": wood_choice(self._try.kit.wood)} | {
-            key: Slider(key, self._try.value(key))
-            for key in ("diameter", "force", "speed", "moisture")
-        }
-        super().__init__(
-            controls, [bar(controls["wood"].widget), cells(controls, *list(controls)[1:])], units
-        )
+    tried = "wood", "diameter", "force", "speed", "moisture"
+
+    def make_controls(self):
+        """Make the controls, by name."""
+        controls: dict[str, Any] = {"wood": wood_choice(self._try.kit.wood)}
+        return controls | {key: Slider(key, self._try.value(key)) for key in self.tried[1:]}
+
+    def lay_out(self, controls):
+        """Stand the wood above the sliders."""
+        return [bar(controls["wood"].widget), cells(controls, *self.tried[1:])]
 
     def answer(self, state):
         """Make the one pure call."""
-        return woodpile(self._try.changed(**state))
+        return woodpile(self.now(state), measured=self.known(state))
 
     def draw(self, answer, before):
         """Draw a row for each wood."""
