@@ -2,7 +2,7 @@
 
 import html
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
 from itertools import groupby
 from typing import Any, NamedTuple
 
@@ -112,13 +112,21 @@ def _path(shape: Shape) -> str:
     return f"<path {attributes(d=shape.path, fill=fill, opacity=dim, **line)}/>"
 
 
-def kit_group(kit: Placed, number: int, *, time: float = 0.0, still: bool = False) -> str:
-    """Spell one kit as a group of SVG; each part is ``data-part`` of its group."""
+def kit_group(
+    kit: Placed,
+    number: int,
+    *,
+    time: float = 0.0,
+    still: bool = False,
+    parts: Container[str] | None = None,
+) -> str:
+    """Spell one kit, or parts of it, as a group of SVG; each part is ``data-part`` of its group."""
     pose = kit.script.pose(time, still=still)
     shapes = [shape for _, shape in placed_shapes(kit)]
     groups = [
         f"<g {attributes(data_part=part, **pose.get(part, {}))}>{''.join(map(_path, of_part))}</g>"
         for part, of_part in groupby(shapes, key=lambda shape: shape.part)
+        if parts is None or part in parts
     ]
     where = f"translate({kit.x} {kit.y}) scale({kit.scale})"
     return f"<g {attributes(data_kit=number, transform=where)}>{''.join(groups)}</g>"
@@ -175,3 +183,29 @@ def live_picture(
     parts += map(_letters, words)
     frame = attributes(viewBox=f"0 0 {width} {height}", role="img", aria_label=told)
     return f"<svg {frame}>{''.join(parts)}</svg>"
+
+
+_SEEN = ("board", "front", "hole", "notch", "spindle", "tip", "char", "glow", "smoke-1", "smoke-2")
+_CROP = "-38 -66 76 76"
+
+
+def look_icon(script: KitScript, look: int) -> str:
+    """Cut the tip of a kit out of its drawing, as it is when a look of it begins.
+
+    Parameters
+    ----------
+    script : KitScript
+        A kit that comes to all looks.
+    look : int
+        Place among :data:`fireheat.figures.kit_script.LOOKS`.
+
+    Returns
+    -------
+    str
+        SVG for a round frame, in the colours of the theme drawn in now.
+    """
+    (time,) = (cue.time for cue in script.cues if cue.look == look)
+    pose = script.pose(time, still=True)
+    parts = [part for part in _SEEN if float(pose.get(part, {}).get("opacity", 1))]
+    tip = kit_group(Placed(script, 0, 0, 1), 0, time=time, still=True, parts=parts)
+    return f'<svg viewBox="{_CROP}" aria-hidden="true">{tip}</svg>'

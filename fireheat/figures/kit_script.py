@@ -24,7 +24,7 @@ DRIFT = 3.0  # s in which a wisp of smoke goes up
 _STROKE = default("stroke_length")
 _RISE = 36.0  # how far it goes, in drawing units
 _WARM = 100.0  # K above cold from which on only the colour of heat is seen
-_CHARRED = (0.0, 0.45, 0.96, 1.0)  # how much of the tip is charred as each look begins
+_CHARRED = (0.0, 0.5, 0.96, 1.0)  # how much of the tip is charred as each look begins
 _SAYS = ("Pale wood", "It turns brown", "It smokes", "It glows")
 _NOTES = (
     "The tip gets warm. Keep going.",

@@ -105,8 +105,8 @@ def _half(radius, y):
 
 
 def _slice(radius, above, below):
-    """Cut a piece of the spindle from one height to another."""
-    y = np.linspace(above, below, 8)
+    """Cut a piece of the spindle from one height to another: straight, then round."""
+    y = np.append(above, np.linspace(max(above, _TIP - _ROUND), below, 7))
     half = _half(radius, y)
     return _line(*zip(half, y, strict=True), *zip(-half[::-1], y[::-1], strict=True)) + "Z"
 
@@ -194,7 +194,7 @@ def _spindle(radius):
     for share in (-0.45, 0.12, 0.55):
         path = f"M{share * radius:.2f} {TOP + 24} L{share * radius:.2f} -20"
         yield Shape("spindle", path, None, "WOOD_DARK", 1, 0.45)
-    yield from _fading("tip", radius, _HOT, "HEAT", 0.9)
+    yield from _fading("tip", radius, _HOT, "HEAT", 0.62)
     yield from _fading("char", radius, _CHARRED, "CHAR", 0.98)
     yield from _glow("glow", 0, -11.4, 1.1 * radius, 0.48 * radius)
 
