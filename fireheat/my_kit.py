@@ -103,7 +103,7 @@ class MyKit:
 
     @property
     def numbers(self) -> dict[str, list[float]]:
-        """Value and standard uncertainty of each reading, by name, as a file can hold them. [SI]"""
+        """Value and standard uncertainty of each reading, by name, as a file holds them. [SI]."""
         return {key: [one.value, one.error] for key, one in self.readings.items()}
 
     @classmethod

@@ -25,13 +25,16 @@ from .base import bar, button, unbroken
 BADGE = "◆ measured"
 _EMPTY = "Nothing is in my kit yet: measure something first, on page 01 or 06."
 _TAKE, _OFF = "Use my kit", "Take my kit off"
-_KEPT = "my_kit"  # the name it is kept under
+KEPT = "my_kit"  # the name it is kept under
 _DUST = ("burn_in_depth", "dust_mass")
 _GRIP = {"grip": "bow pull", "hot_grip": "watts at first smoke"}
 
 
 class Holder:
-    """What was measured so far in this session, and what was kept on this computer."""
+    """What was measured so far: in this session, or, where a reader asked for it, kept.
+
+    What is kept stands in one place only, this computer's, so that all pages have the same.
+    """
 
     def __init__(self):
         self._own = MyKit()
@@ -39,17 +42,12 @@ class Holder:
     @property
     def kept(self) -> MyKit:
         """What was kept on this computer; nothing, if nobody asked for it."""
-        return MyKit.read(read_kept(_KEPT))
+        return MyKit.read(read_kept(KEPT))
 
     @property
     def kit(self) -> MyKit:
-        """All readings: what was kept, and over it what was measured in this session."""
+        """All readings: what was kept, and over it what was measured in this session only."""
         return self.kept.put(**self._own.readings)
-
-    @property
-    def only_kept(self) -> bool:
-        """Whether all of it comes from another page or another day."""
-        return not self._own and bool(self.kept)
 
     def put(self, **readings: Measured) -> None:
         """Add readings; the newest of those that tell the same stands."""
@@ -59,24 +57,32 @@ class Holder:
 
     def remove(self, name: str) -> None:
         """Forget one reading, kept or not."""
-        left, is_kept = self.kit.without(name), bool(self.kept)
+        kept, left = bool(self.kept), self.kit.without(name)
+        if kept and self._write(left):
+            left = MyKit()
         self._own = left
-        if is_kept:
-            _ = write_kept(_KEPT, left.numbers) if left else forget_kept(_KEPT)
 
     def keep(self) -> bool:
         """Keep it on this computer, now and as it grows; tell whether that worked."""
-        return write_kept(_KEPT, self.kit.numbers)
+        done = self._write(self.kit)
+        if done:
+            self._own = MyKit()
+        return done
+
+    @staticmethod
+    def _write(kit):
+        """Keep a kit; an empty one is none."""
+        return write_kept(KEPT, kit.numbers) if kit else forget_kept(KEPT)
 
     def stop_keeping(self) -> bool:
         """Keep it no longer; this session still has it. Tell whether that worked."""
         self._own = self.kit
-        return forget_kept(_KEPT)
+        return forget_kept(KEPT)
 
     def clear(self) -> None:
         """Forget all of it, here and on this computer."""
         self._own = MyKit()
-        forget_kept(_KEPT)
+        forget_kept(KEPT)
 
 
 my_kit = Holder()
@@ -222,7 +228,7 @@ class TakeMyKit(widgets.VBox):
 
     def _did(self):
         """Say what is mine, what of it plays no part here, and what it did to the band."""
-        panel, where = self._panel, ", kept on this computer" * my_kit.only_kept
+        panel, where = self._panel, ", kept on this computer" * bool(my_kit.kept)
         said = f"{BADGE}{where}: {reading_words(self.taken, panel.system)}. {self._left_out()}"
         if not panel.banded:
             return said.strip()
