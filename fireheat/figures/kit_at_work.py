@@ -20,7 +20,7 @@ _HEAD = 9.0
 _NAMES = (
     ("bearing block", "presses, stays still", (406, 84), "start", (400, 79)),
     ("bow and cord", "turn the spindle", (6, 122), "start", (92, 148)),
-    ("spindle", "", (406, 262), "start", (400, 257)),
+    ("spindle", "", (406, 285), "start", (400, 279)),
     ("fireboard", "", (138, 412), "end", (144, 407)),
     ("notch", "hot dust falls in here", (452, 412), "start", (446, 407)),
 )

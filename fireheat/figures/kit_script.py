@@ -23,6 +23,7 @@ LOOKS = ("pale wood", "brown", "smoke", "glow")
 DRIFT = 3.0  # s in which a wisp of smoke goes up
 _STROKE = default("stroke_length")
 _RISE = 36.0  # how far it goes, in drawing units
+_COVERED = 0.85  # of the colour of heat, by char
 _WARM = 100.0  # K above cold from which on only the colour of heat is seen
 _CHARRED = (0.0, 0.5, 0.96, 1.0)  # how much of the tip is charred as each look begins
 _SAYS = ("Pale wood", "It turns brown", "It smokes", "It glows")
@@ -121,14 +122,16 @@ class KitScript:
         """
         x = 0.0 if still else self.swing(time)
         look, kelvin = self.cue(time).look, self._kelvin(time)
+        charred = self.charred(time)
+        hot = _warm(kelvin) * (1 - _COVERED * charred)
         held, grown = pivots(self.diameter), np.interp(time, self.times, self.heap)
         glow = float(look == GLOWS)
         made: dict[str, dict[str, Any]] = {
             "bow": {"transform": f"translate({self.travel * x:.2f} 0)"},
             "mark": {"stroke-dashoffset": f"{-self.travel * x:.2f}"},
             "heap": {"transform": f"translate(0 {held['heap'][1]}) scale({grown:.3f})"},
-            "tip": {"fill": heat_ink(kelvin), "opacity": f"{_warm(kelvin):.3f}"},
-            "char": {"opacity": f"{self.charred(time):.3f}"},
+            "tip": {"fill": heat_ink(kelvin), "opacity": f"{hot:.3f}"},
+            "char": {"opacity": f"{charred:.3f}"},
             **{part: {"opacity": glow} for part in ("glow", "heart", "halo")},
         }
         made["heart"] |= made["heap"]

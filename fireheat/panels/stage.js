@@ -1,7 +1,7 @@
 // Kits that bow by the clock. What happens when was worked out by the kernel; here it is only
 // looked up, and parts of the drawing that have names are moved: the drawing is never built anew.
 const STROKES = 1000; // of a second, as the browser counts
-const DRIFT = 3, RISE = 36, WARM = 100, WISPS = 3; // as in the kept picture
+const DRIFT = 3, RISE = 36, WARM = 100, COVERED = 0.85, WISPS = 3; // as in the kept picture
 const GLOWS = 3, SMOKES = 2;
 
 // ---- what is when -------------------------------------------------------------------------------
@@ -79,8 +79,9 @@ function move({ parts }, course, clock, heat, still) {
   const grown = between(course.times, course.heap, seen);
   for (const part of ["heap", "heart"]) set(parts, part, { transform: `translate(0 ${course.ground}) scale(${grown.toFixed(3)})` });
   const kelvin = between(course.times, course.temperature, seen);
-  set(parts, "tip", { fill: heatInk(heat, kelvin), opacity: warm(heat, kelvin).toFixed(3) });
   const charred = between(cues.map((one) => one.time), cues.map((one) => one.char), seen);
+  const hot = warm(heat, kelvin) * (1 - COVERED * charred);
+  set(parts, "tip", { fill: heatInk(heat, kelvin), opacity: hot.toFixed(3) });
   set(parts, "char", { opacity: charred.toFixed(3) });
   for (const light of ["glow", "heart", "halo"]) set(parts, light, { opacity: String(+(cue.look === GLOWS)) });
   for (let i = 0; i < WISPS; i++) {
@@ -216,15 +217,26 @@ function render({ model, el }) {
     draw();
   }
 
+  // Space holds what moves; on a button or in a field it has its own meaning.
+  const keys = (event) => {
+    if (event.key !== " " || event.target.closest("button, a, input, textarea, select, summary, [contenteditable]")) return;
+    event.preventDefault();
+    if (clock() < end()) model.set("running", !model.get("running"));
+    model.save_changes();
+  };
+  let around = null;
+  const listen = () => {
+    if (around === root()) return;
+    around?.removeEventListener("keydown", keys);
+    around = root();
+    around.addEventListener("keydown", keys);
+  };
   const seen = new IntersectionObserver((entries) => {
     visible = entries.at(-1).isIntersecting;
+    listen(); // by now it stands in its panel
     follow();
   });
   const themes = new MutationObserver(() => tellBack({ theme: theme() }));
-  const held = () => {
-    base = clock();
-    if (since !== null) since = performance.now();
-  };
   const events = {
     "change:svg": redraw,
     "change:courses": draw,
@@ -250,9 +262,9 @@ function render({ model, el }) {
   redraw();
   if (model.get("theme") !== theme()) tellBack({ theme: theme() });
   return () => {
-    held();
     cancelAnimationFrame(frame);
     seen.disconnect();
+    around?.removeEventListener("keydown", keys);
     themes.disconnect();
     document.removeEventListener("visibilitychange", follow);
     calm.removeEventListener("change", draw);
