@@ -6,6 +6,7 @@ from .explorer import Explorer
 from .heat_view import HeatView
 from .joining import JoiningCurve
 from .keeping import WillItKeep
+from .kit_at_work import KitAtWork
 from .ladder import WattLadder
 from .pairs import SameWorlds
 from .practice import PracticeBeat, TapCounter
@@ -28,6 +29,7 @@ __all__ = [
     "Explorer",
     "HeatView",
     "JoiningCurve",
+    "KitAtWork",
     "MeasureNext",
     "MeasureWatts",
     "PracticeBeat",
