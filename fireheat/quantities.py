@@ -8,6 +8,7 @@ conversions to what a reader sees come from :mod:`scipy.constants`, none is type
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from functools import cache
 from typing import Any, TypeAlias
 
@@ -15,6 +16,7 @@ import numpy as np
 
 from .constants import constants
 from .data import table
+from .words import inch_words
 
 METRIC, US = "metric", "us"
 
@@ -134,6 +136,8 @@ _PRINTED = {
     "1": "",
     "1/min": "",
     "kgf": "kg",  # as a luggage scale has it
+    "lbf": "lb",
+    "lbf in": "lb in",
     "degC": "°C",
     "degF": "°F",
     "K rise in degC": "°C",
@@ -171,6 +175,8 @@ class Quantity:
         Words at the ends of the slider, if it has any.
     steps : mapping
         Step of the slider in each system's unit.
+    parts : int
+        Parts to the inch in which a US reader measures it; none where it is told in decimals.
     source, status : str
         Where default and range come from; ``published``, ``common practice``, ``assumption``
         or ``memory``.
@@ -190,6 +196,7 @@ class Quantity:
     slider: tuple[float, float]
     ends: tuple[str, ...]
     steps: Mapping[str, float]
+    parts: int
     source: str
     status: str
 
@@ -220,7 +227,13 @@ class Quantity:
         """Spell a value with its unit, to the slider's digits."""
         unit = unit_text(self.shown_unit(system))
         number = f"{self.shown(value, system):z.{self.digits(system)}f}"
+        if self.in_parts(system):
+            number = inch_words(self.shown(value, system), self.parts)
         return f"{number}{unit}" if unit == "°" else f"{number} {unit}".rstrip()
+
+    def in_parts(self, system: str = METRIC) -> bool:
+        """Tell whether a reader of this system sees fractions of an inch."""
+        return system == US and self.parts > 0
 
     def allowed(self) -> str:
         """Words for what a formula can take."""
@@ -256,6 +269,8 @@ def read_row(key: str, entries: Mapping[str, Mapping[str, Any]]) -> Quantity:
     unit = entry["unit"]
     low, high = entry.get("range", (-math.inf, math.inf))
     metric = entry.get("metric", unit)
+    steps = {system: Fraction(step) for system, step in entry.get("step", {}).items()}
+    parts = steps[US].denominator if isinstance(entry.get("step", {}).get(US), str) else 0
     return Quantity(
         key=key,
         name=entry["name"],
@@ -270,7 +285,8 @@ def read_row(key: str, entries: Mapping[str, Mapping[str, Any]]) -> Quantity:
         default=entry.get("default"),
         slider=tuple(entry.get("slider", (low, high))),
         ends=tuple(entry.get("ends", ())),
-        steps=entry.get("step", {}),
+        steps={system: float(step) for system, step in steps.items()},
+        parts=parts,
         source=entry["source"],
         status=entry["status"],
     )

@@ -68,6 +68,34 @@ def range_words(band: Iterable[float]) -> str:
     return f"{low} to {high}" if low != high else f"about {low}"
 
 
+def inch_words(inches: float, parts: int) -> str:
+    """Spell a length on a rule that has so many parts to the inch, at the mark that is nearest.
+
+    Parameters
+    ----------
+    inches : float
+        The length. [in]
+    parts : int
+        Parts to the inch: a power of two.
+
+    Returns
+    -------
+    str
+        Such as ``"5/8"``, ``"1 1/4"`` or ``"12"``.
+
+    Examples
+    --------
+    >>> [inch_words(inches, 32) for inches in (0.63, 0.8661, 1.25, 12.0, 0.0)]
+    ['5/8', '7/8', '1 1/4', '12', '0']
+    """
+    whole, rest = divmod(math.floor(inches * parts + 0.5), parts)
+    if not rest:
+        return f"{whole}"
+    over = math.gcd(rest, parts)
+    fraction = f"{rest // over}/{parts // over}"
+    return f"{whole} {fraction}" if whole else fraction
+
+
 def signed_words(value: float) -> str:
     """Spell a number with its sign.
 

@@ -3,6 +3,7 @@
 import inspect
 import re
 import warnings
+from fractions import Fraction
 
 import pytest
 from reading import alt, shown
@@ -134,7 +135,7 @@ def test_every_control_has_a_name(panel):
 PAIRS = {(row.metric, row.us) for row in quantities().values()}
 UNITS = sorted({unit_text(one) for pair in PAIRS for one in pair} - {""}, key=len, reverse=True)
 NUMBER = re.compile(
-    r"([-−]?\d[\d,]*(?:\.\d+)?)(½?)(?: to [\d,.]+½?)?[ \xa0]?"
+    r"((?:\d+[ \xa0])?\d+/\d+|[-−]?\d[\d,]*(?:\.\d+)?)(½?)(?: to [\d,.]+½?)?[ \xa0]?"
     rf"({'|'.join(map(re.escape, UNITS))})?(?![\w/²])"
 )
 
@@ -142,6 +143,11 @@ NUMBER = re.compile(
 def measures(sentence):
     """Numbers of a sentence, each from where to where its rounding leaves it, with its unit."""
     for number, half, unit in NUMBER.findall(sentence):
+        if "/" in number:  # marks of a tape for strokes, of a finer rule for what is small
+            inches = float(sum(map(Fraction, number.split())))
+            slack = 1 / 8 if inches > 2 else 1 / 64
+            yield (inches - slack, inches + slack), unit
+            continue
         plain = number.replace(",", "").replace("−", "-")
         zeros = len(plain) - len(plain.rstrip("0")) if "." not in plain else 0
         slack = 0.5 * 10.0 ** (zeros - len(plain.partition(".")[2]))
@@ -178,6 +184,9 @@ def test_other_units_change_no_state_and_the_spoken_line_keeps_its_meaning(panel
 def test_a_number_that_is_wrong_in_other_units_would_be_seen():
     (ten,), (inch,), (foot,) = (list(measures(text)) for text in ("10 mm", "0.39 in", "0.39 ft/s"))
     assert agree(ten, inch)
+    assert agree(ten, *measures("13/32 in"))
+    assert agree(*measures("50 cm"), *measures("19 3/4 in"))
+    assert not agree(*measures("10.0 mm"), *measures("7/16 in"))
     assert not agree(ten, foot)
     assert not agree(ten, *measures("0.93 in"))
     assert agree(*measures("−10 °C"), *measures("14 °F"))

@@ -354,7 +354,7 @@ def test_units_change_words_and_not_the_state(heat):
     before = heat.state
     heat.units.value = US
     assert "°F" in heat.sentence()
-    assert "0.63 in spindle" in heat.sentence()
+    assert "5/8 in spindle" in heat.sentence()
     heat.units.value = METRIC
     assert heat.state == pytest.approx(before)
 

@@ -124,7 +124,7 @@ def test_neighbouring_steps_of_a_slider_read_differently(row, system):
 
 def test_a_value_reads_in_the_unit_of_its_reader():
     assert quantity("diameter").text(0.0127, METRIC) == "12.7 mm"
-    assert quantity("diameter").text(0.0127, US) == "0.50 in"
+    assert quantity("diameter").text(0.0127, US) == "1/2 in"
     assert quantity("temperature_ambient").text(293.15, US) == "68 °F"
     assert quantity("friction").text(0.35) == "0.35"
     assert quantity("angle").text(math.radians(18.5)) == "18.5°"  # as everywhere, without a gap

@@ -43,7 +43,7 @@ def test_a_torque_is_compared_with_a_mass_that_makes_it():
     assert "like 0.86 kg hung on an arm of 1 cm" in face(panel)
     panel.units.value = US
     assert "like 0.74 lb hung on an arm of 1 in" in face(panel)
-    assert "<b>0.74 lbf in</b>" in face(panel)
+    assert "<b>0.74 lb in</b>" in face(panel)
 
 
 def test_twice_the_diameter_doubles_torque_halves_turns_and_keeps_the_watts():

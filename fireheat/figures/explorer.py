@@ -1,5 +1,6 @@
 """Time to an ember against one quantity: both bands as a field, this try as a lane, on a plank."""
 
+import math
 from typing import Any
 
 import numpy as np
@@ -11,7 +12,16 @@ from ..answers.explorer import Outlook
 from ..bands import Band
 from ..quantities import Quantity
 from ..spread import Outcomes
-from ..words import NEVER, TOO_LONG, band_words, factor_words, floor_words, likely_words, time_words
+from ..words import (
+    NEVER,
+    TOO_LONG,
+    band_words,
+    factor_words,
+    floor_words,
+    inch_words,
+    likely_words,
+    time_words,
+)
 from . import style
 from .heat_bar import heat_bar, where_words
 from .lane import Lane, Plank, SpindleEnd, page, still_spindle
@@ -62,7 +72,10 @@ class TimeField(Sketch):
 
     def _still_spindles(self):
         ticks = MaxNLocator(7).tick_values(self.low, self.high)
-        self.ticks = [tick for tick in ticks if self.low <= tick <= self.high]
+        if self.row.in_parts(self.system):  # halves of halves
+            step = 2.0 ** math.ceil(math.log2((self.high - self.low) / 6))
+            ticks = step * np.arange(1, self.high // step + 1)
+        self.ticks = [float(tick) for tick in ticks if self.low <= tick <= self.high]
         if self._thickness:
             for tick in self.ticks:
                 thick = self.row.si(tick, self.system)
@@ -206,10 +219,14 @@ class TimeField(Sketch):
         for tick in self.ticks:
             place = float(self.frame.down(tick))
             if abs(place - at) > _NEAR and abs(place - then) > _NEAR + 8:
-                self.write(f"{tick:g}", right, place, color=style.QUIET, align="right")
+                self.write(self._number(tick), right, place, color=style.QUIET, align="right")
         self._name("now", now, at)
         self.write(self.row.label(self.system), 4, 12, color=style.QUIET)
         self._name_wall(now, [at, then])
+
+    def _number(self, tick):
+        parts = self.row.parts if self.row.in_parts(self.system) else 0
+        return inch_words(tick, parts) if parts else f"{tick:g}"
 
     def _name(self, name, seen, at):
         """Write a lane's value at its left, with the end of its spindle."""

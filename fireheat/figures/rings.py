@@ -18,7 +18,7 @@ from .sketch import Frame, Scale, Sketch
 _WIDTH, _HEIGHT = 800, 426
 _DISC = 8, 34, 328, 354  # left, top, right, bottom of the square that holds the tip, in pixels
 _SPANS = (0.009, 0.013, 0.02, 0.036)  # how wide that square may be, in metres
-_BARS = {METRIC: ((0.005, "5 mm"), (0.01, "10 mm")), US: ((0.00635, "¼ in"), (0.0127, "½ in"))}
+_BARS = {METRIC: ((0.005, "5 mm"), (0.01, "10 mm")), US: ((0.00635, "1/4 in"), (0.0127, "1/2 in"))}
 _MOST = 16  # rings
 _KEY = 8, 376, 328, 390  # the colour key
 _CHART = 404, 44, 652, 354  # left, top, right, bottom of the bars

@@ -10,6 +10,7 @@ import ipywidgets as widgets
 
 from ..quantities import METRIC, InputError, check_ordinary, quantity
 
+_PARTS = "fh-parts-"  # and how many an inch has: a class that the browser reads
 _SLACK = 1e-6  # of a step: what rounding may leave
 
 
@@ -77,13 +78,21 @@ class Slider(Control):
     def _moved(self, change):
         if self._moving:
             return
-        digits, was = self.row.digits(self._system), self.row.shown(self._si, self._system)
+        new = self.row.si(self._marked(change["new"]), self._system)
         # A readout that is left by the Tab key sends its rounded text back: that is no move.
-        if f"{change['new']:.{digits}f}" != f"{was:.{digits}f}":
-            self._si = self.row.si(change["new"], self._system)
-            stops = (change["new"] - self.widget.min) / self.widget.step
-            if abs(stops - round(stops)) > _SLACK:  # a number typed in, between two stops
-                self.show_in(self._system)
+        moved = self.row.text(new, self._system) != self.row.text(self._si, self._system)
+        if moved:
+            self._si = new
+        stops = (change["new"] - self.widget.min) / self.widget.step
+        between = abs(stops - round(stops)) > _SLACK  # as a number typed in may be
+        if between and (moved or self.row.in_parts(self._system)):
+            self.show_in(self._system)
+
+    def _marked(self, shown):
+        """Move a shown number to the nearest mark of a rule: what is read is what is reckoned."""
+        if not self.row.in_parts(self._system):
+            return shown
+        return math.floor(shown * self.row.parts + 0.5) / self.row.parts
 
     @property
     def value(self) -> float:
@@ -101,7 +110,7 @@ class Slider(Control):
         row, self._system = self.row, system
         step, digits = row.steps[system], row.digits(system)
         low, high = sorted(row.shown(end, system) for end in row.slider)
-        shown = row.shown(self._si, system)
+        shown = self._marked(row.shown(self._si, system))
         # The browser's slider stops only at whole steps from its lower end, and shows the stop.
         below = max(0, math.floor((shown - low) / step + _SLACK))
         above = max(0, math.floor((high - shown) / step + _SLACK))
@@ -112,8 +121,14 @@ class Slider(Control):
             "step": step,
             "readout_format": f".{digits}f",
             "value": shown,
+            "_dom_classes": self._classes(system),
         }
         self._frame(frame)
+
+    def _classes(self, system):
+        """Tell the browser how many parts an inch has, if the number is to stand in fractions."""
+        others = [name for name in self.widget._dom_classes if not name.startswith(_PARTS)]
+        return (*others, *([f"{_PARTS}{self.row.parts}"] if self.row.in_parts(system) else []))
 
     def _frame(self, frame):
         """Change the slider's ends, words and value.

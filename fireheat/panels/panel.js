@@ -35,11 +35,17 @@ function nameControls(root) {
   for (const box of root.querySelectorAll(".jupyter-widgets")) {
     const label = box.querySelector(":scope > .widget-label");
     if (!label) continue;
-    const words = splitLabel(label, box.querySelector(":scope > .widget-readout"));
+    const readout = box.querySelector(":scope > .widget-readout");
+    const words = splitLabel(label, readout);
     if (!words) continue;
+    if (readout && box.matches(".widget-slider")) watchNumber(readout);
     for (const part of box.querySelectorAll(".noUi-handle, input:not([type=radio]), select, .widget-readout")) {
       name(part, words);
     }
+  }
+  for (const choice of root.querySelectorAll(".widget-toggle-buttons")) {
+    choice.setAttribute("role", "group");
+    name(choice, choice.querySelector(".widget-label")?.textContent.trim() || "");
   }
   for (const play of root.querySelectorAll(".widget-play")) {
     namePlay(play);
@@ -61,10 +67,47 @@ function nameControls(root) {
 
 // ---- numbers typed in ---------------------------------------------------------------------------
 
-// Much of the world writes 13,5.
-function readComma(part) {
-  const words = part.textContent;
-  if (/^\s*[-−]?\d*,\d+\s*$/.test(words)) part.textContent = words.replace(",", ".").replace("−", "-");
+// Much of the world writes 13,5, and a rule in inches has 1 1/4. The slider reads 13.5 and 1.25.
+function plainNumber(words) {
+  const plain = words.replace(/[¼-¾⅐-⅞]/g, (one) => ` ${one.normalize("NFKD").replace("⁄", "/")}`);
+  const [, whole, over, under] = plain.match(/^\s*(?:(\d+)[\s-]+)?(\d+)\s*\/\s*([1-9]\d*)\s*(?:in|")?\s*$/) || [];
+  if (under) return String(Number(whole || 0) + over / under);
+  return /^\s*[-−]?\d*,\d+\s*$/.test(words) ? words.replace(",", ".").replace("−", "-") : words;
+}
+
+// Spells a number in fractions of an inch, as the kernel does.
+function spelled(inches, parts) {
+  const marks = Math.floor(inches * parts + 0.5);
+  const whole = Math.floor(marks / parts);
+  let [over, under] = [marks % parts, parts];
+  if (!over) return `${whole}`;
+  while (over % 2 === 0) [over, under] = [over / 2, under / 2];
+  return `${whole || ""} ${over}/${under}`.trim();
+}
+
+// Shows a slider's number in fractions where its kernel asked for them, but not under the fingers.
+function showFraction(readout) {
+  const parts = Number(readout.closest(".widget-slider")?.className.match(/fh-parts-(\d+)/)?.[1]);
+  if (!parts || readout.fhTyping || !/^\d+(\.\d+)?$/.test(readout.textContent)) return;
+  const words = spelled(Number(readout.textContent), parts);
+  if (words !== readout.textContent) readout.textContent = words;
+}
+
+function watchNumber(readout) {
+  if (readout.fhNumber) return;
+  // Once the slider has read what was typed, and before anything is painted.
+  const later = () => requestAnimationFrame(() => showFraction(readout));
+  readout.fhNumber = new MutationObserver(later);
+  readout.fhNumber.observe(readout, { childList: true, characterData: true, subtree: true });
+  readout.fhNumber.observe(readout.closest(".widget-slider"), { attributeFilter: ["class"] });
+  readout.addEventListener("input", () => (readout.fhTyping = true));
+  later();
+}
+
+function readTyped(part) {
+  part.fhTyping = false;
+  const plain = plainNumber(part.textContent);
+  if (plain !== part.textContent) part.textContent = plain;
 }
 
 // A number typed into a readout counts when the readout is left, too, not only after Enter.
@@ -73,18 +116,18 @@ function watchReadout(event) {
   if (!part) return;
   if (event.type === "focusin") part.dataset.was = part.textContent;
   else if (part.textContent !== part.dataset.was) {
-    readComma(part);
+    readTyped(part);
     part.dispatchEvent(new KeyboardEvent("keydown", { key: "Enter", keyCode: 13, bubbles: true }));
   }
 }
 
 function leaveReadout(event) {
-  if (event.target.matches?.(".widget-readout")) readComma(event.target);
+  if (event.target.matches?.(".widget-readout")) readTyped(event.target);
 }
 
 function typeComma(event) {
   const part = event.target;
-  if (event.key === "Enter" && part.matches(".widget-readout")) readComma(part);
+  if (event.key === "Enter" && part.matches(".widget-readout")) readTyped(part);
   if (event.key === "," && part.matches("input[type=number]")) {
     event.preventDefault(); // a browser that reads English would drop it and make 135 of 13,5
     document.execCommand("insertText", false, ".");
@@ -301,6 +344,11 @@ function render({ model, el }) {
   };
   model.on("change:shown", speak);
   speak();
+  const stands = (more) => {
+    model.set("views", Math.max(0, model.get("views") + more));
+    model.save_changes();
+  };
+  stands(1);
   // Controls beside this line may be built after it: look again until they stand.
   const timer = setInterval(speak, 300);
   setTimeout(() => clearInterval(timer), YOUNG + 200);
@@ -308,6 +356,7 @@ function render({ model, el }) {
     clearInterval(timer);
     leave();
     model.off("change:shown", speak);
+    stands(-1);
   };
 }
 

@@ -15,6 +15,7 @@ from ..words import (
     NEVER,
     band_words,
     floor_words,
+    inch_words,
     number_words,
     part_words,
     range_words,
@@ -193,6 +194,8 @@ def value_words(value: Any, unit: str, system: str = METRIC) -> str:
     if unit in quantities():
         row = quantity(unit)
         value, unit = row.shown(value, system), row.shown_unit(system)
+        if row.in_parts(system) and np.ndim(value) == 0 and (value * row.parts).is_integer():
+            return f"{inch_words(value, row.parts)} {unit_text(unit)}"
     numbers = "; ".join(_figures(number) for number in np.ravel(value).tolist())
     return f"{numbers} {unit_text(unit)}".rstrip()
 
