@@ -189,6 +189,7 @@ THREE = {  # thin spindles and three thick
     "observed": [True] * 5 + [False],
     "design": {"diameter": np.log([1.0, 1.0, 1.0, 2.0, 2.0, 2.0])},
 }
+TRUTH = {"design": THREE["design"], "exponents": {"diameter": 2.0}, "time": 60.0}
 # And where one name is another thing than elsewhere.
 THERE = {
     "answers.cards.Rules": RULES,
@@ -231,9 +232,22 @@ THERE = {
     "person.measuring.well_measured": {"key": "diameter", "value": 0.016},
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
     "trials.fit.censored_fit": THREE,
-    "trials.evenings.invented_evenings": {
-        **{"design": THREE["design"], "exponents": {"diameter": 2.0}, "time": 60.0},
+    "trials.evenings.invented_evenings": TRUTH,
+    "trials.exponents.club_exponents": {
+        **{"times": THREE["times"], "observed": THREE["observed"]},
+        "settings": {"force": [40.0, 50.0, 60.0, 40.0, 50.0, 60.0]},
     },
+    "trials.exponents.depth_power": {
+        "diameters": [0.01, 0.01, 0.02, 0.02],
+        "worn": [0.005, 0.0048, 0.003, 0.0023],
+    },
+    "trials.exponents.physics_exponent": {"cause": "force"},
+    "trials.plan.chance_to_tell": {"ratio": 2.0, "tries_a_side": 4},
+    "trials.plan.plan": {"ratio": 2.0},
+    "trials.plan.running_order": {"settings": ["thick", "thin"], "rounds": 2},
+    "trials.plan.simulated_chance": {"ratio": 2.0, "tries_a_side": 4},
+    "trials.wrong_ways.three_ways": THREE,
+    "trials.wrong_ways.which_way_errs": TRUTH,
     "spread.compare": {"one": Try(), "other": OTHER},
     "spread.drawn_case": {"shares": even_shares(4)},
     "spread.pairs": {"one": Try(), "other": OTHER},
