@@ -51,6 +51,7 @@ from fireheat.estimates import times
 from fireheat.everyday import familiar_powers, known_friction
 from fireheat.figures import style
 from fireheat.figures.sketch import UNIT, Frame, Scale, Sketch
+from fireheat.figures.weighing import float_words
 from fireheat.figures.woods import beside_words
 from fireheat.heat.two_stage import two_stage
 from fireheat.kit.bowing import cord_slip_pull
@@ -123,8 +124,10 @@ class Meant:
         self.marks["notches"] = notches, style.CHAR
         low = plank.frame.bottom + 32
         named = [word for word in sketch.written() if word.y == pytest.approx(low, abs=SLACK)]
-        assert len(named) == len(notches)
-        for word, (x, _), number_of in zip(named, notches, range(len(notches)), strict=True):
+        every = 1 if steps[0] > 58 else 2  # on a short plank
+        numbers = range(0, len(notches), every)
+        assert len(named) == len(numbers)
+        for word, (x, _), number_of in zip(named, notches[::every], numbers, strict=True):
             seconds = number_of * plank.end / (len(notches) - 1)
             halves = word.text.replace("½", ".5")
             assert number(halves) == pytest.approx(seconds, abs=0.01)
@@ -1537,7 +1540,7 @@ def dust_bars(meant, found):
 
 def wood_rows(shown):
     meant, sketch, frame = Meant(), shown.sketch, shown.sketch.frame
-    found, past = woodpile(tried(shown.now)), shown.then and woodpile(tried(shown.then))
+    found, past = (state and woodpile(tried(state), region=state["region"]) for state in shown[2:4])
     end, row = frame.x.high, sketch.row
     assert frame.x.low == 0
     assert not frame.x.factors
@@ -1555,8 +1558,8 @@ def wood_rows(shown):
             meant.box(name, place(low), y - half, max(right, place(low) + 2), y + half, color)
 
     for at_row, one in enumerate(found.woods):
-        y, chosen = 32 + row * (at_row + 0.5), one.name == woods()[shown.now["wood"]].name
-        single = times(tried({**shown.now, "wood": key_of(one)}))
+        y, chosen = 32 + row * (at_row + 0.5), one == wood(shown.now["wood"])
+        single = times(tried({**shown.now, "wood": one}))
         floor, likely = place(single.bound), single.ember.likely
         top, bottom = y - row / 2, y + row / 2
         meant.box(f"{one.name}, wall", 232, top, floor, bottom, style.EDGE)
@@ -1573,11 +1576,11 @@ def wood_rows(shown):
             bar(f"{one.name}, all", doubt, y, 4, style.EMBER_PALE)
             bar(f"{one.name}, all, edge", doubt, y, 4, style.EMBER_BAND)
         meant.text("▸ " * chosen + one.name, 220, y, "right")
-        beside = {"wood": key_of(found.wood)}, {"wood": key_of(one)}  # of the woods alone
+        beside = {"wood": found.wood}, {"wood": one}  # of the woods alone
         ratio = compare(*(tried({**shown.now, **each}) for each in beside), draws=96)
         meant.text("1" if chosen else beside_words(ratio, likely), 796, y, "right")
-        if past:
-            bar_before = past.embers.at(at_row)
+        if past and one in past.woods:
+            bar_before = past.embers.at(past.woods.index(one))
             bar(f"{one.name}, before", bar_before, y, 6, style.INK)
     meant.text("time, ▸ = 1", 796, 14, "right")
     meant.text("floor", max(place(found.bounds[0]), 282), 14, "right")
@@ -1588,8 +1591,68 @@ def wood_rows(shown):
     return meant
 
 
-def key_of(one):
-    return next(key for key, row in woods().items() if row.name == one.name)
+def weighed(shown):
+    meant, state = Meant(), shown.now
+
+    def piece(state):
+        sides = [state[key] for key in ("piece_length", "piece_width", "piece_thickness")]
+        volume = np.pi / 4 * sides[0] * sides[1] ** 2
+        if state["shape"] == "block":
+            volume = np.prod(sides)
+        return state["piece_mass"] / volume / 1000  # water is 1000 kg/m^3
+
+    def error(state):
+        sides = [state["piece_length"], state["piece_width"]]
+        sides += sides[1:] if state["shape"] == "stick" else [state["piece_thickness"]]
+        ruler = [state["ruler_limit"] / side for side in sides]
+        if state["shape"] == "stick":  # the same reading twice
+            ruler = [ruler[0], 2 * ruler[1]]
+        damp = 0.02 / 1.6449 / (1 + state["moisture"])
+        limits = [state["scale_limit"] / state["piece_mass"], *ruler]
+        return np.sqrt(0.05**2 + damp**2 + np.sum(np.square(limits)) / 3)
+
+    afloat = piece(state)
+    dry = afloat / (1 + state["moisture"])
+    off = dry * error(state)
+    top = min(84 - 74 * (1 - afloat), 216 - 74)
+    meant.box("piece", 56, top, 218, top + 74, style.WOOD)
+    meant.box("edge of the piece", 56, top, 218, top + 74, style.WOOD_DARK)
+    for row in (1, 2, 3):
+        y = top + row * 18.5
+        meant.box(f"grain {row}", 64, y - 0.6, 210, y + 0.6, style.WOOD_MID)
+    meant.box("water", 16, 84, 258, 216, style.EDGE)
+    meant.box("surface", 16, 83, 258, 85, style.INK)
+    meant.text(float_words(afloat), 137, 238, "center")
+
+    def place(gravity):
+        return 320 + min(gravity, 1.1) / 1.1 * (768 - 320)
+
+    meant.box("line of weights", 320, 131, 768, 133, style.INK)
+    for words in ("0.0", "0.2", "0.4", "0.6", "0.8", "1.0"):
+        x = place(float(words))
+        meant.box(words, x - 1, 132, x + 1, 139, style.INK)
+        meant.text(words, x, 152, "center")
+    meant.text("water", place(1.0), 174, "center")
+    meant.text("how heavy, dry", 310, 174)
+    for key, row in woods().items():
+        x = place(row.specific_gravity)
+        meant.box(f"wood {key}", x - 1, 123, x + 1, 131, style.WOOD_DARK)
+    if shown.then:
+        x = place(piece(shown.then) / (1 + shown.then["moisture"]))
+        meant.box("before", x - 7, 108, x + 7, 132, style.INK)
+    x = place(dry)
+    meant.box("yours, ±", place(dry - off), 108, max(place(dry + off), place(dry - off) + 1), 120,
+              style.YOURS)  # fmt: skip
+    meant.box("yours", x - 2, 104, x + 2, 132, style.INK)
+    words = f"yours: {dry:.2f} ± {off:.2f}"
+    half = shown.sketch.width(words, size=17, weight="bold") / 2
+    meant.text(words, np.clip(x, 300 + half, 788 - half), 80, "center")
+    ordered = sorted(woods().values(), key=lambda row: (row.specific_gravity, row.name))
+    near = sorted(ordered, key=lambda row: abs(row.specific_gravity - dry))[:3]
+    near = [row for row in near if abs(row.specific_gravity - dry) <= off]
+    for at_row, row in enumerate(near):
+        meant.text(f"like {row.name} {row.specific_gravity:.2f}", 310, 204 + 22 * at_row)
+    return meant
 
 
 def catcher_rows(shown):
@@ -2247,8 +2310,23 @@ ROWS = {
             Case("ordinary"),
             Case("before", {"wood": list(woods())[5], "diameter": 0.016}, {"diameter": 0.022}),
             Case("never", {"force": 12.0, "speed": 0.3}, {}),
-            Case("early", {"force": 150.0, "speed": 2.0, "diameter": 0.006}),
+            Case("elsewhere", {"region": "africa", "wood": "obeche"}, {"region": "europe"}),
+            Case("early", {"region": "europe", "force": 150.0, "speed": 2.0, "diameter": 0.006}),
             Case("US", {"moisture": 0.2}, {"moisture": 0.05}, US),
+        ),
+    ),
+    "WeighingPicture": Row(
+        "WeighMyWood",
+        weighed,
+        (
+            Case("ordinary"),
+            Case(
+                "block",
+                {"shape": "block", "piece_mass": 0.06, "piece_width": 0.04},
+                {"moisture": 0.2},
+            ),
+            Case("sinks", {"piece_mass": 0.25}),
+            Case("light", {"piece_mass": 0.004}, {"piece_mass": 0.03}, US),
         ),
     ),
     "CatcherRows": Row(

@@ -29,9 +29,10 @@ from fireheat.ember.lasting import lasting
 from fireheat.ember.scorch import scorch_time
 from fireheat.estimates import times
 from fireheat.figures.sketch import Sketch
+from fireheat.figures.weighing import float_words
 from fireheat.kit.bowing import bow_speed, cord_slip_pull, friction_power, friction_torque
 from fireheat.kit.moisture import equilibrium_moisture, warmed_humidity
-from fireheat.kit.wood import wood, woods
+from fireheat.kit.wood import my_wood, wood, woods
 from fireheat.lessons import worked_out
 from fireheat.my_kit import MyKit
 from fireheat.panels.base import Panel
@@ -46,6 +47,7 @@ from fireheat.person.measuring import (
     standard,
     tap_rate,
     tapped_speed,
+    weighed_gravity,
     well_measured,
 )
 from fireheat.person.strokes import peak_speed
@@ -345,11 +347,13 @@ def weather(state, system):
 
 def pile(state, system):
     one = tried(state, "wood", "diameter", "force", "speed", "moisture")
-    ordered = sorted(woods().values(), key=lambda row: row.specific_gravity)
-    own, last = wood(state["wood"]), len(ordered) - 1
+    own = wood(state["wood"])
+    shown = {row for row in woods().values() if state["region"] in row.regions} | {own}
+    ordered = sorted(shown, key=lambda row: (row.specific_gravity, row.name))
+    last = len(ordered) - 1
     early = ordered.index(own) > last / 2
     other = ordered[0 if early else last]
-    apart = compare(one, one.changed(wood=_key(other)), draws=96)  # as many as for fourteen woods
+    apart = compare(one, one.changed(wood=other), draws=96)  # as many as for a dozen woods
     scatter = constant("board_scatter")
     boards = times(
         one, specific_gravity=own.specific_gravity * np.array([1 - scatter, 1 + scatter])
@@ -363,8 +367,27 @@ def pile(state, system):
     return tiles, [f"With all we do not know: {own.name} {tiles[1]}."]
 
 
-def _key(row):
-    return next(key for key, each in woods().items() if each == row)
+def weighed(state, system):
+    sides = {key: state[key] for key in ("piece_length", "piece_width", "piece_thickness")}
+    if state["shape"] == "stick":
+        sides["piece_thickness"] = None
+    limits = {key: state[key] for key in ("scale_limit", "ruler_limit", "moisture")}
+    damp = well_measured("moisture", state["moisture"]).error * 2  # a guess is half as good
+    found = weighed_gravity(state["piece_mass"], **sides, **limits, moisture_error=damp)
+    afloat, dry = found.value * (1 + state["moisture"]), found.value
+    near = min(woods().values(), key=lambda row: abs(row.specific_gravity - dry))
+    known = abs(near.specific_gravity - dry) <= found.error
+    later = "–"
+    if 0.3 <= dry <= 1.1:
+        later = factor_words(compare(Try(), Try().changed(wood=my_wood(dry)), draws=128))
+    floats = float_words(afloat)
+    tiles = [
+        f"{dry:.2f} ± {found.error:.2f}",
+        near.name if known else "none of them",
+        floats,
+        later,
+    ]
+    return tiles, [f"It {floats}."]
 
 
 def catchers(state, system):
@@ -426,6 +449,7 @@ SAYS = {
     "Warmth": warmth,
     "WattLadder": ladder,
     "Weather": weather,
+    "WeighMyWood": weighed,
     "WillItKeep": keeping,
     "WoodsSideBySide": pile,
 }

@@ -6,10 +6,11 @@ from reading import painted, shown
 
 from fireheat import Air, Kit
 from fireheat.answers.weather import stores
+from fireheat.answers.woods import woods_of
 from fireheat.estimates import times
 from fireheat.figures import style
 from fireheat.kit.kit import Try
-from fireheat.kit.wood import woods
+from fireheat.kit.wood import REGIONS, woods
 from fireheat.panels import Weather, WoodsSideBySide
 from fireheat.panels.two_bands import wood_note
 from fireheat.spread import compare, spread
@@ -47,7 +48,7 @@ def test_the_chosen_wood_is_in_the_tiles_the_sentence_and_marked_in_the_picture(
 
 
 def test_first_and_last_wood_are_named(pile):
-    likely = [times(Try(Kit(wood=key))).ember.likely for key in woods()]
+    likely = [times(Try(Kit(wood=row.key))).ember.likely for row in woods_of("north_america")]
     assert f"northern white-cedar first, {time_words(min(likely))}" in pile.sentence()
     assert f"northern red oak last, {time_words(max(likely))}" in pile.sentence()
 
@@ -78,7 +79,7 @@ def test_the_wood_before_stays_to_be_compared_with(pile):
     pile.keep_before()
     words = pile.set(wood="white_ash")
     assert "Before: western redcedar, estimate" in words
-    assert len(marks()) == len(woods())
+    assert len(marks()) == len(woods_of("north_america"))
     change = compare(Try(), Try().changed(wood="white_ash"), draws=128)
     assert f"against before: {factor_words(change)}" in shown(pile)
     pile.drop_before()
@@ -89,16 +90,16 @@ def test_the_wood_before_stays_to_be_compared_with(pile):
 def test_the_woods_tiles_and_sentence_agree_with_the_library(pile, seed):
     random = np.random.default_rng(seed)
     state = {"force": random.uniform(40, 120), "diameter": random.uniform(0.01, 0.02)}
-    key = random.choice(list(woods()))
-    said = pile.set(wood=key, **state)
+    key, region = random.choice(list(woods())), random.choice(list(REGIONS))
+    said = pile.set(wood=key, region=region, **state)
     one = Try().changed(wood=key, **state)
     wide, row = spread(one, draws=128), woods()[key]
     assert f"Ember, estimate {band_words(wide.all)}" in shown(pile)
     assert wood_note(times(one).ember) in shown(pile)
     assert f"With all we do not know: {row.name} {band_words(wide.all)}." in said
-    ends = sorted(woods().items(), key=lambda item: item[1].specific_gravity)
+    ends = sorted({*woods_of(region), row}, key=lambda row: (row.specific_gravity, row.name))
     latest = "Latest: " in shown(pile)
-    other = (ends[-1] if latest else ends[0])[0]
+    other = (ends[-1] if latest else ends[0]).key
     change = compare(one, one.changed(wood=other), draws=96)
     ratio = pile.answer(pile.state).ratios.at(-1 if latest else 0)
     assert list(ratio) == pytest.approx(list(change), rel=5e-3)

@@ -134,7 +134,7 @@ def woodpile(
     Examples
     --------
     >>> from fireheat import Kit
-    >>> pile = woodpile(Try(Kit(wood="northern_red_oak")))
+    >>> pile = woodpile(Try(Kit(wood="northern_red_oak")), region="north_america")
     >>> pile.woods[0].name, pile.wood.name
     ('northern white-cedar', 'northern red oak')
     """

@@ -26,7 +26,7 @@ _PLANKS = {
 }
 _FAR = 3.0  # times what must be seen: so far a plank reaches for what would be good to see
 _WOOD, _PALE, _CLEAR, _DOT, _POINT = 17, 11, 4, 9, 14  # half heights, gap, radius, point in pixels
-_THICK = 16  # of a plank, in pixels
+_THICK, _NAMED_APART = 16, 58  # of a plank, and least between names on it, in pixels
 _HEM, _TAIL = 9, 8  # of a flag: bare cloth before and behind its words, and how deep it is cut
 _LETTERS = 14  # pt, as a sketch writes
 _DASH: Any = (0, (4, 2.5))
@@ -110,7 +110,8 @@ class Plank:
         times = np.arange(0.0, self.end + 1.0, _PLANKS[self.end])
         places, low = self.frame.across(times), self.frame.bottom
         self._notches.set_data(places, np.full(len(times), low + 4.5))
-        for time, place in zip(times, places, strict=True):
+        every = 1 if np.diff(places)[0] > _NAMED_APART else 2  # the end is always named
+        for time, place in zip(times[::every], places[::every], strict=True):
             self.sketch.write(
                 _notch_words(time), place, low + _THICK + 16, color=style.QUIET, align="center"
             )

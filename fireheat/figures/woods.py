@@ -1,4 +1,4 @@
-"""All woods in rows: floor and ember band of each along one axis of time."""
+"""Woods in rows: floor and ember band of each along one axis of time."""
 
 import numpy as np
 
@@ -19,8 +19,9 @@ from .marks import before_box, likely_dot
 from .patterns import hatching, outline
 from .sketch import Sketch
 
-_LEFT, _RIGHT, _TOP, _ROW = 232, 664, 32, 25  # in pixels from the top left
-_WIDTH, _PLANK, _TALLEST = 800, 52, 476
+_LEFT, _RIGHT, _TOP = 232, 664, 32  # in pixels from the top left
+_WIDTH, _PLANK, _HEIGHT = 800, 52, 476  # as high however few the rows are: nothing jumps
+_LEAST, _MOST = 21, 40  # pixels that a row may take
 _HALF = 6  # height of a bar, half
 _BEYOND = 10  # pixels that a bar sticks out where it goes on behind the plank's end
 
@@ -35,9 +36,9 @@ class WoodRows(Sketch):
     """
 
     def __init__(self, count: int):
-        self.row = min(_ROW, (_TALLEST - _TOP - _PLANK) / count)
+        self.row = np.clip((_HEIGHT - _TOP - _PLANK - 4) / count, _LEAST, _MOST)
         self.bottom = _TOP + count * self.row + 4
-        super().__init__(_WIDTH, self.bottom + _PLANK)
+        super().__init__(_WIDTH, max(_HEIGHT, self.bottom + _PLANK))
         with style.look():
             self.plank = Plank(self, _LEFT, _TOP, _RIGHT, self.bottom)
         self.frame = self.plank.frame
@@ -50,11 +51,11 @@ class WoodRows(Sketch):
         self.plank.fit(map(float, must), map(float, pile.embers.high))
         for at in range(len(pile.woods)):
             self._row(pile, at)
-        if before is not None:
-            for at, wood in enumerate(before.woods):
-                self._bar(
-                    f"{wood.name}, before", before.embers.at(at), self._middle(at), before_box
-                )
+        past = {} if before is None else {row: at for at, row in enumerate(before.woods)}
+        for at, wood in enumerate(pile.woods):
+            if before is not None and wood in past:
+                then_band = before.embers.at(past[wood])
+                self._bar(f"{wood.name}, before", then_band, self._middle(at), before_box)
         self._head(pile, before)
         return self.sentence(pile, before)
 

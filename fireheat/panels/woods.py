@@ -1,10 +1,10 @@
-"""Which wood: all woods side by side."""
+"""Which wood: those of a region side by side, and the choice of one anywhere."""
 
 from typing import Any
 
-from ..answers.woods import woodpile
+from ..answers.woods import woodpile, woods_of
 from ..figures.woods import WoodRows
-from ..kit.wood import woods
+from ..kit.wood import REGIONS, Wood, wood
 from ..words import band_words, factor_words, floor_words, percent_words
 from .base import bar, cells, tiles
 from .controls import Choice, Slider
@@ -12,13 +12,47 @@ from .trying import Trying
 from .two_bands import EMBER, FLOOR_NOTE, against_words, with_outer, wood_note
 
 
-def wood_choice(start: str | None) -> Choice:
+class WoodChoice(Choice):
+    """A choice among all woods, by where they grow; and a wood that somebody weighed.
+
+    Parameters
+    ----------
+    start : str or Wood, optional
+        Where it starts.
+    """
+
+    def __init__(self, start: str | Wood | None):
+        self._named = {
+            row.key: f"{row.name} · {where}"
+            for region, where in REGIONS.items()
+            for row in woods_of(region)
+            if row.regions[0] == region
+        }
+        super().__init__("Wood", self._named, None if isinstance(start, Wood) else start)
+        if isinstance(start, Wood):
+            self.start = self.value = start
+
+    @property
+    def value(self):
+        """The wood chosen: its key, or the wood itself if it was weighed."""
+        return self.widget.value
+
+    @value.setter
+    def value(self, key):
+        if isinstance(key, Wood) and key not in dict(self.widget.options).values():
+            weighed = {key: f"{key.name} · weighed"}
+            pairs = [(words, each) for each, words in (weighed | self._named).items()]
+            self.widget.options = pairs  # which chooses the first
+        Choice.value.fset(self, key)
+
+
+def wood_choice(start: str | Wood | None) -> Choice:
     """Let the reader choose a wood."""
-    return Choice("Wood", {key: row.name for key, row in woods().items()}, start)
+    return WoodChoice(start)
 
 
 class WoodsSideBySide(Trying):
-    """Every wood of the table on the same kit and effort, the chosen one on top in big numbers.
+    """The woods of a region on the same kit and effort, the chosen one in big numbers.
 
     Parameters
     ----------
@@ -31,23 +65,29 @@ class WoodsSideBySide(Trying):
     question = "Which wood is soonest?"
 
     tried = "wood", "diameter", "force", "speed", "moisture"
+    view = ("region",)
 
     def make_controls(self):
         """Make the controls, by name."""
-        controls: dict[str, Any] = {"wood": wood_choice(self._try.kit.wood)}
+        own = self._try.kit.wood
+        controls: dict[str, Any] = {
+            "region": Choice("Woods of", REGIONS, next(iter(wood(own).regions), None)),
+            "wood": wood_choice(own),
+        }
         return controls | {key: Slider(key, self._try.value(key)) for key in self.tried[1:]}
 
     def lay_out(self, controls):
-        """Stand the wood above the sliders."""
-        return [bar(controls["wood"].widget), cells(controls, *self.tried[1:])]
+        """Stand region and wood above the sliders."""
+        return [bar(controls["region"].widget), controls["wood"].box,
+                cells(controls, *self.tried[1:])]  # fmt: skip
 
     def answer(self, state):
         """Make the one pure call."""
-        return woodpile(self.now(state), measured=self.known(state))
+        return woodpile(self.now(state), region=state["region"], measured=self.known(state))
 
     def draw(self, answer, before):
         """Draw a row for each wood."""
-        sketch = self.sketch(WoodRows, len(woods()))
+        sketch = self.sketch(WoodRows, len(answer.woods))
         words = sketch.update(answer, before)
         return sketch, with_outer(words, answer.spread.all, f"{answer.wood.name} ")
 
@@ -56,7 +96,9 @@ class WoodsSideBySide(Trying):
         row = answer.wood
         other, at = _other(answer)
         change = against_words(before and before.state, answer.state)
-        density = f"dry density {percent_words(row.specific_gravity)} of water's; {row.kind}"
+        density = f"dry density {percent_words(row.specific_gravity)} of water's"
+        if row.kind:
+            density += f"; {row.kind}"
         rows = (
             ("", other, lambda p: factor_words(p.ratios.at(at)), f"of {row.name}, at equal grip"),
             ("fh-ember", EMBER, lambda p: band_words(p.spread.all),
@@ -68,8 +110,9 @@ class WoodsSideBySide(Trying):
         return tiles(rows, answer, before)
 
     def effects(self, answer):
-        """Say what each slider does to all rows."""
+        """Say what each slider does to all rows, and what to know of the wood."""
         return {
+            "wood": answer.wood.caution,
             "diameter": "thicker: all later, and heavy woods lose most",
             "force": "more: all sooner, and heavy woods gain most",
             "speed": "more: all sooner, and heavy woods gain most",
