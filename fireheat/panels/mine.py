@@ -155,6 +155,7 @@ class TakeMyKit(widgets.VBox):
     def __init__(self, panel: Any):
         self._panel = panel
         self._stood: dict[str, Any] = {}
+        self._told: tuple[str, MyKit] | None = None  # in which units, and of which kit
         self.taken = MyKit()
         self.button = button(_TAKE, self.turn)
         self.said = widgets.HTML()
@@ -180,7 +181,7 @@ class TakeMyKit(widgets.VBox):
             self.drop()
             self._panel.refresh()
             return self._say(f"My kit does not fit here: {error}")
-        return self._say(self._did())
+        return self.tell()
 
     def _fitting(self, kit):
         """Leave out what plays no part in the panel; what has another slider there goes to it."""
@@ -200,7 +201,7 @@ class TakeMyKit(widgets.VBox):
 
     def drop(self) -> None:
         """Take it off, and leave the sliders where they are."""
-        self.taken, self._stood = MyKit(), {}
+        self.taken, self._stood, self._told = MyKit(), {}, None
         self.button.description = _TAKE
         self._say("")
 
@@ -226,13 +227,23 @@ class TakeMyKit(widgets.VBox):
             values["dust"] = dust[0]
         return values
 
-    def _did(self):
+    def tell(self) -> None:
+        """Say what is mine as it stands now, and in the units shown, unless that is said already."""
+        if self.taken:
+            now = self._panel.system, self.standing(self._panel.state)
+            if now != self._told:
+                self._told = now
+                self._say(self._did(*now))
+
+    def _did(self, system, standing):
         """Say what is mine, what of it plays no part here, and what it did to the band."""
-        panel, where = self._panel, ", kept on this computer" * bool(my_kit.kept)
-        said = f"{BADGE}{where}: {reading_words(self.taken, panel.system)}. {self._left_out()}"
-        if not panel.banded:
-            return said.strip()
-        return f"{said}{narrowing_words(narrowing(panel.now(), self.taken))}"
+        if not standing:
+            return "The sliders were moved: nothing here is measured any more."
+        where = ", kept on this computer" * bool(my_kit.kept)
+        said = f"{BADGE}{where}: {reading_words(standing, system)}. {self._left_out()}"
+        if self._panel.banded:
+            said += narrowing_words(narrowing(self._panel.now(), standing))
+        return said.strip()
 
     def _left_out(self):
         """Name what of my kit plays no part here."""
@@ -241,6 +252,7 @@ class TakeMyKit(widgets.VBox):
 
     def say_worth(self) -> None:
         """Say what would be worth measuring next."""
+        self._told = None
         standing = self.standing(self._panel.state)
         self._say(next_words(doubts(self._panel.now(), standing)))
 

@@ -12,8 +12,8 @@ import traitlets
 from ..bands import Band
 from ..estimates import Times, times
 from ..figures.practice import BeatLine, TapLine
-from ..kit.bowing import bow_speed, friction_power
-from ..kit.kit import Kit
+from ..kit.bowing import bow_speed
+from ..kit.kit import Kit, Try
 from ..person.beat import Beat, beat_track, wav_bytes
 from ..person.measuring import missed_taps, standard, tap_rate, tapped_speed
 from ..quantities import check, quantity, unit_text
@@ -62,9 +62,10 @@ class _Tapped:
 
 
 class Tapping(NamedTuple):
-    """Taps, how many were missed; count, speed and ember where they are enough to tell."""
+    """Taps, the try; how many were missed; count, speed and ember where they are enough to tell."""
 
     taps: np.ndarray
+    state: Try
     missed: int = 0
     rate: Band[float] | None = None
     speed: Band[float] | None = None
@@ -103,19 +104,19 @@ class TapCounter(Trying):
 
     def answer(self, state):
         """Work out count and speed; nothing, while the taps are too few or too uneven."""
-        taps = np.array(state["taps"])
+        taps, now = np.array(state["taps"]), self.now(state)
         if len(taps) < _FEWEST:
-            return Tapping(taps)
+            return Tapping(taps, now)
         rate = tap_rate(taps)
         if np.isinf(rate.high):  # so uneven that no count is too high
-            return Tapping(taps, missed_taps(taps))
+            return Tapping(taps, now, missed_taps(taps))
         speed = tapped_speed(
             rate,
             stroke_length=state["stroke_length"],
             stroke_length_error=state["stroke_length_error"],
         )
         ember = self._ember(state, speed) if _ordinary(speed) else None
-        return Tapping(taps, missed_taps(taps), rate, speed, ember)
+        return Tapping(taps, now, missed_taps(taps), rate, speed, ember)
 
     def _ember(self, state, speed):
         """Tell the ember's time at such a speed, as well as that and the rest is known."""
@@ -161,21 +162,8 @@ class TapCounter(Trying):
     def _watts(self, answer):
         if answer.rate is None:
             return "–"
-        return f"{range_words(map(self._made, answer.speed.ends))} W"
-
-    def _made(self, speed):
-        """Heat made at one bow speed."""
-        kit = self.now().kit
-        return float(
-            friction_power(
-                self.now().effort.force,
-                friction=kit.friction,
-                speed=speed,
-                contact=kit.contact,
-                radius=kit.radius,
-                cord_radius=kit.cord_radius,
-            )
-        )
+        of_one = answer.state.changed(speed=1.0).power  # heat goes with the speed
+        return f"{range_words(of_one * speed for speed in answer.speed.ends)} W"
 
     def _watts_note(self):
         force = quantity("force").text(self.now().effort.force, self.system)

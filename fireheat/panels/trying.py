@@ -88,6 +88,11 @@ class Trying(Panel):
         words = {key: "" for key, one in self.control.items() if isinstance(one, Control)}
         return self.mine.badges(words | dict(super().under(answer)), self.state)
 
+    def show_answer(self) -> None:
+        """Show the answer, and what of my kit stands in it."""
+        super().show_answer()
+        self.mine.tell()
+
     def keep_before(self) -> None:
         """Keep the state with what of my kit stood in it."""
         self._mine_before = self.mine.taken
