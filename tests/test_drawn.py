@@ -59,7 +59,7 @@ from fireheat.kit.kit import Air, Effort, Kit, Try
 from fireheat.kit.moisture import equilibrium_moisture
 from fireheat.kit.wood import density, wood, woods
 from fireheat.lessons import card
-from fireheat.my_kit import MyKit
+from fireheat.panels.mine import my_kit
 from fireheat.person.arm import arms
 from fireheat.person.beat import beat_track
 from fireheat.person.measuring import mean_angle, ramp_friction, well_measured
@@ -1859,11 +1859,20 @@ def gauges(shown):
     return meant
 
 
+def measuring(measured="", **how):
+    """A panel that takes a kit of which one thing was measured."""
+    panel = panels.MeasureNext(**how)
+    if measured:
+        my_kit.put(**{measured: well_measured(measured, Try().value(measured))})
+        panel.mine.turn()
+        my_kit.clear()
+    return panel
+
+
 def doubt_bars(shown):
     """A bar for each group of unknowns, the greatest first."""
-    meant, sketch, key = Meant(), shown.sketch, shown.now["reading"]
-    kit = MyKit() if key == "nothing" else MyKit(**{key: well_measured(key, shown.now[key])})
-    found = doubts(kit.state(Try()), kit)
+    meant, sketch, kit = Meant(), shown.sketch, shown.panel.mine.standing(shown.now)
+    found = doubts(tried(shown.now), kit)
     end = max(0.5, found[0].share)
 
     def place(share):
@@ -2363,13 +2372,13 @@ ROWS = {
         ),
     ),
     "DoubtBars": Row(
-        "MeasureNext",
+        measuring,
         doubt_bars,
         (
             Case("ordinary"),
-            Case("ruler", {"reading": "diameter", "diameter": 0.012}),
-            Case("grams", {"reading": "dust_mass", "dust_mass": 0.0003}, {"reading": "force"}),
-            Case("US", {"reading": "force", "force": 40.0}, None, US),
+            Case("ruler", {"force": 80.0}, start={"measured": "diameter"}),
+            Case("scale", {"speed": 1.2}, {"speed": 0.8}, start={"measured": "force"}),
+            Case("US", {"diameter": 0.012}, None, US),
         ),
     ),
 }

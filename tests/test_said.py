@@ -42,6 +42,7 @@ from fireheat.panels.mine import my_kit
 from fireheat.person.arm import arms
 from fireheat.person.limits import kit_pull, speed_at_force
 from fireheat.person.measuring import (
+    Measured,
     mean_angle,
     ramp_friction,
     standard,
@@ -422,12 +423,20 @@ def keeping(state, system):
 
 
 def worth(state, system):
-    key = state["reading"]
-    kit = MyKit() if key == "nothing" else MyKit(**{key: well_measured(key, state[key])})
-    now = kit.state(Try())
-    first = next(one for one in doubts(now, kit) if one.state == "guessed")
+    now = tried(state)
+    first = next(one for one in doubts(now) if one.state == "guessed")
     parts = f"makes {parts_words(first.share)} of the doubt"
-    return [unknown(first.key).name, band_words(doubted(now, kit))], [], parts
+    return [unknown(first.key).name, band_words(doubted(now, MyKit()))], [], parts
+
+
+def kit_table(state, system):
+    value = state.get(state["what"])
+    if state["what"] == "force":
+        value = 9.80665 * max(state["reading"] - state["rest"], 0.0)
+    one = well_measured(state["what"], value)
+    more = MyKit(**{state["what"]: Measured(one.value, state["care"] * one.error)})
+    bands = [doubted(Try(), MyKit()), doubted(Try(), MyKit()), doubted(more.state(Try()), more)]
+    return list(map(band_words, bands)), ["In my kit: nothing yet."]
 
 
 SAYS = {
@@ -437,6 +446,7 @@ SAYS = {
     "JoiningCurve": joining,
     "MeasureNext": worth,
     "MeasureWatts": measured_watts,
+    "MyKitTable": kit_table,
     "PracticeBeat": beat,
     "PressAndSpeed": pressing,
     "Ramp": ramp,
