@@ -19,6 +19,7 @@ import random
 import re
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
+from fractions import Fraction
 from itertools import count
 
 import ipywidgets as widgets
@@ -123,7 +124,7 @@ SIZES = {"s": 1.0, "min": 60.0, "%": 0.01, "times": 1.0}
 
 def one_number(end):
     """What one number looks like, under a name of its own, with a unit of its own or without."""
-    number = rf"(?P<{end}>[-−+]?\d[\d,]*(?:\.\d+)?½?|never)"
+    number = rf"(?P<{end}>(?:\d+ )?\d+/\d+|[-−+]?\d[\d,]*(?:\.\d+)?½?|never)"
     return rf"{number}(?: (?P<{end}_unit>s|min|%|times)(?!\w))?"
 
 
@@ -137,6 +138,8 @@ def size(found, end, other=None):
     text, unit = found[end], found[f"{end}_unit"] or (found[f"{other}_unit"] if other else None)
     if text == "never":
         return math.inf
+    if "/" in text:
+        return float(sum(map(Fraction, text.split())))
     half = 0.5 if text.endswith("½") else 0.0
     number = float(text.rstrip("½").replace(",", "").replace("−", "-"))
     return (number + half) * SIZES.get(unit, 1.0)

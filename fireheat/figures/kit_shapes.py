@@ -74,12 +74,25 @@ def steps(path: str) -> list[tuple[str, list[float]]]:
     ]
 
 
-def _line(*points):
+def polyline(*points: tuple[float, float]) -> str:
+    """Outline straight lines from point to point.
+
+    Examples
+    --------
+    >>> polyline((0, 1), (2, 3))
+    'M0.00 1.00 L2.00 3.00'
+    """
     return "M" + " L".join(f"{x:.2f} {y:.2f}" for x, y in points)
 
 
-def _ellipse(x, y, wide, high):
-    """Draw an ellipse by its middle and its two half axes, in four curves."""
+def ellipse(x: float, y: float, wide: float, high: float) -> str:
+    """Outline an ellipse by its middle and its two half axes, in four curves.
+
+    Examples
+    --------
+    >>> [letter for letter, _ in steps(ellipse(0, 0, 2, 1))]
+    ['M', 'C', 'C', 'C', 'C', 'Z']
+    """
     way, rise = _CIRCLE * wide, _CIRCLE * high
     corners = [
         (x + wide, y + rise, x + way, y + high, x, y + high),
@@ -94,7 +107,7 @@ def _ellipse(x, y, wide, high):
 def _glow(part, x, y, wide, high, most=1.0):
     """Let light fade out from a middle, each ring on all those round it."""
     for share, heat, opacity in _LIGHT:
-        path = _ellipse(x, y, share * wide, share * high)
+        path = ellipse(x, y, share * wide, share * high)
         yield Shape(part, path, heat, opacity=round(most * opacity, 3))
 
 
@@ -108,7 +121,7 @@ def _slice(radius, above, below):
     """Cut a piece of the spindle from one height to another: straight, then round."""
     y = np.append(above, np.linspace(max(above, _TIP - _ROUND), below, 7))
     half = _half(radius, y)
-    return _line(*zip(half, y, strict=True), *zip(-half[::-1], y[::-1], strict=True)) + "Z"
+    return polyline(*zip(half, y, strict=True), *zip(-half[::-1], y[::-1], strict=True)) + "Z"
 
 
 def _fading(part, radius, high, fill, most):
@@ -125,7 +138,7 @@ def _fading(part, radius, high, fill, most):
 
 
 def _board(base):
-    yield Shape("ground", _ellipse(8, base + 12, 292, 15), "INK", opacity=0.1)
+    yield Shape("ground", ellipse(8, base + 12, 292, 15), "INK", opacity=0.1)
     yield Shape("board", f"M-232 -46 L252 -46 L284 {EDGE} L-268 {EDGE}Z", "WOOD")
     for y, left, right in ((-34, -238, 246), (-20, -246, 258), (-6, -254, 268), (5, -262, 276)):
         path = f"M{left} {y} C{left + 140} {y - 4} {right - 190} {y + 4} {right} {y - 1}"
@@ -143,8 +156,8 @@ def _old_hole(base):
     yield Shape("old", f"M-150 -14 L-139 {EDGE} L-161 {EDGE}Z", "CHAR")
     path = f"M-139 {EDGE} L-161 {EDGE} L-158 {base:.1f} L-142 {base:.1f}Z"
     yield Shape("old", path, "CHAR")
-    yield Shape("old", _ellipse(-150, -18, 22, 8.5), "CHAR")
-    yield Shape("old", _ellipse(-150, -16.5, 17, 5.5), "SPINDLE", opacity=0.5)
+    yield Shape("old", ellipse(-150, -18, 22, 8.5), "CHAR")
+    yield Shape("old", ellipse(-150, -16.5, 17, 5.5), "SPINDLE", opacity=0.5)
 
 
 def notch_half(radius: float) -> float:
@@ -154,8 +167,8 @@ def notch_half(radius: float) -> float:
 
 def _hole(radius, base):
     half, shallow = notch_half(radius), 0.4 * radius
-    yield Shape("hole", _ellipse(0, -16, 1.36 * radius, shallow + 3), "CHAR", opacity=0.85)
-    yield Shape("hole", _ellipse(0, -16, 1.22 * radius, shallow + 1.4), "CHAR")
+    yield Shape("hole", ellipse(0, -16, 1.36 * radius, shallow + 3), "CHAR", opacity=0.85)
+    yield Shape("hole", ellipse(0, -16, 1.22 * radius, shallow + 1.4), "CHAR")
     path = f"M{-0.28 * half:.2f} -12 L{0.28 * half:.2f} -12 L{half:.2f} {EDGE} L{-half:.2f} {EDGE}Z"
     yield Shape("notch", path, "CHAR")
     low = 0.82 * half
@@ -180,7 +193,7 @@ def _heap():
         y = -0.82 * up
         x = (2 * across - 1) * 0.85 * (1 - up) ** 1.3
         token = "SPINDLE" if size < 0.7 else "WOOD_MID"
-        yield Shape("heap", _ellipse(x, y, 0.02 + 0.03 * size, 0.02 + 0.03 * size), token)
+        yield Shape("heap", ellipse(x, y, 0.02 + 0.03 * size, 0.02 + 0.03 * size), token)
 
 
 def _spindle(radius):
@@ -189,7 +202,7 @@ def _spindle(radius):
     yield Shape("spindle", top, "WOOD", "WOOD_DARK", 1.6)
     for left, right, opacity in _SHADES:
         ends = ((left, TOP + 22), (right, TOP + 22), (right, -22.0), (left, -22.0))
-        path = _line(*((share * radius, y) for share, y in ends))
+        path = polyline(*((share * radius, y) for share, y in ends))
         yield Shape("spindle", path + "Z", "WOOD_MID", opacity=opacity)
     for share in (-0.45, 0.12, 0.55):
         path = f"M{share * radius:.2f} {TOP + 24} L{share * radius:.2f} -20"
@@ -236,7 +249,7 @@ def _block():
         f"M-58 {y - 32} Q0 {y - 39} 60 {y - 31}",
     ):
         yield Shape("block", path, None, "WOOD_DARK", 1.2, 0.7)
-    yield Shape("block", _ellipse(0, y - 9, 12, 4), "CHAR")
+    yield Shape("block", ellipse(0, y - 9, 12, 4), "CHAR")
 
 
 def _smoke():
@@ -304,7 +317,10 @@ def before_shapes(diameter: float, *, force: float) -> list[Shape]:
     corners = ((-radius, -22.0), (-radius, TOP + 22), (radius, TOP + 22), (radius, -22.0))
     return [
         Shape("before", path, None, "INK", 1.8, 1.0, (6.0, 4.0))
-        for path in (_line(*corners), f"{_line((-9, foot), (-9, tail), (9, tail), (9, foot))}Z")
+        for path in (
+            polyline(*corners),
+            f"{polyline((-9, foot), (-9, tail), (9, tail), (9, foot))}Z",
+        )
     ]
 
 

@@ -73,11 +73,15 @@ class KitArtists:
         """Show a kit as it stands at a time."""
         pose = kit.script.pose(time, still=True)
         whole = Affine2D().scale(kit.scale).translate(kit.x, kit.y)
-        for artist in self._artists.values():
-            artist.set_visible(False)
+        self.hide()
         for name, shape in placed_shapes(kit):
             of_part = pose.get(shape.part, {})
             self._show(name, shape, whole, kit.scale, of_part)
+
+    def hide(self) -> None:
+        """Hide all that is drawn; what is shown next is seen again."""
+        for artist in self._artists.values():
+            artist.set_visible(False)
 
     def line(self, shape: Shape) -> None:
         """Show a line beside the kit, in pixels."""

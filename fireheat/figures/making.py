@@ -1,0 +1,200 @@
+"""The parts of a kit with their sizes, for who wants to make one: all to one scale but the bow."""
+
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from scipy.constants import milli
+
+from ..kit.making import Carved, sizes
+from . import style
+from .kit_shapes import Shape, ellipse, polyline
+from .kit_still import KitArtists
+from .sketch import Frame, Scale, Sketch
+
+WIDTH, HEIGHT = 800, 440
+PER_METRE = 1.35 / milli  # pixels to a metre of all but bow and cord
+PER_BOW = 0.3 / milli
+SPINDLE = (62.0, 60.0)  # its middle, and its top
+BOARD = (282.0, 76.0)  # its left end, and the far edge of what is seen from above
+SIDE = 200.0  # top of the board seen from the side
+HOLE = 0.125  # m from the board's left end to the middle of its hole
+BLOCK = (282.0, 318.0)  # left and top
+BOW = (570.0, 340.0)  # its left end
+_TICK, _OFF, _THIN = 6.0, 16.0, 1.2
+_EDGE, _FAR, _ROUND, _SOCKET = 10.0, 528.0, 16.0, 9.0
+
+
+class Makings(NamedTuple):
+    """What the picture is to show.
+
+    Attributes
+    ----------
+    carved : Carved
+        What follows from the spindle's thickness.
+    words : mapping
+        Words for each size, by its row in ``data/making.toml``, and for ``"spindle"``, ``"hole"``
+        and ``"mouth"``, which follow from the thickness.
+    """
+
+    carved: Carved
+    words: Mapping[str, str]
+
+
+def _long(key):
+    return PER_METRE * sizes()[key].value
+
+
+def _box(left, top, right, bottom):
+    return polyline((left, top), (right, top), (right, bottom), (left, bottom)) + "Z"
+
+
+def _measure(part, start, end):
+    """Draw a dimension line from one place to another, with a tick across each end."""
+    across = (0, _TICK) if start[1] == end[1] else (_TICK, 0)
+    ticks = [
+        polyline((at - across[0], down - across[1]), (at + across[0], down + across[1]))
+        for at, down in (start, end)
+    ]
+    path = " ".join([polyline(start, end), *ticks])
+    return Shape(part, path, None, "INK", _THIN)
+
+
+class MakingPicture(Sketch):
+    """Spindle, fireboard, bearing block and bow, each with its dimension lines."""
+
+    def __init__(self):
+        super().__init__(WIDTH, HEIGHT)
+        self.pixels = Frame(self, (0, 0, WIDTH, HEIGHT), Scale(0, WIDTH), Scale(HEIGHT, 0))
+        self.pixels.draw_axes().axis("off")
+        self.parts = KitArtists(self, self.pixels)
+
+    def update(self, makings: Makings, before: Makings | None = None) -> str:
+        """Draw all parts, and say what the picture shows."""
+        self.clear()
+        self.parts.hide()
+        carved, words = makings
+        self._spindle(carved, words)
+        self._board(words)
+        self._hole(carved, words)
+        self._block(words)
+        self._bow(words)
+        then = ""
+        if before:
+            left, top, right, bottom = self._spindle_box(before.carved)
+            shape = Shape(
+                "before", _box(left, top, right, bottom), None, "INK", 1.6, 1.0, (6.0, 4.0)
+            )
+            self.parts.line(shape)
+            then = f" Before: {before.words['spindle']} thick."
+        return (
+            f"Parts of a kit with their sizes, for a spindle {words['spindle']} thick: the hole is "
+            "as wide, and its notch is an eighth of the circle. Usual sizes, no source; all "
+            f"of them stand in the table.{then}"
+        )
+
+    def _size(self, key, start, end, text, x, y, align="left"):
+        """Measure something, and write its size aside."""
+        self.parts.line(_measure(f"size of {key}", start, end))
+        self.write(text, x, y, align=align)
+
+    def _beside(self, key, x, top, low, text):
+        """Measure something upright, and write its size at the right."""
+        self._size(key, (x, top), (x, low), text, x + 10, (top + low) / 2)
+
+    def _name(self, text, x, y):
+        self.write(text, x, y, weight="bold")
+
+    def _part(self, name, path, fill, *, edge="WOOD_DARK"):
+        self.parts.line(Shape(name, path, fill, edge, 1.6))
+
+    @staticmethod
+    def _spindle_box(carved):
+        half, (x, top) = PER_METRE * carved.diameter / 2, SPINDLE
+        return x - half, top + _long("spindle_point"), x + half, top + _long("spindle_length")
+
+    def _spindle(self, carved, words):
+        left, shoulder, right, bottom = self._spindle_box(carved)
+        (x, top), low = SPINDLE, bottom - 0.35 * (right - left)
+        path = (
+            f"{polyline((x, top), (right, shoulder), (right, low))} "
+            f"Q{right:.2f} {bottom:.2f} {x:.2f} {bottom:.2f} "
+            f"Q{left:.2f} {bottom:.2f} {left:.2f} {low:.2f} L{left:.2f} {shoulder:.2f}Z"
+        )
+        self._part("spindle", path, "WOOD")
+        self._name("spindle", _EDGE, 18)
+        out, far = right + _OFF, left - _OFF
+        self._beside("spindle_point", out, top, shoulder, words["spindle_point"])
+        long = f"{words['spindle_length']} long"
+        self._size("spindle_length", (far, top), (far, bottom), long, out, (top + bottom) / 2)
+        low, thick = bottom + _OFF, f"{words['spindle']} thick"
+        self._size("spindle", (left, low), (right, low), thick, _EDGE, low + 22)
+
+    def _board(self, words):
+        left, far = BOARD
+        right, near = left + _long("board_length"), far + _long("board_width")
+        base = SIDE + _long("board_thickness")
+        self._name("fireboard, from above", left, 18)
+        self._part("board", _box(left, far, right, near), "WOOD")
+        self._part("side", _box(left, SIDE, right, base), "WOOD_MID")
+        self.write("from its edge", right, SIDE - 14, color=style.QUIET, align="right")
+        high, out = far - _OFF, right + _OFF
+        self._size(
+            "board_length",
+            (left, high),
+            (right, high),
+            words["board_length"],
+            right,
+            high - 16,
+            "right",
+        )
+        self._beside("board_width", out, far, near, words["board_width"])
+        self._beside("board_thickness", out, SIDE, base, words["board_thickness"])
+
+    def _hole(self, carved, words):
+        left, far = BOARD
+        near, base = far + _long("board_width"), SIDE + _long("board_thickness")
+        x, y = left + PER_METRE * HOLE, near - PER_METRE * carved.notch_depth
+        radius, half = PER_METRE * carved.hole / 2, PER_METRE * carved.notch_mouth / 2
+        self._part("hole", ellipse(x, y, radius, radius), "SPINDLE", edge="CHAR")
+        wedge = polyline((x, y), (x + half, near), (x - half, near)) + "Z"
+        self._part("notch", wedge, "CHAR", edge=None)
+        self._part("open notch", _box(x - half, SIDE, x + half, base), "CHAR", edge=None)
+        out = x - radius - 10
+        ends, wide = ((out, y - radius), (out, y + radius)), f"hole {words['hole']}"
+        self._size("hole", *ends, wide, out - 12, y, "right")
+        low = near + _OFF
+        wide = f"notch {words['mouth']}"
+        self._size("mouth", (x - half, low), (x + half, low), wide, x + half + 12, low)
+
+    def _block(self, words):
+        left, top = BLOCK
+        right, base = left + _long("block_length"), top + _long("block_thickness")
+        inner, outer, low = left + _ROUND, right - _ROUND, top + _ROUND
+        path = (
+            f"{polyline((left, base), (left, low))} Q{left:.2f} {top} {inner:.2f} {top} "
+            f"L{outer:.2f} {top} Q{right:.2f} {top} {right:.2f} {low} L{right:.2f} {base:.2f}Z"
+        )
+        self._part("block", path, "WOOD_MID")
+        x, deep = (left + right) / 2, _long("socket_depth")
+        start, end = x - _SOCKET, x + _SOCKET
+        socket = f"M{start:.2f} {base:.2f} Q{x:.2f} {base - 2 * deep:.2f} {end:.2f} {base:.2f}Z"
+        self._part("socket", socket, "CHAR", edge=None)
+        self._name("bearing block", left, top - 54)
+        high, out = top - _OFF, right + _OFF
+        self._size(
+            "block_length", (left, high), (right, high), words["block_length"], left, high - 16
+        )
+        self._beside("block_thickness", out, top, base, words["block_thickness"])
+        at, deeply = end + 12, f"socket {words['socket_depth']} deep"
+        self._size("socket_depth", (at, base - deep), (at, base), deeply, left, base + 20)
+
+    def _bow(self, words):
+        left, y = BOW
+        right = left + PER_BOW * sizes()["bow_length"].value
+        inner, outer, high, low = left + 54, right - 54, y - 46, y + _OFF
+        path = f"M{left} {y} C{inner:.2f} {high} {outer:.2f} {high} {right:.2f} {y}"
+        self.parts.line(Shape("bow", path, None, "WOOD_DARK", 9))
+        self.parts.line(Shape("cord", polyline((left, y), (right, y)), None, "CHAR", 2.4))
+        self._name("bow and cord, smaller", _FAR, BLOCK[1] - 54)
+        self._size("bow_length", (left, low), (right, low), words["bow_length"], _FAR, low + 20)
+        self.write(f"cord {words['cord_over']} longer", _FAR, low + 44)
