@@ -8,6 +8,7 @@ from .joining import JoiningCurve
 from .keeping import WillItKeep
 from .kit_at_work import KitAtWork
 from .ladder import WattLadder
+from .making import KitToMake
 from .pairs import SameWorlds
 from .practice import PracticeBeat, TapCounter
 from .pressing import PressAndSpeed
@@ -30,6 +31,7 @@ __all__ = [
     "HeatView",
     "JoiningCurve",
     "KitAtWork",
+    "KitToMake",
     "MeasureNext",
     "MeasureWatts",
     "PracticeBeat",
