@@ -145,7 +145,7 @@ def _named(pairing, left, right, values):
 
 
 @dataclass(frozen=True, eq=False)
-class Race:
+class Contest:
     """Two kits that start together.
 
     Attributes
@@ -183,7 +183,7 @@ class Race:
         return tuple(one for one, way in pairs if way.never)
 
 
-def race(left: Starter, right: Starter) -> Race:
+def contest(left: Starter, right: Starter) -> Contest:
     """Let two kits race.
 
     Parameters
@@ -193,7 +193,7 @@ def race(left: Starter, right: Starter) -> Race:
 
     Returns
     -------
-    Race
+    Contest
         The course of each, and the band of their ratio.
 
     Raises
@@ -212,7 +212,7 @@ def race(left: Starter, right: Starter) -> Race:
 
     Examples
     --------
-    >>> ran = race(*starters("thickness"))
+    >>> ran = contest(*starters("thickness"))
     >>> ran.first, [round(one.ember) for one in ran.courses]
     ('right', [182, 18])
     >>> [round(factor, 2) for factor in ran.ratio]
@@ -227,10 +227,12 @@ def race(left: Starter, right: Starter) -> Race:
     if sum(map(np.isfinite, embers)) == 1:  # the other goes on until that one glows
         end = min(embers)
         ways = [
-            way if np.isfinite(way.ember) else course(one.state, measured=one.measured, duration=end)
+            way
+            if np.isfinite(way.ember)
+            else course(one.state, measured=one.measured, duration=end)
             for one, way in zip(pair, ways, strict=True)
         ]
-    return Race(pair, (ways[0], ways[1]), _ratio(pair, ways))
+    return Contest(pair, (ways[0], ways[1]), _ratio(pair, ways))
 
 
 def _ratio(pair, ways):
@@ -239,6 +241,4 @@ def _ratio(pair, ways):
         pair, ways = pair[::-1], ways[::-1]
     quick, slow = pair
     known = dict(quick.measured.items() & slow.measured.items())
-    return compare(
-        slow.state, quick.state, measured=known, found=(ways[1].found, ways[0].found)
-    )
+    return compare(slow.state, quick.state, measured=known, found=(ways[1].found, ways[0].found))

@@ -13,6 +13,7 @@ from .pairs import SameWorlds
 from .practice import PracticeBeat, TapCounter
 from .pressing import PressAndSpeed
 from .questions import Predict, SelfCheck
+from .race import Race
 from .ramp import Ramp
 from .rings import Rings
 from .stepper import Stepper
@@ -37,6 +38,7 @@ __all__ = [
     "PracticeBeat",
     "Predict",
     "PressAndSpeed",
+    "Race",
     "Ramp",
     "Rings",
     "SameWorlds",

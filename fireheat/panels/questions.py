@@ -49,7 +49,7 @@ class _Asked(widgets.VBox):
         self.voice.text = words
 
 
-class _Hands(widgets.HBox):
+class Hands(widgets.HBox):
     """Boxes to count raised hands in, one below each option; what is counted is kept nowhere."""
 
     def __init__(self, options: list[str]):
@@ -225,7 +225,7 @@ class Predict(Kept):
         self._again = button("Ask again", self.ask_again)
         self._move = button("Move it yourself", self.move_it)
         self._commit.disabled = True
-        self.hands = _Hands(list(self.asks.options))
+        self.hands = Hands(list(self.asks.options))
         answers = _answers(self.asks)
         tail = [self.hands, self._commit] if self.asks.options else [self._commit]
         self.asked = _Asked(self.asks.text, answers, tail)
