@@ -63,10 +63,12 @@ class KitArtists:
         The picture.
     frame : Frame
         Its pixels, as axes.
+    name : str, optional
+        Put before the names of its parts, where there is another kit.
     """
 
-    def __init__(self, sketch: Sketch, frame: Frame):
-        self._sketch, self._axes = sketch, frame.axes
+    def __init__(self, sketch: Sketch, frame: Frame, name: str = ""):
+        self._sketch, self._axes, self._name = sketch, frame.axes, name
         self._artists: dict[str, PathPatch] = {}
 
     def update(self, kit: Placed, time: float) -> None:
@@ -105,7 +107,9 @@ class KitArtists:
         artist.set(**looks)
 
     def _make(self, name):
-        artist = PathPatch(Path([(0, 0)]), label=name, capstyle="round", joinstyle="round")
+        artist = PathPatch(
+            Path([(0, 0)]), label=self._name + name, capstyle="round", joinstyle="round"
+        )
         self._axes.add_patch(artist)
         self._artists[name] = self._sketch.add(artist)
         return artist

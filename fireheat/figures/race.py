@@ -215,7 +215,7 @@ class RacePicture(RaceLanes):
         ends = Scale(0, WIDTH), Scale(KITS + LANES, 0)
         self.pixels = Frame(self, (0, 0, WIDTH, KITS + LANES), *ends)
         self.pixels.draw_axes().axis("off")
-        self.kits = [KitArtists(self, self.pixels) for _ in _NAMED]
+        self.kits = [KitArtists(self, self.pixels, f"{name}, ") for name in _NAMED]
 
     def update(
         self,
