@@ -195,7 +195,7 @@ def test_a_value_that_cannot_be_is_refused_by_name(formula, key):
 
 # ---- units --------------------------------------------------------------------------------------
 
-PINT = pint.UnitRegistry()
+PINT = pint.get_application_registry()  # which loads its table at its first use
 # So many of the new metres, kilograms, seconds and kelvins are one old one.
 OTHER = {"[length]": 2.0, "[mass]": 3.0, "[time]": 1.25, "[temperature]": 1.5}
 # These cannot be told in other base units, and why.
