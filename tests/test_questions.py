@@ -11,7 +11,7 @@ from fireheat import InputError
 from fireheat.answers.cards import judge
 from fireheat.answers.questions import try_of
 from fireheat.data import table
-from fireheat.lessons import card, headline, prediction, self_check, stands, worked_out
+from fireheat.lessons import RISES, card, headline, prediction, self_check, stands, worked_out
 from fireheat.panels import (
     Catchers,
     Explorer,
@@ -274,7 +274,7 @@ def test_a_change_of_strokes_opens_the_explorer_set_by_strokes():
     predict.commit("the same time")
     predict.move_it()
     state, before = predict._then.state, predict._then.before
-    assert (before["stroke_length"], state["stroke_length"]) == (0.4, 0.8)
+    assert (before["stroke_length"], state["stroke_length"]) == (0.3, 0.6)
     assert before["by_strokes"] is state["by_strokes"] is True
     assert state["speed"] == pytest.approx(1.0)
 
@@ -311,7 +311,7 @@ def test_a_guess_within_what_nobody_knows_is_told_so():
 
 def test_every_measure_that_no_lane_shows_has_an_axis():
     for key in PREDICTIONS:
-        assert prediction(key).measure in {*_AXES, "ember", "bound"}
+        assert prediction(key).measure in {*_AXES, *RISES, "ember", "bound"}
 
 
 def test_no_number_is_torn_from_its_unit_in_what_opens():

@@ -13,7 +13,8 @@ from types import MappingProxyType
 from sympy import Basic, Eq, Expr, Function, Symbol, Tuple, diff, powdenest, symbols
 from sympy.printing.latex import LatexPrinter
 
-from ..quantities import quantity
+from ..quantities import METRIC, quantity
+from ..texts import in_units
 
 
 class _Printer(LatexPrinter):
@@ -33,7 +34,7 @@ class Step:
     title : str
         A few words.
     sentence : str
-        What the step says, in plain words.
+        What the step says, in plain words; with places for quantities.
     equation : sympy object
         An equation, or a sympy ``Tuple`` of equations that belong together.
     """
@@ -48,9 +49,13 @@ class Step:
         parts = self.equation if isinstance(self.equation, Tuple) else (self.equation,)
         return r" \qquad ".join(_Printer().doprint(part) for part in parts)
 
+    def told(self, system: str = METRIC) -> str:
+        """Say the sentence in the reader's units."""
+        return in_units(self.sentence, system)
+
     def _repr_markdown_(self):
         """Show the step in a notebook."""
-        return f"**{self.title}.** {self.sentence}\n\n$${self.latex}$$"
+        return f"**{self.title}.** {self.told()}\n\n$${self.latex}$$"
 
 
 def _letter(key: str) -> Symbol:

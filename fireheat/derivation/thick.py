@@ -134,8 +134,8 @@ def _smoke_steps():
         ),
         Step(
             "Smoke first, then hot dust",
-            "Smoke at 275 °C needs less rise than hot dust at 350 °C, and the square counts: some "
-            "six tenths of the time.",
+            "Smoke at {temperature:548.15} needs less rise than hot dust at {temperature:623.15}, "
+            "and the square counts: some six tenths of the time.",
             same(t_smoke / t1, simplify(derived_smoke().subs(DT, DT_smoke) / derived_smoke())),
         ),
         Step(

@@ -353,7 +353,7 @@ class _Cut:
     def _scale(self):
         """Draw a bar as long as it says, low in the board."""
         frame = self.frame
-        length, words = (6.35, "¼ in") if self.sketch.unit == "degF" else (5.0, "5 mm")
+        length, words = (6.35, "1/4 in") if self.sketch.unit == "degF" else (5.0, "5 mm")
         start, y = frame.left + 12, frame.bottom - 14
         end = start + frame.across(length) - frame.across(0)
         frame.fill(f"{self.name}, {words}", start, y - 1, end, y + 2, style.INK)

@@ -11,13 +11,13 @@ import ipywidgets as widgets
 from ..answers.cards import Level, Verdict, judge
 from ..answers.questions import STROKES, try_of
 from ..figures.cards import CardLanes, Tried
-from ..lessons import card, setting_words, stands
+from ..lessons import Card, card, setting_words, stands
+from ..my_kit import shown_as
 from ..quantities import quantity
 from ..spread import Spread, spread
 from ..words import band_words, floor_words, time_words
 from .base import cells, tiles, unbroken
 from .controls import Slider
-from .mine import shown_as
 from .questions import note_words
 from .trying import Trying
 from .two_bands import FLOOR_NOTE, wood_note
@@ -55,8 +55,7 @@ class WhatIf(Trying):
     """
 
     def __init__(self, key: str, *, units: GivenUnits = None):
-        self.card = card(key)
-        self.rules, self.question = self.card.rules, self.card.title
+        self.key, self.rules, self.question = key, card(key).rules, card(key).title
         self.tries: list[dict[str, Any]] = []
         self.ways: set[tuple[str, ...]] = set()
         self._seen: dict[tuple, _Seen] = {}
@@ -83,6 +82,11 @@ class WhatIf(Trying):
     def uses(self, key):
         """Leave alone what the card locks."""
         return shown_as(key) in self.control
+
+    @property
+    def card(self) -> Card:
+        """The card, in the units shown now."""
+        return card(self.key, self.system)
 
     def _control(self, key):
         start = self.rules.at_start(key)

@@ -2,6 +2,7 @@
 
 from ..answers.joining import Joined, joined
 from ..figures.joining import WIDER, FactorCurve
+from ..quantities import default, quantity
 from ..words import moment_words, number_words, percent_words
 from .base import cells, tiles
 from .controls import Slider
@@ -43,6 +44,7 @@ class JoiningCurve(Trying):
 
     def results(self, answer, before):
         """Spell the factor, the share that soaks in, and the two times of this simple picture."""
+        hot = quantity("temperature_char").text(default("temperature_char"), self.system)
         rows = (
             ("fh-ember", "Twice as thick takes", _twice, "more than 4, less than 16"),
             ("", "Soaks into the wood", lambda one: percent_words(one.soaked), "of all the heat"),
@@ -50,7 +52,7 @@ class JoiningCurve(Trying):
                 "",
                 "Hot enough after",
                 lambda one: moment_words(one.hot),
-                "as glowing dust, 350 °C",
+                f"as glowing dust, {hot}",
             ),
             (
                 "",

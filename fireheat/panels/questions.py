@@ -8,6 +8,7 @@ import ipywidgets as widgets
 from ..answers.questions import try_of
 from ..figures.questions import GuessBars, GuessLanes, Shown
 from ..lessons import (
+    RISES,
     Answer,
     Prediction,
     headline,
@@ -18,7 +19,7 @@ from ..lessons import (
     spelled,
     worked_out,
 )
-from ..quantities import InputError
+from ..quantities import InputError, quantity, unit_text
 from .base import Kept, Panel, Voice, bar, button, tiles, unbroken
 from .units import GivenUnits, Units, followed
 
@@ -27,20 +28,29 @@ _MOST_HANDS = 999
 # Units along plain bars, and how many of them one SI unit is.
 _AXES: dict[str, tuple[str, float]] = {
     **dict.fromkeys(("power", "pressed_power"), ("W", 1.0)),
-    **dict.fromkeys(("swing", "dust_rise"), ("°C", 1.0)),
     **dict.fromkeys(("dust_share", "rim_share", "stored"), ("%", 100.0)),
     **{"joules": ("J", 1.0), "first_smoke": ("s", 1.0)},
 }
+
+
+def _rise(system):
+    """Tell the degrees of a rise, and how many of them one kelvin is."""
+    row = quantity("warming")
+    return unit_text(row.shown_unit(system)), float(row.shown(1.0, system))
 
 
 class _Asked(widgets.VBox):
     """One question with what can be answered, and the line that answers."""
 
     def __init__(self, text: str, answers: Any, tail: list):
-        self.radio, self.voice = answers, Voice(text=_TO_DO)
-        asked = widgets.HTML(f'<div class="fh-question">{unbroken(html.escape(text))}</div>')
-        super().__init__([asked, self.radio, *tail, self.voice])
+        self.radio, self.voice, self.question = answers, Voice(text=_TO_DO), widgets.HTML()
+        self.ask(text)
+        super().__init__([self.question, self.radio, *tail, self.voice])
         self.add_class("fh-ask")
+
+    def ask(self, text: str) -> None:
+        """Put the question into words."""
+        self.question.value = f'<div class="fh-question">{unbroken(html.escape(text))}</div>'
 
     def say(self, right: bool | None, words: str) -> None:
         """Answer; where somebody learns by it, show by more than colour whether it was right."""
@@ -94,11 +104,8 @@ class _Reveal(Panel):
 
     question = "You guessed. Here it is."
 
-    def __init__(self, asked: Prediction, answer: Answer, given: str | float, units: Units):
-        self.asked, self.found, self.given = asked, answer, given
-        paragraphs = html.escape(answer.explain).split("\n\n")
-        why = "".join(f"<p>{unbroken(words)}</p>" for words in paragraphs)
-        self.why = widgets.HTML(f'<div class="fh-why">{why}</div>')
+    def __init__(self, asked: Prediction, given: str | float, units: Units):
+        self.asked, self.given, self.why = asked, given, widgets.HTML()
         super().__init__({}, [self.why], units)
         for part in (self.keep_button, self.drop_button, self.reset_button):
             part.layout.display = "none"  # nothing moves here, and no key has anything to press
@@ -106,9 +113,22 @@ class _Reveal(Panel):
                 part.remove_class(kind)
         self.add_class("fh-reveal")
 
+    @property
+    def found(self) -> Answer:
+        """What was worked out, in the units shown now."""
+        return worked_out(self.asked.key, self.system)
+
     def answer(self, state):
         """Nothing moves here: it is worked out already."""
         return self.found
+
+    def show_answer(self):
+        """Draw and spell the answer, and say why."""
+        self._shown = self.found, None
+        paragraphs = html.escape(self.found.explain).split("\n\n")
+        why = "".join(f"<p>{unbroken(words)}</p>" for words in paragraphs)
+        self.why.value = f'<div class="fh-why">{why}</div>'
+        super().show_answer()
 
     def results(self, answer, before):
         """Spell what was found, and what was said."""
@@ -143,10 +163,12 @@ class _Reveal(Panel):
             sketch = self.sketch(GuessLanes, self.asked.measure == "bound")
             pair = self._pair(answer.tries)
             return sketch, sketch.update(*pair, guess=guess, found=answer.after)
-        sketch = self.sketch(GuessBars, *_AXES[self.asked.measure])
-        words = [
-            spelled(self.asked.measure, value) for value in (answer.before, answer.after, guess)
-        ]
+        measure = self.asked.measure
+        rises = measure in RISES
+        unit, per_si = _rise(self.system) if rises else _AXES[measure]
+        sketch = self.sketch(GuessBars, unit, per_si)
+        values = answer.before, answer.after, guess
+        words = [spelled(measure, value, self.system) for value in values]
         share = self.asked.before is None and answer.before > 0
         names = (
             ("all of it" if share else "", "it is")
@@ -218,8 +240,8 @@ class Predict(Kept):
     def __init__(self, key: str, then: widgets.Widget | None = None, *, units: GivenUnits = None):
         if not isinstance(then, widgets.Widget | None):
             raise InputError(f"what comes then is {then!r}; allowed: a panel or another widget")
-        self.holder = followed(units)
-        self.asks, self._then = prediction(key), then
+        self.holder, self._then = followed(units), then
+        self.asks = prediction(key, self.holder.system)
         self.reveal: _Reveal | None = None
         self._commit = button("This is my prediction", self._committed)
         self._again = button("Ask again", self.ask_again)
@@ -234,6 +256,18 @@ class Predict(Kept):
             widget.observe(self._chosen, names="value")
         super().__init__([self.asked])
         self.add_class("fireheat")
+        self.holder.follow(self)
+
+    def units_moved(self) -> None:
+        """Ask, and answer, in other units."""
+        self.asks = prediction(self.asks.key, self.holder.system)
+        self.asked.ask(self.asks.text)
+        if self.reveal is not None:
+            self._say_headline()
+
+    def _say_headline(self):
+        found = worked_out(self.asks.key, self.holder.system)
+        self.asked.say(None, headline(self.asks, found, self.reveal.given))
 
     @property
     def png(self) -> bytes | None:
@@ -251,10 +285,9 @@ class Predict(Kept):
         given = self._given()
         if self.reveal is not None or not given:
             return  # a prediction is made once, and only by answering
-        found = worked_out(self.asks.key)
-        self.reveal = _Reveal(self.asks, found, given, self.holder)
+        self.reveal = _Reveal(self.asks, given, self.holder)
         self._lock(True)
-        self.asked.say(None, headline(self.asks, found, given))
+        self._say_headline()
         buttons = [self._again] if self._then is None else [self._again, self._move]
         self.children = [self.asked, self.reveal, bar(*buttons)]
 
@@ -303,6 +336,7 @@ class Predict(Kept):
         """Say all that was answered."""
         if self.reveal is None:
             return self.asked.voice.text
+        self.reveal.catch_up()
         found = self.reveal.found
         known = f" With all we do not know: {found.known}." if found.known else ""
         return f"{self.asked.voice.text} {' '.join(found.explain.split())}{known}"
@@ -327,12 +361,26 @@ class SelfCheck(Kept):
     ----------
     *keys : str
         The questions, see :mod:`fireheat.lessons`.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for these alone; those chosen for all, if left out.
+
+    Raises
+    ------
+    InputError
+        If there is no such question, or there are no such units.
     """
 
-    def __init__(self, *keys: str):
-        self.asked = [_checked(self_check(key)) for key in keys]
+    def __init__(self, *keys: str, units: GivenUnits = None):
+        self.holder = followed(units)
+        self.asked = [_Checked(key, self.holder.system) for key in keys]
         super().__init__(list(self.asked))
         self.add_class("fireheat")
+        self.holder.follow(self)
+
+    def units_moved(self) -> None:
+        """Ask, and answer, in other units."""
+        for asked in self.asked:
+            asked.tell(self.holder.system)
 
     def sentence(self) -> str:
         """Say how the answers stand."""
@@ -341,15 +389,25 @@ class SelfCheck(Kept):
         return f"Self-check, {count}: " + "; ".join(states)
 
 
-def _checked(question):
-    """Make a question that answers whatever is chosen."""
-    options = {option.text: option for option in question.options}
-    asked = _Asked(question.text, widgets.RadioButtons(options=list(options), value=None), [])
+class _Checked(_Asked):
+    """A question that answers whatever is chosen."""
 
-    def reply(move):
-        option = options[move["new"]]
-        opening = "Yes:" if option.right else "Not yet, because"
-        asked.say(option.right, f"{opening} {option.reply}")
+    def __init__(self, key: str, system: str):
+        question = self_check(key, system)
+        self.key, options = key, [option.text for option in question.options]
+        super().__init__(question.text, widgets.RadioButtons(options=options, value=None), [])
+        self.tell(system)
+        self.radio.observe(lambda _: self._reply(), names="value")
 
-    asked.radio.observe(reply, names="value")
-    return asked
+    def tell(self, system: str) -> None:
+        """Ask, and answer, in some units."""
+        question = self_check(self.key, system)
+        self.replies = {option.text: option for option in question.options}
+        self.ask(question.text)
+        self._reply()
+
+    def _reply(self):
+        option = self.replies.get(self.radio.value)
+        if option is not None:
+            opening = "Yes:" if option.right else "Not yet, because"
+            self.say(option.right, f"{opening} {option.reply}")

@@ -8,6 +8,7 @@ import ipywidgets as widgets
 
 from ..quantities import InputError
 from .base import Kept, Voice, bar, button
+from .units import GivenUnits, followed
 
 if TYPE_CHECKING:
     from ..derivation.symbols import Step
@@ -20,14 +21,16 @@ class Stepper(Kept):
     ----------
     steps : sequence of Step
         What to show, in order.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this one alone; those chosen for all, if left out.
 
     Raises
     ------
     InputError
-        If these are no steps.
+        If these are no steps, or there are no such units.
     """
 
-    def __init__(self, steps: "Sequence[Step]"):
+    def __init__(self, steps: "Sequence[Step]", *, units: GivenUnits = None):
         from ..derivation.symbols import Step  # late: sympy takes a second to load
 
         if not (isinstance(steps, Sequence) and all(isinstance(step, Step) for step in steps)):
@@ -45,14 +48,23 @@ class Stepper(Kept):
         super().__init__([bar(self._back, self._next, again, self.dots), self.voice, self.page])
         self.add_class("fireheat")
         self.add_class("fh-steps")
+        self.holder = followed(units)
         self.go(0)
+        self.holder.follow(self)
+
+    def units_moved(self) -> None:
+        """Say the step in other units."""
+        self.go(self.at)
+
+    def _told(self, step):
+        return step.told(self.holder.system)
 
     def go(self, number: int) -> str:
         """Turn to a step, counted from 0, and return its sentence."""
         self.at = min(max(number, 0), len(self.steps) - 1)
         step = self.steps[self.at]
         self.page.value = (
-            f"<h3>{html.escape(step.title)}</h3><p>{html.escape(step.sentence)}</p>"
+            f"<h3>{html.escape(step.title)}</h3><p>{html.escape(self._told(step))}</p>"
             f'<div class="fh-equation">$${html.escape(step.latex)}$$</div>'
         )
         marks = (
@@ -67,13 +79,13 @@ class Stepper(Kept):
 
     def sentence(self) -> str:
         """Say which step is shown and what it says."""
-        return f"{self.voice.text}. {self.steps[self.at].sentence}"
+        return f"{self.voice.text}. {self._told(self.steps[self.at])}"
 
     def _repr_mimebundle_(self, **kwargs):
         """Leave every step in the notebook, for readers where no kernel runs."""
         data, kept = super()._repr_mimebundle_(**kwargs)
         written = (
-            f"**{number}. {step.title}.** {step.sentence}\n\n$${step.latex}$$"
+            f"**{number}. {step.title}.** {self._told(step)}\n\n$${step.latex}$$"
             for number, step in enumerate(self.steps, start=1)
         )
         return data | {"text/markdown": "\n\n".join(written)}, kept

@@ -11,6 +11,7 @@ from ..answers.working import Row, Working
 from ..answers.working_lines import Line, Valued
 from ..data import table
 from ..quantities import METRIC, quantities, quantity, unit_text
+from ..texts import in_units
 from ..words import (
     NEVER,
     band_words,
@@ -93,7 +94,7 @@ def page_words(made: Working, part: str = "made", system: str = METRIC) -> str:
     system : str
         ``"metric"`` or ``"us"``.
     """
-    spell = {"made": _made, "rows": _rows, "left_out": lambda made, _: _left_out(made)}[part]
+    spell = {"made": _made, "rows": _rows, "left_out": _left_out}[part]
     return f"<h3>{_title(made)}</h3><p>{_band(made)}</p>{spell(made, system)}"
 
 
@@ -341,10 +342,10 @@ def _row_value(row: Row, system):
     return value_words(row.value, unit, system)
 
 
-def _left_out(made):
+def _left_out(made, system):
     lines = "".join(
-        f"<tr><td>{html.escape(one.what)}</td><td>{_TRUTH[one.truth]}</td>"
-        f"<td>{html.escape(one.size)}</td></tr>"
+        f"<tr><td>{html.escape(in_units(one.what, system))}</td><td>{_TRUTH[one.truth]}</td>"
+        f"<td>{html.escape(in_units(one.size, system))}</td></tr>"
         for one in made.left_out
     )
     return (

@@ -1,0 +1,46 @@
+"""Texts of the tables with places for quantities: each reader has them in their own units."""
+
+import re
+from typing import Any
+
+from .quantities import METRIC, quantity, unit_text
+from .words import number_words
+
+_PLACE = re.compile(r"\{(\w+):(~?)([-\d.]+)\}")
+
+
+def in_units(text: str, system: str = METRIC, **words: Any) -> str:
+    """Fill the places of a text: a quantity's as a reader measures it, others with words.
+
+    ``{diameter:0.022}`` is a quantity of the table, in SI; ``{temperature:~623.15}`` is one told
+    to two figures. ``{found}`` is a word that is given.
+
+    Parameters
+    ----------
+    text : str
+        The text.
+    system : str
+        ``"metric"`` or ``"us"``.
+    **words : str or float
+        What stands in the other places.
+
+    Returns
+    -------
+    str
+        The text, filled.
+
+    Examples
+    --------
+    >>> in_units("A broom handle, {diameter:0.022}: {time}.", "us", time="90 s")
+    'A broom handle, 7/8 in: 90 s.'
+    >>> in_units("some {temperature:~873.15}"), in_units("some {temperature:~873.15}", "us")
+    ('some 600 °C', 'some 1,100 °F')
+    """
+    return _PLACE.sub(lambda place: _said(system, *place.groups()), text).format(**words)
+
+
+def _said(system, key, about, value):
+    row, si = quantity(key), float(value)
+    if about:
+        return f"{number_words(row.shown(si, system))} {unit_text(row.shown_unit(system))}"
+    return re.sub(r"\.0+(?= )", "", row.text(si, system))
