@@ -463,7 +463,7 @@ SAYS = {
     "WillItKeep": keeping,
     "WoodsSideBySide": pile,
 }
-ELSEWHERE = {"WhatIf", "Predict"}  # below: they need a card, or a guess
+ELSEWHERE = {"WhatIf", "Predict", "Race"}  # below: they need a card, a guess, or a bet
 WITHOUT = {"SelfCheck", "Stepper"}  # no number of theirs is worked out
 
 
@@ -551,6 +551,18 @@ def test_a_prediction_says_what_was_worked_out(key):
     if found.tries is not None:
         assert found.after / found.before == pytest.approx(found.tries.ratio.likely)
         assert factor_words(found.tries.ratio) in read(panel.reveal.face.value)
+
+
+@pytest.mark.parametrize("kits", ["thickness", "press", "water"])
+def test_a_race_says_when_the_library_has_each_ember(kits):
+    race = panels.Race()
+    race.set(**anywhere(race.track, np.random.default_rng(len(kits))) | {"kits": kits})
+    said, pair = race.commit("a tie"), race.track.pair
+    embers = [times(one.state).ember.likely for one in pair]
+    for one, ember in zip(pair, embers, strict=True):
+        words = f"after {time_words(ember)}" if ember < 3600 else "most likely never"
+        first = "glows first, " if ember == min(embers) else ""
+        assert f"{one.name} {first}{words}" in said
 
 
 def test_counted_strokes_make_the_watts_of_the_kit_they_are_counted_for():
