@@ -3,19 +3,22 @@
 import html
 from dataclasses import replace
 from itertools import groupby
+from operator import itemgetter
+
+import ipywidgets as widgets
 
 from ..figures.making import MakingPicture, Makings
 from ..kit.making import Carved, Size, sizes
 from ..quantities import METRIC, US, from_si, quantity
 from ..words import inch_words
-from .base import Panel, cells
+from .base import Panel, cells, tiles, unbroken, unfolding
 from .controls import Slider
 from .units import GivenUnits
 
 _CAUTIONS = (
     "Only under your club's knife rules, with an adult in charge, and never with tired hands.",
     "Only wood that a leader knows: some is poisonous, and so is painted, glued or treated wood.",
-    "A cracked spindle or a block worn thin is firewood: your hand is where a broken end goes.",
+    "A cracked spindle or a block worn thin is not used: your hand is where a broken end goes.",
 )
 _SAFETY = "00-start-here.ipynb#Before-anything-burns"
 _PARTS = ((0.1, 4), (0.02, 8), (0.0, 16))  # from so many metres on, parts of an inch that do
@@ -37,73 +40,79 @@ class KitToMake(Panel):
         thick = Slider("diameter", name="spindle, how thick")
         thick.row = replace(thick.row, slider=(usual.low, usual.high))
         controls = {"diameter": thick}
-        super().__init__(controls, [cells(controls, *controls)], units)
+        lines = "".join(f"<li>{html.escape(words)}</li>" for words in _CAUTIONS)
+        first = widgets.HTML(
+            f'<div class="fh-making-first"><b>Before you carve</b><ul>{lines}</ul>'
+            f'<a href="{_SAFETY}">All safety points</a></div>'
+        )
+        self.list = widgets.HTML()
+        told = widgets.VBox([self.list])
+        more = unfolding("All sizes as a table", told)
+        super().__init__(controls, [cells(controls, *controls), first, more, told], units)
 
     def answer(self, state):
         """Tell what follows from the spindle's thickness."""
         return Carved(state["diameter"])
 
     def results(self, answer, before):
-        """List all sizes as a table, with cautions for whoever takes up a knife."""
-        then = "" if before is None else f"before: {self._thick(before)}"
-        rows = [("spindle", "this one", f"{self._thick(answer)} thick", then)]
-        rows += [(one.part, one.name, _usual(one, self.system), "") for one in sizes().values()]
-        rows.append(("hole", "width", f"as the spindle, {self._thick(answer)}", ""))
-        rows.append(("notch", "width at the edge", _length(answer.notch_mouth, self.system), ""))
-        order = list(dict.fromkeys(part for part, *_ in rows))
-        rows.sort(key=lambda row: order.index(row[0]))
-        lines = "".join(f"<li>{html.escape(words)}</li>" for words in _CAUTIONS)
-        return (
-            '<div class="fh-making"><table><caption>Common practice; no source</caption>'
-            f'{_table(rows)}</table><div class="fh-making-first"><b>Before you carve</b>'
-            f'<ul>{lines}</ul><a href="{_SAFETY}">All safety points</a></div></div>'
+        """Spell what follows from the thickness, and list all sizes."""
+        self.list.value = unbroken(self._table(answer))
+        rows = (
+            ("", "Spindle, thick", self._thick, "hold it against a ruler"),
+            ("", "Hole, wide", self._thick, "the spindle bores it itself"),
+            ("", "Notch, at the edge", self._mouth, "an eighth of the circle"),
         )
+        return tiles(rows, answer, before)
 
     def draw(self, answer, before):
         """Draw the parts with their dimension lines."""
         sketch = self.sketch(MakingPicture)
         return sketch, sketch.update(self._makings(answer), before and self._makings(before))
 
+    def _makings(self, carved):
+        words = {key: _usual(one, self.system) for key, one in sizes().items()}
+        thick = self._thick(carved)
+        return Makings(
+            carved, words | {"spindle": thick, "hole": thick, "mouth": self._mouth(carved)}
+        )
+
     def _thick(self, carved):
         return quantity("diameter").text(carved.diameter, self.system)
 
-    def _makings(self, carved):
-        words = {key: _usual(one, self.system) for key, one in sizes().items()}
-        words |= {
-            "spindle": self._thick(carved),
-            "hole": self._thick(carved),
-            "mouth": _length(carved.notch_mouth, self.system),
-        }
-        return Makings(carved, words)
+    def _mouth(self, carved):
+        return f"{_number(carved.notch_mouth, self.system)} {_unit(self.system)}"
 
-
-def _table(rows):
-    made = []
-    for part, of_part in groupby(rows, key=lambda row: row[0]):
-        for i, (_, name, words, then) in enumerate(list(of_part)):
-            head = f'<th scope="rowgroup">{part if not i else ""}</th>'
-            note = f' <span class="fh-before">{then}</span>' if then else ""
-            made.append(f"<tr>{head}<td>{name}</td><td>{words}{note}</td></tr>")
-    return "".join(made)
+    def _table(self, carved):
+        rows = [(one.part, one.name, _usual(one, self.system)) for one in sizes().values()]
+        rows.append(("hole", "width", f"as the spindle, {self._thick(carved)}"))
+        rows.append(("notch", "width at the edge", self._mouth(carved)))
+        order = list(dict.fromkeys(part for part, *_ in rows))
+        rows.sort(key=lambda row: order.index(row[0]))
+        made = ""
+        for part, of_part in groupby(rows, itemgetter(0)):
+            for i, (_, name, words) in enumerate(of_part):
+                head = f"<th>{'' if i else part}</th>"
+                made += f"<tr>{head}<td>{name}</td><td>{words}</td></tr>"
+        return (
+            '<table class="fh-making"><caption>What clubs usually cut: common practice, no source'
+            f"</caption>{made}</table>"
+        )
 
 
 def _usual(one: Size, system: str) -> str:
     """Spell what is usual: from, to, unit."""
     if one.unit == "1":
-        return f"about 1/{1 / one.value:.0f}"
+        return f"about 1/{1 / one.value:.0f}" if one.value < 1 else f"{one.value}"
     low, high = (_number(end, system, one.high) for end in (one.low, one.high))
     return f"{low} to {high} {_unit(system)}"
-
-
-def _length(length, system):
-    return f"{_number(length, system, length)} {_unit(system)}"
 
 
 def _unit(system):
     return "mm" if system == METRIC else "in"
 
 
-def _number(length, system, largest):
+def _number(length, system, largest=0.0):
+    """Spell a length, as exactly as the largest of its kind is read."""
     if system == US:
         parts = next(parts for least, parts in _PARTS if largest >= least)
         return inch_words(from_si(length, "in"), parts)
