@@ -33,7 +33,7 @@ Tile: TypeAlias = tuple[str, str, Callable[[Any], str], str]
 
 _HERE = Path(__file__).parent
 ROW = "fh-row"  # the class of a row of buttons below picture and controls, all in one
-_REST = "fh-rest"  # the class of what is folded away
+BELOW = "fh-rest"  # the class of what stands below both columns, or is folded away there
 _FEW = 4  # controls that leave room for buttons under them
 _PARTS = 6  # of a stage
 _LEAST_SCALE, _MOST_SCALE = 0.25, 6.0
@@ -111,7 +111,7 @@ def bar(*parts: widgets.Widget) -> widgets.HBox:
 def unfolding(words: str, box: widgets.Box) -> widgets.ToggleButton:
     """Fold a box away, and make the button that unfolds it, below picture and controls."""
     more = widgets.ToggleButton(description=words)
-    box.add_class(_REST)
+    box.add_class(BELOW)
     more.add_class("fh-more")
 
     def follow(_=None):
@@ -254,7 +254,7 @@ class Panel(Kept):
         """Lay out all that is seen; the style sheet says what stands beside what."""
         buttons = bar(*self.row_of_buttons())
         asked = widgets.HTML(f'<div class="fh-question">{html.escape(self.question)}</div>')
-        below = [part for part in layout if _REST in part._dom_classes]
+        below = [part for part in layout if BELOW in part._dom_classes]
         side = [part for part in layout if part not in below]
         # Under the shorter of the two columns, so that all is seen at once.
         few = sum(_inside(control, side) for control in self.control.values()) <= _FEW

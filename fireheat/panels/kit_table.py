@@ -15,7 +15,7 @@ from ..person.measuring import Measured, scale_force, well_measured
 from ..words import band_words, ratio_words
 from .base import Panel, bar, button, cells, tiles, unbroken
 from .controls import Choice, Slider
-from .mine import BADGE, KEPT, PutIntoMyKit, my_kit, reading_words
+from .mine import KEPT, PutIntoMyKit, my_kit, reading_name, reading_words
 from .units import GivenUnits
 
 _SCALE = ("reading", "rest")
@@ -156,8 +156,8 @@ class MyKitTable(Panel):
     def draw(self, answer, before):
         """Draw who makes the doubt."""
         sketch = self.sketch(DoubtBars)
-        inside = reading_words(answer.kit, self.system)
-        words = f"In my kit: {inside or 'nothing yet'}. {sketch.update(answer.doubts)}"
+        inside = ", ".join(map(reading_name, answer.kit.readings)) or "nothing yet"
+        words = f"In my kit: {inside}. {sketch.update(answer.doubts)}"
         if before is not None:
             words += f" Before: an ember after {band_words(before.ember)}."
         return sketch, words
@@ -174,7 +174,7 @@ class MyKitTable(Panel):
 
     def _list(self, answer):
         lines = [
-            f'<li><b class="fh-mine">{BADGE}</b> {html.escape(self._words(answer.kit, key))}:'
+            f'<li><b class="fh-mine">◆</b> {html.escape(self._words(answer.kit, key))}:'
             f" {_worth_words(share)}</li>"
             for key, share in answer.worth.items()
         ]

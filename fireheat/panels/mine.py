@@ -20,7 +20,7 @@ from ..my_kit import MyKit, shown_as
 from ..person.measuring import Measured
 from ..quantities import METRIC, InputError, quantity, unit_text
 from ..words import ratio_words
-from .base import bar, button, unbroken
+from .base import BELOW, bar, button, unbroken
 
 BADGE = "◆ measured"
 _EMPTY = "Nothing is in my kit yet: measure something first, on page 01 or 06."
@@ -161,6 +161,7 @@ class TakeMyKit(widgets.VBox):
         self.said = widgets.HTML()
         self.said.add_class("fh-note")
         super().__init__([self.said])
+        self.add_class(BELOW)
         self._say("")
 
     def turn(self) -> None:
@@ -247,7 +248,7 @@ class TakeMyKit(widgets.VBox):
 
     def _left_out(self):
         """Name what of my kit plays no part here."""
-        left = [_name(key) for key in my_kit.kit.readings if not self._panel.uses(key)]
+        left = [reading_name(key) for key in my_kit.kit.readings if not self._panel.uses(key)]
         return f"Left out here: {', '.join(left)}. " if left else ""
 
     def say_worth(self) -> None:
@@ -279,28 +280,37 @@ class TakeMyKit(widgets.VBox):
     def badges(self, words: Mapping[str, str], state: Mapping[str, Any]) -> dict[str, str]:
         """Put the badge before the words under the controls that show what was measured."""
         mine = self.standing(state).keys
-        return {
-            key: f'<b class="fh-mine">{BADGE}</b> {text}'.rstrip() if key in mine else text
-            for key, text in words.items()
-        }
+        return {key: _badged(text) if key in mine else text for key, text in words.items()}
 
 
-def _name(key):
-    """Tell what a reading is called."""
+def _badged(text):
+    """Put the badge before words, which are then seen only where there is room for them."""
+    badge = f'<b class="fh-mine">{BADGE}</b>'
+    return f'{badge} <span class="fh-besides">{text}</span>' if text else badge
+
+
+def reading_name(key: str) -> str:
+    """Tell what a reading is called.
+
+    Examples
+    --------
+    >>> reading_name("grip"), reading_name("diameter")
+    ('bow pull', 'spindle diameter')
+    """
     return _GRIP.get(key) or quantity(key).name
 
 
 def narrowing_words(ratio: float) -> str:
-    """Say what measuring did to the pale band.
+    """Say what measuring did to the range of times.
 
     Examples
     --------
     >>> narrowing_words(0.66)
-    'Were these guesses, the pale band would be longer: it is two thirds as long now.'
+    'Had you guessed these, the range of times would be longer. It is two thirds as long now.'
     >>> narrowing_words(0.98)
-    'The pale band is hardly shorter than it would be if these were guesses.'
+    'The range of times is hardly shorter than if you had guessed these.'
     """
     if ratio >= 0.87:  # from where fractions end
-        return "The pale band is hardly shorter than it would be if these were guesses."
+        return "The range of times is hardly shorter than if you had guessed these."
     part = ratio_words(ratio, short=True).removesuffix(" of")
-    return f"Were these guesses, the pale band would be longer: it is {part} as long now."
+    return f"Had you guessed these, the range of times would be longer. It is {part} as long now."

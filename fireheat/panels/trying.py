@@ -44,7 +44,7 @@ class Trying(Panel):
         self._mine_before = MyKit()
         self.mine = TakeMyKit(self)
         controls = self.make_controls()
-        super().__init__(controls, [*self.lay_out(controls), self.mine], units)
+        super().__init__(controls, [self.mine, *self.lay_out(controls)], units)
         self.follow()
 
     @abstractmethod
