@@ -28,10 +28,12 @@ from scipy.interpolate import RegularGridInterpolator
 
 from fireheat import figures, panels
 from fireheat.answers.cards import judge
+from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import heat_so_far, kit_heat, still, story
 from fireheat.answers.pressing import press, valley
 from fireheat.answers.questions import asked_of, try_of
+from fireheat.answers.race import pairings, starters
 from fireheat.answers.rings import cut
 from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
@@ -2092,6 +2094,126 @@ def _card_row(meant, shown, names, found, state, y):
     if found.all.low > plank.axes.get_xlim()[1]:
         words = "never" if found.all.low >= TOO_LONG else f"from {time_words(found.all.low)}"
         meant.text(words, 762, y, "right")
+
+
+class Racing:
+    """A race at a moment, in the place of a panel: live, or as a notebook keeps it."""
+
+    view = ()
+
+    def __init__(self, kept=False, units=METRIC):
+        self.kept, self.units = kept, units
+        self.reset()
+
+    def reset(self):
+        self.set()
+
+    def set(self, kits="thickness", time=None, **ends):
+        """Race to a time; nobody has bet if there is none."""
+        race = panels.Race(kits, units=self.units)
+        row = pairings()[kits].quantity
+        race.set(**{f"{side}_{row}": value for side, value in ends.items()})
+        if time is not None:
+            race.commit("a tie")
+            if time < np.inf:
+                race.track.live.look_at(time)
+        self.state = {"kits": kits, "time": time, "ends": ends}
+        self.png = race.png if self.kept else race.track.sketched.png(1.0)
+
+    def keep_before(self):
+        """Nothing is before a race."""
+
+    drop_before = keep_before
+
+
+def race_lanes(shown, top=0):
+    """Both lanes on one plank, or empty boxes; what is to come is veiled in a kept picture."""
+    meant, sketch, now = Meant(), shown.sketch, shown.now
+    plank, rows = sketch.plank.frame, (top + 38, top + 100)
+    end = notches(meant, sketch, plank)
+    pair = starters(now["kits"], **now["ends"])
+    for name, one, y in zip(("left", "right"), pair, rows, strict=True):
+        disc = MatplotlibPath.unit_circle().vertices * 800 * one.state.kit.diameter + (146, y)
+        meant.line(f"{name}, spindle", sketch.whole, *disc.T, style.WOOD)
+        meant.boxes_of(sketch, f"{name}, spindle, rings")
+        meant.text(one.name, 118, y, "right")
+
+    def box(what, left, right, y, color):
+        sides, ends = [left, right, right, left], [y - 19, y - 19, y + 19, y + 19]
+        meant.shape(what, sketch.whole, sides, ends, color)
+
+    if now["time"] is None:
+        assert end == 120
+        meant.text("empty until all hands are counted", 465, rows[0], "center")
+        for name, y in zip(("left", "right"), rows, strict=True):
+            box(f"{name}, empty", 178, 752, y, None)
+        return meant
+    found = [spread(one.state) for one in pair]
+    embers = [one.wood.likely for one in found]
+    last = max((ember for ember in embers if ember < np.inf), default=120.0)
+    time = min(now["time"], last)
+    assert end >= last
+    if top and time < last:
+        here = across(plank, time)
+        for name, y in zip(("left", "right"), rows, strict=True):
+            box(f"{name}, to come", here, 800, y, style.PAPER)
+        meant.boxes_of(sketch, "now")
+        assert np.all(sketch.drawn()["now"].x == pytest.approx(here, abs=HALF))
+    for name, one, ember, y in zip(("left", "right"), found, embers, rows, strict=True):
+        lane(meant, sketch, plank, name, one, y)
+        written = {word.text: word for word in sketch.written() if abs(word.y - (y - 29)) < 1}
+        if one.all.low > end:
+            meant.text(f"no ember: {NEVER}", across(plank, min(one.bound.likely, end)) + 14, y)
+        elif time >= ember:
+            words = [f"glowed at {time_words(ember)}", f"could be {band_words(one.all)}"]
+            glowed, could = (written[each] for each in words)
+            assert glowed.x <= across(plank, ember)
+            assert could.box[2] <= 800
+            for word in (glowed, could):
+                meant.text(word.text, word.x, word.y)
+        else:
+            wood, known = written["your wood"], written["all we do not know"]
+            assert across(plank, min(one.wood.low, end)) - 90 < wood.x
+            meant.text("your wood", wood.x, wood.y, "center")
+            meant.text("all we do not know", known.x, known.y)
+    return meant
+
+
+def race_picture(shown):
+    """Lanes, and over them both kits: tip, heap and glow as the course has them then."""
+    meant, sketch, now = race_lanes(shown, 200), shown.sketch, shown.now
+    drawn, pair = sketch.drawn(), starters(now["kits"], **now["ends"])
+    clock = 0.0 if now["time"] is None else now["time"]
+    courses = [course(one.state) for one in pair]
+    last = max((way.ember for way in courses if way.ember < np.inf), default=120.0)
+    clock = min(clock, last)
+    heat = style.heat() / 255
+    for name, way, one, x in zip(("left", "right"), courses, pair, (8, 792), strict=True):
+        parts = [key for key in drawn if key.startswith(f"{name}, ") and key not in meant.marks]
+        for part in parts:
+            meant.boxes_of(sketch, part)
+        kelvin = np.interp(clock, way.times, way.temperature)
+        shade = heat[int(np.clip((kelvin - 293.15) / 310, 0, 1) * 255)]
+        if clock:
+            tip = next(drawn[part] for part in parts if part.startswith(f"{name}, tip"))
+            assert to_rgb(tip.color) == pytest.approx(shade, abs=0.02)
+        glows = any(part.startswith(f"{name}, glow") for part in parts)
+        assert glows == (clock >= way.ember)
+        heap = [drawn[part] for part in parts if part.startswith(f"{name}, heap")]
+        dusty = bool(np.interp(clock, way.times, way.dust) > 0)
+        assert (np.ptp(heap[0].x) > 0.5) == dusty
+        align = "left" if name == "left" else "right"
+        meant.text(one.name, x, 20, align)
+        row = pairings()[now["kits"]].quantity
+        value = one.stroke_length if row == "stroke_length" else one.state.value(row)
+        meant.text(quantity(row).text(value, shown.system).replace(".0 ", " "), x, 42, align)
+        past = sum(when <= clock for when in (way.brown, way.smoke, way.ember))
+        states = ("Warm stick", "It turns brown", "It smokes", "It glows")
+        if now["time"] is not None:
+            lost = way.never and clock >= last
+            meant.text("No ember" if lost else states[past], x, 66, align)
+    meant.text(f"{int(clock)} s", 400, 28, "center")
+    return meant
 
 
 class Row(NamedTuple):
