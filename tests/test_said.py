@@ -10,9 +10,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from reading import read, values
-from scipy.constants import degree, minute
+from scipy.constants import degree, inch, minute
 
 from fireheat import Effort, Kit, Try, panels
+from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import heat_so_far
 from fireheat.answers.joining import joined
@@ -60,6 +61,7 @@ from fireheat.words import (
     band_words,
     factor_words,
     floor_words,
+    inch_words,
     likely_words,
     moment_words,
     number_words,
@@ -439,11 +441,31 @@ def kit_table(state, system):
     return list(map(band_words, bands)), ["In my kit: nothing yet."]
 
 
+def kit_at_work(state, system):
+    found = course(tried(state, "diameter", "force", "speed"))
+    smoke, glow = band_words(found.spread.smoke_all), band_words(found.spread.all)
+    times_of = f"0 s brown {time_words(found.brown)} smoke {smoke} glow {glow}"
+    press, pace = (quantity(key).text(state[key], system) for key in ("force", "speed"))
+    thick = quantity("diameter").text(state["diameter"], system)
+    said = f"{thick} spindle, {press}, bow at {pace}: first smoke {smoke}, glow {glow}."
+    return ["pale wood", "brown", "smoke", "glow"], [said], f"pale wood {times_of}"
+
+
+def to_make(state, system):
+    thick = quantity("diameter").text(state["diameter"], system)
+    mouth = 2 * (state["diameter"] / 2 + 0.006) * np.tan(22.5 * degree)
+    sixteenths = inch_words(mouth / inch, 16)
+    wide = f"{sixteenths} in" if system == US else f"{1000 * mouth:.0f} mm"
+    return [thick, thick, wide], [f"for a spindle {thick} thick"]
+
+
 SAYS = {
     "Catchers": catchers,
     "Explorer": explorer,
     "HeatView": heat_view,
     "JoiningCurve": joining,
+    "KitAtWork": kit_at_work,
+    "KitToMake": to_make,
     "MeasureNext": worth,
     "MeasureWatts": measured_watts,
     "MyKitTable": kit_table,
