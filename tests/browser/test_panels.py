@@ -1,11 +1,15 @@
 """Panels in a real browser: by keyboard, by name, in both themes, on a small screen."""
 
 import re
+from pathlib import Path
 
 import nbformat
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from lab import NOTEBOOK
+
+import fireheat.panels
+from fireheat.words import inch_words
 
 HANDLE, VOICE = ".noUi-handle", ".fh-voice"
 ACROSS = 'select[aria-label="Picture across"]'
@@ -190,19 +194,76 @@ def test_names_of_sliders_are_the_words_beside_them(page):
         assert cell.locator(HANDLE).get_attribute("aria-label") == whole
 
 
-def test_switching_units_changes_labels_names_and_numbers(page):
-    explorer = panel(page, EXPLORER)
+# Another page that is open: what it hears of units, and how it tells of its own.
+LISTEN = """() => {
+    window.others = new BroadcastChannel('fireheat-units');
+    window.heard = [];
+    window.others.onmessage = ({ data }) => window.heard.push(data);
+}"""
+TELL = "() => window.others.postMessage(['metric', window.heard.at(-1)[1] + 1])"
+
+
+def test_units_chosen_on_one_panel_change_all_and_other_pages_and_back(lab, page):
+    page.evaluate(LISTEN)
+    explorer, card = panel(page, EXPLORER), panel(page, CARD)
     words = said(explorer)
-    explorer.get_by_role("button", name="US", exact=True).press("Enter")
-    assert "0.63 in" in wait_for_other(explorer, words)
-    page.wait_for_timeout(300)
+    choice = explorer.get_by_role("group", name="Sizes in")
+    choice.get_by_role("button", name="inches").press("Enter")
+    assert "5/8 in" in wait_for_other(explorer, words)
+    card.get_by_text("7/8 in").first.wait_for()
+    panel(page, PREDICT).get_by_text("A broom handle is 7/8 in thick").wait_for()
+    lab.settle()
+    (chosen,) = {tuple(one) for one in page.evaluate("window.heard")}
+    assert chosen[0] == "us"
     cell = explorer.locator(".widget-slider").first
     assert cell.locator(".widget-label").inner_text() == "Spindle diameter"
     assert cell.locator(".widget-readout").get_attribute("data-unit") == "in"
     assert cell.locator(HANDLE).get_attribute("aria-label") == "Spindle diameter (in)"
-    assert cell.locator(".widget-readout").inner_text() == "0.63"
+    assert cell.locator(".widget-readout").inner_text() == "5/8"
     force = explorer.locator(".widget-readout").nth(1)
-    assert (force.inner_text(), force.get_attribute("data-unit")) == ("13", "lbf")
+    assert (force.inner_text(), force.get_attribute("data-unit")) == ("13", "lb")
+    page.evaluate(TELL)
+    wait_for_other(explorer, "5/8 in")
+    assert said(explorer) == words
+    card.get_by_text("22 mm").first.wait_for()
+    lab.settle()
+    assert cell.locator(".widget-readout").inner_text() == "16.0"
+
+
+@pytest.mark.parametrize(("typed", "shown"), [("1 1/4", "1 1/4"), ("0.51", "1/2")])
+def test_a_fraction_of_an_inch_is_typed_and_slid_as_it_is_read(lab, page, typed, shown):
+    explorer = panel(page, EXPLORER)
+    explorer.get_by_role("button", name="inches").press("Enter")
+    explorer.locator(VOICE).filter(has_text="5/8").wait_for()
+    readout = explorer.locator(".widget-readout").first
+    readout.fill(typed)
+    readout.press("Tab")
+    explorer.locator(VOICE).filter(has_text=f"{shown} in".replace(" ", "\xa0")).wait_for()
+    lab.settle()
+    assert readout.inner_text() == shown
+    explorer.locator(HANDLE).first.press("ArrowLeft")
+    wait_for_other(explorer, f"{shown}\xa0in")
+    lab.settle()
+    assert readout.inner_text() == {"1 1/4": "1 7/32", "1/2": "15/32"}[shown]
+    explorer.get_by_role("button", name="mm", exact=True).press("Enter")
+    wait_for_other(explorer, "/32")
+
+
+def test_the_browser_spells_and_reads_every_mark_as_the_kernel_does(bare):
+    script = (Path(fireheat.panels.__file__).parent / "panel.js").read_text(encoding="utf-8")
+    marks = [(n / parts, parts) for parts in (1, 4, 32, 64) for n in range(3 * parts)]
+    told = bare("export default { render() {} }").evaluate(
+        """async ([script, marks]) => {
+            const file = new Blob([script], { type: "text/javascript" });
+            const { spelled, plainNumber } = await import(URL.createObjectURL(file));
+            return marks.map(([inches, parts]) => {
+                const words = spelled(inches, parts);
+                return [words, Number(plainNumber(words))];
+            });
+        }""",
+        [f"{script}\nexport {{ spelled, plainNumber }};", marks],
+    )
+    assert told == [[inch_words(*mark), mark[0]] for mark in marks]
 
 
 def test_a_pinned_state_is_shown_beside_the_state_now(page):
