@@ -39,6 +39,8 @@ from fireheat.panels import Stepper, base, heat_view, ladder, stroke_map, woods
 from fireheat.panels.base import Panel, Voice
 from fireheat.panels.controls import Choice, Slider
 from fireheat.panels.practice import TapPad
+from fireheat.panels.race import RaceKeys
+from fireheat.panels.stage import Stage
 
 STEPS = int(os.environ.get("FIREHEAT_WALK", "200"))
 PAINTED = 10  # one step in so many
@@ -262,7 +264,7 @@ def heat_flaws(part):
 
 # ---- what anybody can do ------------------------------------------------------------------------
 
-SILENT = widgets.Box | widgets.HTML | widgets.HTMLMath | Voice
+SILENT = widgets.Box | widgets.HTML | widgets.HTMLMath | Voice | RaceKeys
 
 
 def somewhere(chance, low, high):
@@ -288,6 +290,16 @@ def stops(chance, slider):
     low, high = slider.min, slider.max
     whole = low + slider.step * chance.randrange(int((high - low) / slider.step + 1.5))
     return chance.choice([whole, whole, somewhere(chance, low, high)])
+
+
+def run_on(stage, chance):
+    """Let the clock go on for a while, as the browser would tell it."""
+    end = max(course["end"] for course in stage.courses)
+    if stage.running:
+        stage.at = min(end, stage.at + chance.uniform(0.0, 60.0))
+        if stage.at == end:
+            stage.running, stage.ended = False, True
+    return f"the clock tells {stage.at:g} s"
 
 
 def touch(widget, chance):
@@ -316,6 +328,8 @@ def touch(widget, chance):
         value = chance.choice(["", "the spot is smaller"])
     elif isinstance(widget, widgets.BoundedFloatText):
         value = chance.choice([0.0, 1e-3, 1.0, somewhere(chance, 0.0, 100.0), 1e9])
+    elif isinstance(widget, Stage):
+        return run_on(widget, chance)
     else:
         assert isinstance(widget, TapPad), f"nobody knows how to use {widget!r}"
         value = tapped(chance)

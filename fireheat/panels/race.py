@@ -30,7 +30,7 @@ _EMPTY = "Nothing is in my kit yet: measure something first, on page 01 or 06."
 _HERE = Path(__file__).parent
 
 
-class _Keys(anywidget.AnyWidget):
+class RaceKeys(anywidget.AnyWidget):
     """Keys of a race, and words that tell them."""
 
     _esm = _HERE / "race.js"
@@ -52,7 +52,7 @@ class _Track(Panel):
         self.over = button("To the end", self.run_out)
         self.anew = button("New bets", self.ask_again)
         self.twice = widgets.ToggleButton(description="Twice as quick")
-        self.mine, self.told_keys = widgets.HTML(), _Keys()
+        self.mine, self.told_keys = widgets.HTML(), RaceKeys()
         choice = Choice("Who races", {key: row.words for key, row in pairings().items()}, kits)
         sliders = {
             f"{side}_{row.quantity}": Slider(
