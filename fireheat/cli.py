@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from . import __version__
-from .launch.lab import START, open_lab
-from .launch.notebooks import named_notebook, put_notebooks, shipped_notebooks
+from .launch.lab import open_lab
+from .launch.notebooks import named_notebook, put_notebooks
+from .shipped import START, shipped_notebooks
 
 ABOUT = """\
 Why does one bow-drill kit make an ember in half a minute, and another never?
@@ -135,7 +136,7 @@ def _parser() -> argparse.ArgumentParser:
         metavar="NOTEBOOK",
         nargs="?",
         type=_notebook,
-        help="the page to begin with, such as 03 (default: the first)",
+        help="the page to begin with, such as 03 (default: the front page)",
     )
     for name, command in (("learn", learn), ("present", present)):
         command.add_argument(

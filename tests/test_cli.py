@@ -30,9 +30,8 @@ from fireheat.launch.notebooks import (
     RECORD,
     named_notebook,
     put_notebooks,
-    shipped_code,
-    shipped_notebooks,
 )
+from fireheat.shipped import START, shipped_code, shipped_notebooks
 
 NAME = "00-start-here.ipynb"
 
@@ -369,8 +368,11 @@ def test_our_scripts_in_the_page_are_where_the_server_looks(name):
 def test_the_page_is_told_the_title_of_every_shipped_notebook_and_where_to_begin(monkeypatch):
     monkeypatch.delenv(PRESENT, raising=False)
     told = page_settings()
-    assert list(told["fireheatTitles"]) == sorted(shipped_code())
-    for name, title in told["fireheatTitles"].items():
+    first, *others = (name for name, _ in told["fireheatTitles"])
+    assert first == START
+    assert sorted(others) == others
+    assert {first, *others} == {*shipped_code()}
+    for name, title in told["fireheatTitles"]:
         first = nbformat.read(shipped_notebooks() / name, as_version=4).cells[0].source
         assert first.startswith(f"# {title}\n")
     assert "fireheatPresent" not in told
@@ -528,10 +530,10 @@ def test_an_unknown_word_is_refused(tmp_path):
     assert run("learn", "--prot", "1", cwd=tmp_path).returncode == 2
 
 
-def test_jupyterlab_starts_in_the_folder_on_the_first_notebook(tmp_path):
+def test_jupyterlab_starts_in_the_folder_on_the_front_page(tmp_path):
     options = lab_options(tmp_path / "a b", browser=False, port=8123)
     assert f"--ServerApp.root_dir={tmp_path / 'a b'}" in options
-    assert any(option.endswith(f"/tree/{NAME}") for option in options)
+    assert any(option.endswith(f"/tree/{START}") for option in options)
     assert "--no-browser" in options
     assert "--ServerApp.port=8123" in options
 
@@ -557,7 +559,7 @@ def test_a_name_of_no_notebook_or_of_several_is_refused_with_those_there_are(wor
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize(("words", "name"), [([], NAME), (["05"], "05-press-and-speed.ipynb")])
+@pytest.mark.parametrize(("words", "name"), [([], START), (["05"], "05-press-and-speed.ipynb")])
 def test_presenting_begins_with_the_notebook_that_was_asked_for(
     words, name, tmp_path, workspaces, monkeypatch
 ):
@@ -589,7 +591,7 @@ def test_one_word_alone_is_a_notebook_of_ours_or_else_a_folder(tmp_path, monkeyp
     cli.main(["present", "03"])
     cli.main(["present", "hall"])
     third = "03-what-moves-the-time.ipynb"
-    assert seen == [(tmp_path, third), (tmp_path / "03", NAME), (tmp_path / "hall", NAME)]
+    assert seen == [(tmp_path, third), (tmp_path / "03", START), (tmp_path / "hall", START)]
 
 
 @pytest.fixture

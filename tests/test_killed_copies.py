@@ -15,7 +15,8 @@ from dataclasses import dataclass
 
 import pytest
 
-from fireheat.launch.notebooks import RECORD, put_notebooks, shipped_notebooks
+from fireheat.launch.notebooks import RECORD, put_notebooks
+from fireheat.shipped import shipped_notebooks
 
 KILLS = int(os.environ.get("FIREHEAT_KILLS", "24"))
 KILLED = 9

@@ -7,9 +7,8 @@ from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
-from .notebooks import shipped_code, shipped_titles
+from ..shipped import START, shipped_code, shipped_titles
 
-START = "00-start-here.ipynb"
 WORKSPACE = "fireheat"
 HALL = "fireheat-hall"  # a workspace: no tab of another evening stands behind the screen
 PRESENT = "FIREHEAT_PRESENT"  # environment: the notebook that pages open on, large
@@ -65,7 +64,8 @@ def page_settings() -> dict[str, Any]:
     dict
         Code and title of each notebook of ours, and the notebook to begin with in a hall.
     """
-    settings: dict[str, Any] = {"fireheatCode": shipped_code(), "fireheatTitles": shipped_titles()}
+    titles = [*shipped_titles().items()]  # a list: the order of an object's keys is lost on the way
+    settings: dict[str, Any] = {"fireheatCode": shipped_code(), "fireheatTitles": titles}
     present = os.environ.get(PRESENT)
     return {**settings, "fireheatPresent": present} if present else settings
 

@@ -10,26 +10,10 @@ from dataclasses import dataclass, field
 from itertools import count
 from pathlib import Path
 
+from ..shipped import shipped_code
+
 RECORD = ".fireheat.json"
 DRAFT = ".fireheat.part"
-PACKAGE = Path(__file__).parents[1]
-
-
-def shipped_notebooks() -> Path:
-    """Return the folder of the notebooks that came with the library: in a wheel, or a clone."""
-    inside = PACKAGE / "notebooks"
-    return inside if inside.is_dir() else PACKAGE.parent / "notebooks"
-
-
-def shipped_code() -> dict[str, list[str]]:
-    """Return the code of each notebook that came with the library, by name, cell by cell."""
-    return {path.name: _code(path) for path in sorted(shipped_notebooks().glob("*.ipynb"))}
-
-
-def shipped_titles() -> dict[str, str]:
-    """Return the title of each notebook that came with the library, by name, in their order."""
-    paths = sorted(shipped_notebooks().glob("*.ipynb"))
-    return {path.name: _sources(path, "markdown")[0].splitlines()[0].lstrip("# ") for path in paths}
 
 
 def named_notebook(word: str) -> str:
@@ -61,15 +45,6 @@ def named_notebook(word: str) -> str:
     if len(found) != 1:
         raise ValueError(f"no notebook is called {word}; there are {', '.join(names)}")
     return found[0]
-
-
-def _code(path: Path) -> list[str]:
-    return [source for source in _sources(path, "code") if source.strip()]
-
-
-def _sources(path: Path, kind: str) -> list[str]:
-    cells = json.loads(path.read_bytes())["cells"]
-    return ["".join(cell["source"]) for cell in cells if cell["cell_type"] == kind]
 
 
 @dataclass(frozen=True)

@@ -1,12 +1,15 @@
 """Live panels: a control moves, one pure call answers, words and picture follow. No physics."""
 
+from ..paths import door as door  # the front page shows a path in the same breath
 from .cards import WhatIf
 from .catchers import Catchers
 from .explorer import Explorer
+from .front import Front
 from .heat_view import HeatView
 from .joining import JoiningCurve
 from .keeping import WillItKeep
 from .kit_at_work import KitAtWork
+from .kit_table import MyKitTable
 from .ladder import WattLadder
 from .making import KitToMake
 from .pairs import SameWorlds
@@ -23,18 +26,21 @@ from .under_ember import UnderTheEmber
 from .warmth import Warmth
 from .watts import MeasureWatts
 from .weather import Weather
+from .weighing import WeighMyWood
 from .woods import WoodsSideBySide
 from .worth import MeasureNext
 
 __all__ = [
     "Catchers",
     "Explorer",
+    "Front",
     "HeatView",
     "JoiningCurve",
     "KitAtWork",
     "KitToMake",
     "MeasureNext",
     "MeasureWatts",
+    "MyKitTable",
     "PracticeBeat",
     "Predict",
     "PressAndSpeed",
@@ -51,6 +57,7 @@ __all__ = [
     "Warmth",
     "WattLadder",
     "Weather",
+    "WeighMyWood",
     "WhatIf",
     "WillItKeep",
     "WoodsSideBySide",

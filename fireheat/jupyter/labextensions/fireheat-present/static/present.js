@@ -4,7 +4,7 @@
 // Written by hand in the form that JupyterLab loads, so nothing builds it.
 (() => {
   const page = JSON.parse(document.getElementById('jupyter-config-data').textContent);
-  const titles = page.fireheatTitles ?? {}; // title of each notebook of ours, by file name
+  const titles = new Map(page.fireheatTitles ?? []); // of each notebook of ours, by file name
   const asked = new URLSearchParams(location.search); // ?present=NAME&panel=WHICH
   const LETTERS = [32, 28, 25, 23]; // sizes of prose at a height of 720 px; none below 22
   const MOST_ROWS = 10; // of a table that is not taken apart
@@ -31,12 +31,12 @@
   // ---- what is on each screen -------------------------------------------------------------------
 
   // The smallest pieces that stay whole: long lists, tables and unfolded details come apart.
-  function pieces(node) {
+  function pieces(node, most = MOST_ROWS) {
     const inside = {
       UL: node => [...node.children],
       OL: node => [...node.children],
-      TABLE: node => (node.rows.length > MOST_ROWS ? [...node.tBodies[0].rows] : [node]),
-      DETAILS: node => (node.open ? [...node.children].slice(1).flatMap(pieces) : [node]),
+      TABLE: node => (node.rows.length > most ? [...node.tBodies[0].rows] : [node]),
+      DETAILS: node => (node.open ? [...node.children].slice(1).flatMap(child => pieces(child)) : [node]),
     }[node.tagName];
     if (node.tagName === 'OL') [...node.children].forEach((item, i) => (item.value = i + 1));
     return inside ? inside(node) : [node];
@@ -79,7 +79,10 @@
       for (const output of cell.node.querySelectorAll(OUTPUT)) {
         const root = output.querySelector(ROOT);
         if (root) views(root).forEach(parts => add('panel', number, parts));
-        else add('prose', number, [output]);
+        else {
+          const words = [...(output.querySelector(PROSE)?.children ?? [])];
+          add('prose', number, words.length ? words.flatMap(child => pieces(child, 1)) : [output]);
+        }
       }
     });
     return found;
@@ -161,6 +164,7 @@
     constructor(app) {
       this.app = app;
       this.panel = null;
+      this.way = null; // stops of a path, and at which one this is
       this.title = make('h2', 'fh-hall-title');
       this.title.tabIndex = -1;
       this.back = make('button', 'fh-hall-turn', '‹', () => this.turn(-1));
@@ -201,6 +205,7 @@
       this.feed = content.node.querySelector('[role="feed"]'); // of cells, most of which are away
       this.feed?.setAttribute('role', 'group');
       for (let at = panel.node.parentElement; at; at = at.parentElement) at.classList.add('fh-way');
+      this.app.shell.activateById(panel.id); // JupyterLab could not while it was hidden
       this.seen = '';
       this.watch = new MutationObserver(() => this.look());
       this.watch.observe(panel.content.node, { childList: true, subtree: true });
@@ -229,10 +234,12 @@
     }
 
     leave() {
-      const { panel, screens } = this;
+      const { panel, screens, way } = this;
+      this.way = null;
       this.strip();
       document.body.classList.remove('fh-present');
       this.node.remove();
+      if (way) return this.follow(way.home);
       if (panel.isDisposed) return;
       const { cell } = screens[this.at];
       panel.content.activeCellIndex = cell;
@@ -273,12 +280,13 @@
       return same < 0 ? Math.min(at, screens.length - 1) : same;
     }
 
-    // Go where a link points: a screen, or a panel by its number or by a word of its cell; or to
-    // the cell that a reader was at.
+    // Go where a link points: a screen, a panel by its number or by a word of its cell, a heading; or
+    // to the cell that a reader was at.
     find() {
       const { screen, panel, cell: from } = this.wanted ?? {};
       if (panel && this.panel.node.dataset.fireheat === 'waking') return; // not all panels are there
       this.wanted = null;
+      this.prepare();
       if (screen) this.go(Math.min(Math.max(1, screen), this.screens.length) - 1);
       if (from) this.go(this.screens.findLastIndex(one => one.cell <= from && one.kind !== 'pages'));
       if (!panel) return;
@@ -287,7 +295,9 @@
       const named = cell => widgets[cell].model.sharedModel.getSource().split(/\W+/).includes(panel);
       const cell = /^\d+$/.test(panel) ? cells[panel - 1] : cells.find(named);
       const at = this.screens.findIndex(one => one.kind === 'panel' && one.cell === cell);
-      if (at >= 0) this.go(at);
+      if (at >= 0) return this.go(at);
+      const headed = this.screens.findIndex(one => one.title && place(one.title) === panel);
+      if (headed >= 0) this.go(headed);
     }
 
     letters(size) {
@@ -304,8 +314,15 @@
       const key = `.fh-key-${step < 0 ? 'back' : 'next'}`;
       const part = this.root?.matches('.fh-steps') && this.root.querySelector(key);
       if (part && !part.disabled) return part.click(); // steps first, then the next screen
-      if (this.at + step >= this.screens.length) this.page(1);
+      if (this.way && this.screens[this.at + step]?.cell !== this.screens[this.at].cell) this.stop(step);
+      else if (this.at + step >= this.screens.length) this.page(1);
       else this.go(Math.max(0, this.at + step), true);
+    }
+
+    // Go to a screen of this page, off the path.
+    leap(at) {
+      this.way = null;
+      this.go(at, true);
     }
 
     go(at, moved = false) {
@@ -331,9 +348,11 @@
       this.title.classList.toggle('fh-heard', asks);
       const many = this.screens.length;
       const awake = this.panel.node.dataset.fireheat !== 'waking';
-      this.count.textContent = `${at + 1} of ${awake ? many : '…'}`;
+      this.count.textContent = this.way
+        ? `stop ${this.way.at + 1} of ${this.way.stops.length}`
+        : `${at + 1} of ${awake ? many : '…'}`;
       this.name.textContent = this.titleOf(this.panel);
-      this.back.disabled = at === 0;
+      this.back.disabled = at === 0 && !this.way;
       this.drawPlank();
       this.pages.replaceChildren(...(kind === 'pages' ? this.links() : []));
       if (moved) {
@@ -344,7 +363,7 @@
 
     drawPlank() {
       const notches = this.screens.map((screen, i) => {
-        const notch = make('i', `fh-notch fh-notch-${screen.kind}`, '', () => this.go(i, true));
+        const notch = make('i', `fh-notch fh-notch-${screen.kind}`, '', () => this.leap(i));
         notch.classList.toggle('fh-notch-now', i === this.at);
         return notch;
       });
@@ -357,20 +376,44 @@
     }
 
     links() {
-      const names = Object.keys(titles), now = names.indexOf(file(this.panel.context.path));
+      const names = [...titles.keys()], now = names.indexOf(file(this.panel.context.path));
       return names.map((name, i) => {
         const item = make('li', i === now ? 'fh-hall-now' : '');
-        item.append(make('button', '', titles[name], () => this.page(i - now)));
+        item.append(make('button', '', titles.get(name), () => this.page(i - now)));
         return item;
       });
     }
 
+    // Go to another stop of the path that a link was taken from, and after the last one back to it.
+    stop(step) {
+      const { stops, at, home } = this.way;
+      const next = stops[at + step];
+      this.way = next ? { stops, at: at + step, home } : null;
+      this.follow(next ?? home);
+    }
+
+    // Open what a link leads to, in the hall if that is where we are.
+    async follow({ path, id }) {
+      const panel = await open(this.app, path);
+      if (this.panel && !id) this.show(panel);
+      else if (id) panel.setFragment(id);
+    }
+
+    // The next stop's page wakes while this one is shown, so nobody waits for it.
+    async prepare() {
+      const next = this.way?.stops[this.way.at + 1];
+      if (!next || next.path === this.panel.context.path) return;
+      const panel = await open(this.app, next.path, { activate: false });
+      panel.node.dataset.fireheatSoon = '';
+    }
+
     // Go on to another notebook, so many further in their order.
     page(step) {
-      const names = Object.keys(titles), { path } = this.panel.context;
+      this.way = null;
+      const names = [...titles.keys()], { path } = this.panel.context;
       const name = names[names.indexOf(file(path)) + step];
       if (!step) this.go(0, true);
-      else if (name) open(this.app, path.slice(0, -file(path).length) + name);
+      else if (name) open(this.app, path.slice(0, -file(path).length) + name).then(next => this.show(next));
     }
 
     key(event) {
@@ -385,8 +428,8 @@
         ...(!on(MOVES) && {
           ArrowRight: () => this.turn(1),
           ArrowLeft: () => this.turn(-1),
-          Home: () => this.go(0, true),
-          End: () => this.go(this.screens.length - 1, true),
+          Home: () => this.leap(0),
+          End: () => this.leap(this.screens.length - 1),
           n: () => this.page(1),
           p: () => this.page(-1),
           f: () => {}, // it fills the window already
@@ -428,6 +471,17 @@
 
   const file = path => path.split('/').pop();
 
+  const place = heading => words(heading).map(part => part.textContent).join('').replaceAll(' ', '-');
+
+  // Which of our pages a link leads to, and where on it. JupyterLab turns links in words into
+  // addresses of files.
+  function target(link, path) {
+    const href = link.getAttribute('href');
+    const name = decodeURIComponent(file(new URL(href, location).pathname));
+    const beside = path.slice(0, -file(path).length) + name;
+    return { path: href.startsWith('#') ? path : beside, id: decodeURIComponent(link.hash) };
+  }
+
   // A heading's own words, without the mark that JupyterLab puts behind it.
   function words(heading) {
     if (typeof heading === 'string') return [document.createTextNode(heading)];
@@ -436,7 +490,7 @@
     return [...copy.childNodes];
   }
 
-  const open = (app, path) => app.commands.execute('docmanager:open', { path });
+  const open = (app, path, options) => app.commands.execute('docmanager:open', { path, options });
 
   const extension = {
     id: 'fireheat-present:plugin',
@@ -460,12 +514,28 @@
         createNew(panel) {
           const follow = panel.setFragment.bind(panel);
           panel.setFragment = fragment => {
-            const [, present, which] = /^#?(present)(?:-(.+))?$/.exec(fragment) ?? [];
-            if (present) hall.show(panel, { panel: which });
+            const [, present, which] = /^#?(present-?)?(.*)$/.exec(decodeURIComponent(fragment));
+            if (present || hall.panel === panel) hall.show(panel, { panel: which });
             else follow(fragment);
           };
         },
       });
+      // Links that open panels, one below the other, are the stops of a path.
+      document.addEventListener('click', event => {
+        const link = event.target.closest?.('.jp-Notebook a[href]');
+        const { path } = current()?.context ?? {};
+        const to = link && path && target(link, path);
+        if (!to?.path.endsWith('.ipynb')) return;
+        const row = [...(link.closest('table')?.querySelectorAll('a[href]') ?? [])];
+        const stops = row.filter(each => target(each, path).id.startsWith('#present'));
+        const at = stops.indexOf(link), home = { path, id: '' };
+        hall.way = at < 0 ? null : { stops: stops.map(each => target(each, path)), at, home };
+        // JupyterLab follows links in words, but knows none in panels, and nothing of the hall.
+        if (!link.closest(ROOT) && !hall.panel) return;
+        event.preventDefault();
+        event.stopPropagation();
+        hall.follow(to);
+      }, true);
       const name = asked.get('present') ?? page.fireheatPresent;
       if (!name) return;
       const where = { panel: asked.get('panel'), screen: asked.get('screen') };

@@ -50,7 +50,8 @@
     };
     codeCells(panel).forEach(dropDeadViews);
     const { sessionContext } = panel;
-    while (!panel.isVisible && !panel.isDisposed) { // one of many tabs waits until it is looked at
+    // One of many tabs waits until it is looked at, or about to be.
+    while (!panel.isVisible && !panel.isDisposed && !('fireheatSoon' in panel.node.dataset)) {
       unmark();
       await pause(200);
     }
