@@ -106,7 +106,7 @@ def assert_alive(page):
 def test_a_notebook_saved_on_the_first_evening_opens_alive_on_the_second(second_evening, way):
     lab, name = second_evening, f"{way}.ipynb"
     assert views(lab.folder / name) > 0  # and these are dead
-    page = lab.open(name)
+    page = lab.turn_to(name)  # the first of them at its address
     assert not is_marked(page)
     assert page.evaluate(f"() => {NOTEBOOK}.content.outerNode.scrollTop") == 0
     assert page.locator(".jp-Notebook h1").is_visible()
@@ -121,46 +121,6 @@ def test_a_page_loaded_anew_on_a_kernel_that_still_runs_wakes_too(second_evening
     second_evening.wait_for_kernel()
     second_evening.wait_until_awake()
     assert not is_marked(page)
-    assert_alive(page)
-
-
-def left_open(lab, *names):
-    """Write the layout of an evening that ended with these notebooks in tabs, the first in view."""
-    ids = [f"notebook:{name}" for name in names]
-    tabs = {"type": "tab-area", "currentIndex": 0, "widgets": ids}
-    data = {f"notebook:{name}": {"data": {"path": name, "factory": "Notebook"}} for name in names}
-    data["layout-restorer:data"] = {"main": {"dock": tabs, "current": ids[0]}}
-    whole = {"data": data, "metadata": {"id": "tabs"}}
-    WorkspacesManager(str(lab.home / "workspaces")).save("tabs", json.dumps(whole))
-
-
-def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(second_evening):
-    lab = second_evening
-    write(lab.folder / "mine.ipynb", "1 + 1")
-    left_open(lab, "mine.ipynb", "tool.ipynb", "08-holding-the-ember.ipynb")
-    page = lab.new_page()
-    page.goto(lab.address("lab/workspaces/tabs/tree/mine.ipynb"))
-    lab.wait_for_kernel()
-    lab.wait_for(
-        """() => {
-            const all = [...window.jupyterapp.shell.widgets('main')];
-            window.hidden = all.find(widget => widget.context?.path === 'tool.ipynb');
-            return all.every(widget => widget.sessionContext?.session?.kernel?.status === 'idle');
-        }"""
-    )
-    page.wait_for_timeout(1500)  # for what must not come, from a kernel that is not asked
-    assert page.evaluate("() => window.hidden.node.dataset.fireheat") == "waking"
-    first = "[...window.hidden.content.model.cells].find(cell => cell.type === 'code')"
-    assert page.evaluate(f"() => {first}.executionState") == "idle"
-    stands = page.evaluate("() => JSON.stringify(window.hidden.content.model.toJSON())")
-    assert "image/png" in stands
-    assert WIDGET not in stands  # the picture is seen while the page sleeps, and no error
-    waiting = "[...window.jupyterapp.shell.widgets('main')].filter(widget => !widget.isVisible)"
-    assert page.evaluate(f"() => {waiting}.map(w => w.context.model.dirty)") == [False, False]
-    page.evaluate("window.jupyterapp.shell.activateById(window.hidden.id)")
-    write_own_words(page, "window.hidden")
-    lab.wait_until_awake()
-    assert is_marked(page)
     assert_alive(page)
 
 
@@ -218,3 +178,43 @@ def test_a_notebook_of_the_readers_own_does_not_run_by_itself(second_evening, ra
     lab.settle()
     assert not lab.wakes()
     assert not ran.exists()
+
+
+def left_open(lab, *names):
+    """Write the layout of an evening that ended with these notebooks in tabs, the first in view."""
+    ids = [f"notebook:{name}" for name in names]
+    tabs = {"type": "tab-area", "currentIndex": 0, "widgets": ids}
+    data = {f"notebook:{name}": {"data": {"path": name, "factory": "Notebook"}} for name in names}
+    data["layout-restorer:data"] = {"main": {"dock": tabs, "current": ids[0]}}
+    whole = {"data": data, "metadata": {"id": "tabs"}}
+    WorkspacesManager(str(lab.home / "workspaces")).save("tabs", json.dumps(whole))
+
+
+def test_a_page_in_a_hidden_tab_waits_and_words_written_meanwhile_stay_marked(second_evening):
+    lab = second_evening
+    write(lab.folder / "mine.ipynb", "1 + 1")
+    left_open(lab, "mine.ipynb", "tool.ipynb", "08-holding-the-ember.ipynb")
+    page = lab.new_page()
+    page.goto(lab.address("lab/workspaces/tabs/tree/mine.ipynb"))
+    lab.wait_for_kernel()
+    lab.wait_for(
+        """() => {
+            const all = [...window.jupyterapp.shell.widgets('main')];
+            window.hidden = all.find(widget => widget.context?.path === 'tool.ipynb');
+            return all.every(widget => widget.sessionContext?.session?.kernel?.status === 'idle');
+        }"""
+    )
+    page.wait_for_timeout(1500)  # for what must not come, from a kernel that is not asked
+    assert page.evaluate("() => window.hidden.node.dataset.fireheat") == "waking"
+    first = "[...window.hidden.content.model.cells].find(cell => cell.type === 'code')"
+    assert page.evaluate(f"() => {first}.executionState") == "idle"
+    stands = page.evaluate("() => JSON.stringify(window.hidden.content.model.toJSON())")
+    assert "image/png" in stands
+    assert WIDGET not in stands  # the picture is seen while the page sleeps, and no error
+    waiting = "[...window.jupyterapp.shell.widgets('main')].filter(widget => !widget.isVisible)"
+    assert page.evaluate(f"() => {waiting}.map(w => w.context.model.dirty)") == [False, False]
+    page.evaluate("window.jupyterapp.shell.activateById(window.hidden.id)")
+    write_own_words(page, "window.hidden")
+    lab.wait_until_awake()
+    assert is_marked(page)
+    assert_alive(page)
