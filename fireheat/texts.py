@@ -3,7 +3,9 @@
 import re
 from typing import Any
 
-from .quantities import METRIC, quantity, unit_text
+from scipy import constants as c
+
+from .quantities import METRIC, US, quantity, unit_text
 from .words import number_words
 
 _PLACE = re.compile(r"\{(\w+):(~?)([-\d.]+)\}")
@@ -44,3 +46,31 @@ def _said(system, key, about, value):
     if about:
         return f"{number_words(row.shown(si, system))} {unit_text(row.shown_unit(system))}"
     return re.sub(r"\.0+(?= )", "", row.text(si, system))
+
+
+def wear_words(wear: float, system: str = METRIC) -> str:
+    """Spell how much a pair of woods wears off, for each unit of force and of way rubbed.
+
+    Parameters
+    ----------
+    wear : float
+        Volume worn off for each unit of rubbing. [m^3/J]
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    str
+        The words.
+
+    Examples
+    --------
+    >>> wear_words(2.4e-9)
+    '2.4 mm³ for each newton pressed and metre rubbed'
+    >>> wear_words(2.4e-9, "us")
+    '0.2 cubic inches for every thousand pounds pressed and foot rubbed'
+    """
+    if system == US:
+        number = number_words(1000 * wear * c.lbf * c.foot / c.inch**3)
+        return f"{number} cubic inches for every thousand pounds pressed and foot rubbed"
+    return f"{number_words(wear / c.milli**3)} mm³ for each newton pressed and metre rubbed"

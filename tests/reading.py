@@ -8,6 +8,15 @@ import re
 import numpy as np
 from PIL import Image
 
+from fireheat.panels.units import UnitSwitch
+from fireheat.quantities import METRIC, US
+
+# Words that no reader of these units should find.
+FOREIGN = {
+    US: r"\d[ \xa0](mm|cm|m|N|kg|m/s|°C|kPa|kW/m²|MJ/m²)(?![\w/²])|milli|centi|newton|[{}]",
+    METRIC: r"\d[ \xa0](in|ft|lb|ft/s|°F|psi|W/in²)(?![\w/²])(?! (a|the|my)\b)|\binch|\bpound|[{}]",
+}
+
 
 def read(words):
     """Say HTML as it reads: without tags, every space alike."""
@@ -57,3 +66,17 @@ def rgb(color):
 def painted(panel, color):
     """Where the picture has exactly this colour: row and column of each pixel."""
     return np.argwhere((pixels(png(panel)) == rgb(color)).all(axis=2))
+
+
+def every_word(widget):
+    """All that a reader may find on a panel, folded away or not; but not the choice of units."""
+    if isinstance(widget, UnitSwitch):
+        return
+    for name in ("value", "description", "placeholder", "text", "words", "tooltip"):
+        words = getattr(widget, name, None)
+        if isinstance(words, str):
+            yield read(words)
+            yield from re.findall(r'(?:alt|title|aria-label)="([^"]*)"', words)
+    yield from map(str, getattr(widget, "_options_labels", ()))
+    for child in getattr(widget, "children", ()):
+        yield from every_word(child)

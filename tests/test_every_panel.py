@@ -6,7 +6,7 @@ import warnings
 from fractions import Fraction
 
 import pytest
-from reading import alt, shown
+from reading import FOREIGN, alt, every_word, shown
 
 from fireheat import Air, Effort, InputError, Kit, panels
 from fireheat.derivation.bound import bound_steps
@@ -192,6 +192,15 @@ def test_a_number_that_is_wrong_in_other_units_would_be_seen():
     assert not agree(*measures("25 °C"), *measures("60 °F"))
     assert agree(*measures("10 W"), *measures("10 W"))
     assert not agree(*measures("10 mm"), *measures("10 mm"))  # nobody has switched it
+
+
+def test_no_panel_mixes_units(panel):
+    move(panel)
+    for units in (US, METRIC):
+        panel.units.value = units
+        panel.catch_up()
+        for words in [panel.sentence(), *every_word(panel)]:
+            assert not re.search(FOREIGN[units], words), (units, words)
 
 
 def test_a_panel_can_start_in_either_unit(panel):

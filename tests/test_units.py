@@ -6,7 +6,7 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from reading import read, shown
+from reading import FOREIGN, read, shown
 
 from fireheat import lessons
 from fireheat.data import table
@@ -152,12 +152,6 @@ def options():
         yield from lessons.prediction(key).options
     for key in TABLE["check"]:
         yield from (option.text for option in lessons.self_check(key).options)
-
-
-FOREIGN = {
-    US: r"\d[ \xa0](mm|cm|m|N|kg|m/s|°C|kPa|kW/m²|MJ/m²)(?![\w/²])|milli|centi|newton|[{}]",
-    METRIC: r"\d[ \xa0](in|ft|lb|ft/s|°F|psi|W/in²)(?![\w/²])(?! (a|the|my)\b)|\binch|\bpound|[{}]",
-}
 
 
 @pytest.mark.parametrize("system", [METRIC, US])

@@ -14,6 +14,7 @@ from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit
 from ..quantities import default, quantity
 from ..spread import Outcomes
+from ..texts import wear_words
 from ..words import (
     TOO_LONG,
     band_words,
@@ -234,8 +235,8 @@ class Explorer(Trying):
         row = quantity("dust_mass")
         worn, heap = (row.text(mass, self.system) for mass in (answer.state.kit.dust, answer.dust))
         if answer.now.never:
-            wear = number_words(1e9 * answer.most_wear)
-            return f"cool and brown; no pair chars that wears off over {wear} mm³ per N m"
+            wear = wear_words(answer.most_wear, self.system)
+            return f"cool and brown; no pair chars that wears off over {wear}"
         if answer.enough.times_least.likely < 1:
             return f"{heap} in the heap may not keep itself hot: see page 08"
         return f"{worn} worn off, {heap} in the heap"

@@ -7,6 +7,7 @@ import numpy as np
 from ..answers.heat_view import NO_EMBER, NO_SMOKE, WINDOW, Story, still, story
 from ..figures.heat_view import HeatSection, Moment
 from ..quantities import default, quantity
+from ..texts import wear_words
 from ..words import TOO_LONG, band_words, number_words, shares_words, time_words
 from .base import bar, button, cells, tiles
 from .controls import Slider
@@ -130,8 +131,7 @@ class HeatView(Trying):
         most, state = answer.story.allowance, answer.story.state
         length = quantity("stroke_length").text(default("stroke_length"), self.system)
         words = (
-            "Cool dust: a pair that wears off more than "
-            f"{number_words(1e9 * most.wear)} mm³ for each newton pressed and metre rubbed can "
+            f"Cool dust: a pair that wears off more than {wear_words(most.wear, self.system)} can "
             "never char, however you bow. Its heat leaves with brown dust."
         )
         if not np.isfinite(most.strokes):

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 from ..answers.watts import Gauges, Pulling, in_my_kit, watts
 from ..answers.worth import parts_words
 from ..figures.watts import VERDICTS, WattsPicture, watt_words
+from ..quantities import quantity
 from ..words import percent_words, range_words
 from .base import bar, cells, tiles, unfolding
 from .controls import Choice, Slider
@@ -140,7 +141,8 @@ class MeasureWatts(Trying):
             key: f"makes {parts_words(sum(parts[part] for part in its))} of the ±"
             for key, its in _PARTS.items()
         }
-        words["scale_pull"] = f"{answer.pulling.scale_pull:.1f} N; {words['scale_pull']}"
+        pull = quantity("pull").text(answer.pulling.scale_pull, self.system)
+        words["scale_pull"] = f"{pull}; {words['scale_pull']}"
         words["strokes_per_minute"] = f"your pace, in the air; {words['strokes_per_minute']}"
         words["smoke_time"] = "from the first stroke to a steady thread of smoke"
         words["pull_limit"] = "half its smallest step, or what it says of itself"
