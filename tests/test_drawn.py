@@ -46,7 +46,7 @@ from fireheat.data import table
 from fireheat.ember.catchers import catchers
 from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness, sheet
 from fireheat.ember.ember import Ember, dust_mass
-from fireheat.ember.ignition import will_it_keep
+from fireheat.ember.ignition import heap_radius, will_it_keep
 from fireheat.ember.lasting import lasting
 from fireheat.ember.scorch import solve_catcher
 from fireheat.estimates import times
@@ -73,6 +73,7 @@ from fireheat.words import (
     NEVER,
     TOO_LONG,
     band_words,
+    inch_words,
     number_words,
     percent_words,
     shares_words,
@@ -2216,6 +2217,165 @@ def race_picture(shown):
     return meant
 
 
+class KeptKit(panels.KitAtWork):
+    """The kit as a notebook keeps it: nothing else paints that picture."""
+
+    def set(self, **values):
+        said = super().set(**values)
+        assert self.png
+        return said
+
+
+def kit_at_work(shown):
+    """The kit at first smoke: to scale, its tip as hot as the course has it, named where it is."""
+    meant, sketch, now = Meant(), shown.sketch, shown.now
+    drawn, way = sketch.drawn(), course(tried(now))
+    for part in drawn:
+        meant.boxes_of(sketch, part)
+    x, per = 322, 0.84 * 2.7  # the spindle's middle, and pixels to a millimetre
+    time = min(way.smoke, way.times[-1])
+
+    def ends(part):
+        there = at(drawn[part].frame, drawn[part].x, drawn[part].y)
+        return there.min(axis=0), there.max(axis=0)
+
+    def thick(state):
+        half = 500 * state["diameter"] * per
+        return pytest.approx((x - half, x + half), abs=0.01)
+
+    (left, _), (right, _) = ends("spindle 1")
+    assert (left, right) == thick(now)
+    shade = style.heat()[int(np.clip((way.temperature_at(time) - 293.15) / 310, 0, 1) * 255)] / 255
+    assert {drawn[part].color for part in drawn if part.startswith("tip")} == {to_hex(shade)}
+    mass = way.dust_at(time)
+    wide = 2 * 1.15 * 1000 * per * (heap_radius(mass) if mass else 0.0)
+    assert np.ptp(drawn["heap 1"].x) == pytest.approx(wide, abs=0.01)
+    smokes = {part for part in drawn if part.startswith("smoke")}
+    assert smokes == ({"smoke-1"} if way.smoke <= way.times[-1] else set())
+    tail, (_, tip) = ends("press 1")[0][1], ends("press 2")[1]
+    assert tip - tail == pytest.approx(0.84 * 0.6 * now["force"], abs=0.01)
+    meant.line("pace", sketch.whole, *_pace(now["speed"]).T, None)
+    if shown.then:
+        (left, _), (right, _) = ends("before 1")
+        assert (left, right) == thick(shown.then)
+        (_, tail), (_, tip) = ends("before 2")
+        assert tip - tail == pytest.approx(0.84 * 0.6 * shown.then["force"], abs=0.01)
+    texts = {key: quantity(key).text(now[key], shown.system) for key in ("force", "speed")}
+    meant.text(texts["force"], 346, 32)
+    in_kilograms = now["force"] / 9.80665
+    bag = in_kilograms / 0.45359237 if shown.system == US else in_kilograms
+    meant.text(f"a {bag:.0f} {'lb' if shown.system == US else 'kg'} bag", 346, 51)
+    meant.text(texts["speed"], 580, 152, "center")
+    for word, note, place, align in KIT_WORDS:
+        meant.text(word, *place, align)
+        if note:
+            meant.text(note, place[0], place[1] + 19, align)
+        (_, end), dot = (at(drawn[n].frame, drawn[n].x, drawn[n].y) for n in _to(word))
+        assert dot[0] == pytest.approx(end)
+        thing = drawn[ON[word]]
+        corners = at(thing.frame, thing.x, thing.y)
+        if word == "bow and cord":
+            way_along = (end[0] - corners[0, 0]) / (corners[1, 0] - corners[0, 0])
+            assert 0.2 < way_along < 0.8
+            assert end[1] == pytest.approx(corners[0, 1] + way_along * np.ptp(corners[:, 1]), abs=2)
+        else:
+            assert MatplotlibPath(corners).contains_point(end, radius=-4), word
+    return meant
+
+
+def _to(word):
+    return f"to {word}", f"on {word}"
+
+
+def _pace(speed):
+    """Corners of an arrow to both sides of (580, 172), fifty pixels to a metre a second."""
+    left, right, head = 580 - 25 * speed, 580 + 25 * speed, min(9, 25 * speed)
+    sides = (left, head), (right, -head)
+    heads = [((end + turn, 165), (end, 172), (end + turn, 179)) for end, turn in sides]
+    return np.array([(left, 172), (right, 172), *heads[0], *heads[1]])
+
+
+KIT_WORDS = (
+    ("bearing block", "presses, stays still", (406, 78), "left"),
+    ("bow and cord", "turn the spindle", (6, 116), "left"),
+    ("spindle", "", (406, 279), "left"),
+    ("fireboard", "", (138, 406), "right"),
+    ("notch", "hot dust falls in here", (452, 406), "left"),
+)
+ON = {
+    **{"bearing block": "block 1", "bow and cord": "left 1", "spindle": "spindle 1"},
+    **{"fireboard": "front 1", "notch": "notch 2"},
+}
+
+
+def to_make(shown):
+    """Parts of a kit at one scale, each dimension line as long as what it measures."""
+    meant, sketch, thick = Meant(), shown.sketch, 1000 * shown.now["diameter"]
+    drawn, per = sketch.drawn(), 1.35
+    for part in drawn:
+        meant.boxes_of(sketch, part)
+    deep = thick / 2 + 6
+    mouth = 2 * deep * np.tan(np.pi / 8)
+    across_it = {
+        **{"spindle": thick, "board": 250, "hole": thick, "notch": mouth, "open notch": mouth},
+        **{"side": 250, "block": 100, "size of spindle": thick, "size of board_length": 250},
+        **{"size of mouth": mouth, "size of block_length": 100},
+        "size of bow_length": 600 * 0.3 / per,
+    }
+    up_it = {
+        **{"spindle": 150, "board": 50, "hole": thick, "notch": deep, "side": 15, "block": 40},
+        **{"size of spindle_point": 20, "size of spindle_length": 150, "size of board_width": 50},
+        **{"size of hole": thick, "size of board_thickness": 15, "size of block_thickness": 40},
+        **{"size of socket_depth": 10},
+    }
+    for sides, millimetres in ((0, across_it), (1, up_it)):
+        for part, long in millimetres.items():
+            there = at(drawn[part].frame, drawn[part].x, drawn[part].y)
+            assert np.ptp(there[:, sides]) == pytest.approx(per * long, abs=0.02), part
+    ((x, y), (right, low)) = (
+        getattr(at(drawn["hole"].frame, drawn["hole"].x, drawn["hole"].y), end)(axis=0)
+        for end in ("min", "max")
+    )
+    near = 76 + per * 50
+    assert near - (y + low) / 2 == pytest.approx(per * deep, abs=0.02)
+    assert (x + right) / 2 == pytest.approx(282 + per * 125, abs=0.02)
+    if shown.then:
+        there = at(drawn["before"].frame, drawn["before"].x, drawn["before"].y)
+        assert np.ptp(there[:, 0]) == pytest.approx(per * 1000 * shown.then["diameter"], abs=0.02)
+
+    def told(low, high):
+        if shown.system == METRIC:
+            return f"{low} to {high} mm"
+        parts = 4 if high >= 100 else 8 if high >= 20 else 16
+        return " to ".join(inch_words(end / 25.4, parts) for end in (low, high)) + " in"
+
+    own = quantity("diameter").text(shown.now["diameter"], shown.system)
+    wide = f"{mouth:.0f} mm" if shown.system == METRIC else f"{inch_words(mouth / 25.4, 16)} in"
+    half = per * thick / 2
+    for words, x, y, align in (
+        ("spindle", 10, 18, "left"),
+        (told(15, 30), 62 + half + 26, 60 + per * 10, "left"),
+        (f"{told(130, 250)} long", 62 + half + 16, 60 + per * 75, "left"),
+        (f"{own} thick", 10, 60 + per * 150 + 38, "left"),
+        ("fireboard, from above", 282, 18, "left"),
+        ("from its edge", 282 + per * 250, 186, "right"),
+        (told(200, 400), 282 + per * 250, 44, "right"),
+        (told(40, 80), 282 + per * 250 + 26, 76 + per * 25, "left"),
+        (told(10, 20), 282 + per * 250 + 26, 200 + per * 7.5, "left"),
+        (f"hole {own}", 282 + per * 125 - half - 22, near - per * deep, "right"),
+        (f"notch {wide}", 282 + per * (125 + mouth / 2) + 12, near + 16, "left"),
+        ("bearing block", 282, 264, "left"),
+        (told(80, 120), 282, 286, "left"),
+        (told(30, 50), 282 + per * 100 + 26, 318 + per * 20, "left"),
+        (f"socket {told(6, 12)} deep", 282, 318 + per * 40 + 20, "left"),
+        ("bow and cord, smaller", 528, 264, "left"),
+        (told(500, 750), 528, 376, "left"),
+        (f"cord {told(200, 300)} longer", 528, 400, "left"),
+    ):
+        meant.text(words, x, y, align)
+    return meant
+
+
 class Row(NamedTuple):
     panel: Any
     meant: Any
@@ -2321,6 +2481,25 @@ ROWS = {
             Case("ordinary"),
             Case("slow", {"strokes_per_minute": 40.0}),
             Case("quick", {"strokes_per_minute": 220.0}, units=US),
+        ),
+    ),
+    "KitPicture": Row(
+        KeptKit,
+        kit_at_work,
+        (
+            Case("ordinary"),
+            Case("before", {"diameter": 0.0135, "force": 110.0}, {"diameter": 0.019}),
+            Case("never", {"force": 20.0, "speed": 0.25, "diameter": 0.02}),
+            Case("US", {"speed": 2.4, "force": 30.0}, {"force": 140.0}, US),
+        ),
+    ),
+    "MakingPicture": Row(
+        "KitToMake",
+        to_make,
+        (
+            Case("ordinary"),
+            Case("before", {"diameter": 0.0125}, {"diameter": 0.02}),
+            Case("US", {"diameter": 0.019}, {}, US),
         ),
     ),
     "PressCurve": Row(
