@@ -1584,13 +1584,16 @@ def wood_rows(shown):
         meant.text("1" if chosen else beside_words(ratio, likely), 796, y, "right")
         if past and one in past.woods:
             bar_before = past.embers.at(past.woods.index(one))
-            bar(f"{one.name}, before", bar_before, y, 6, style.INK)
+            stays = np.allclose(list(bar_before), list(found.embers.at(at_row)), rtol=1e-3)
+            if not stays or one == past.wood:
+                bar(f"{one.name}, before", bar_before, y, 6, style.INK)
     meant.text("time, ▸ = 1", 796, 14, "right")
     meant.text("floor", max(place(found.bounds[0]), 282), 14, "right")
     if found.embers.low[0] <= end:
         meant.near(sketch, "your wood", (place(found.embers.low[0]), 14), 80)
-    if past and past.embers.low[0] <= end:
-        meant.near(sketch, "before", (place(past.embers.low[0]), 14), 220)
+    first = f"{found.woods[0].name}, before"
+    if first in meant.marks:
+        meant.near(sketch, "before", (meant.marks[first][0][0, 0], 14), 220)
     return meant
 
 

@@ -30,7 +30,8 @@ from fireheat.ember.lasting import lasting
 from fireheat.ember.scorch import scorch_time
 from fireheat.estimates import times
 from fireheat.figures.sketch import Sketch
-from fireheat.figures.weighing import float_words
+from fireheat.figures.weighing import deep_words, float_words
+from fireheat.figures.woods import beside_words
 from fireheat.kit.bowing import bow_speed, cord_slip_pull, friction_power, friction_torque
 from fireheat.kit.moisture import equilibrium_moisture, warmed_humidity
 from fireheat.kit.wood import my_wood, wood, woods
@@ -362,7 +363,7 @@ def pile(state, system):
         one, specific_gravity=own.specific_gravity * np.array([1 - scatter, 1 + scatter])
     )
     tiles = [
-        factor_words(apart),
+        beside_words(apart, times(one.changed(wood=other)).ember.likely),
         band_words(spread(one, draws=128).all),
         floor_words(times(one).bound),
         band_words(boards.ember.likely),
@@ -378,19 +379,11 @@ def weighed(state, system):
     damp = well_measured("moisture", state["moisture"]).error * 2  # a guess is half as good
     found = weighed_gravity(state["piece_mass"], **sides, **limits, moisture_error=damp)
     afloat, dry = found.value * (1 + state["moisture"]), found.value
-    near = min(woods().values(), key=lambda row: abs(row.specific_gravity - dry))
-    known = abs(near.specific_gravity - dry) <= found.error
-    later = "–"
+    later = "too light" if dry < 0.3 else "too heavy"
     if 0.3 <= dry <= 1.1:
         later = factor_words(compare(Try(), Try().changed(wood=my_wood(dry)), draws=128))
-    floats = float_words(afloat)
-    tiles = [
-        f"{dry:.2f} ± {found.error:.2f}",
-        near.name if known else "none of them",
-        floats,
-        later,
-    ]
-    return tiles, [f"It {floats}."]
+    tiles = [f"{dry:.2f} ± {found.error:.2f}", deep_words(afloat), later]
+    return tiles, [f"It {float_words(afloat)}."]
 
 
 def catchers(state, system):

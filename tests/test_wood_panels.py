@@ -9,6 +9,7 @@ from fireheat.answers.weather import stores
 from fireheat.answers.woods import woods_of
 from fireheat.estimates import times
 from fireheat.figures import style
+from fireheat.figures.woods import beside_words
 from fireheat.kit.kit import Try
 from fireheat.kit.wood import REGIONS, woods
 from fireheat.panels import Weather, WoodsSideBySide
@@ -79,7 +80,12 @@ def test_the_wood_before_stays_to_be_compared_with(pile):
     pile.keep_before()
     words = pile.set(wood="white_ash")
     assert "Before: western redcedar, estimate" in words
+    assert marks() == ["western redcedar, before"]  # the others stand where they stood
+    pile.set(moisture=0.12)
     assert len(marks()) == len(woods_of("north_america"))
+    pile.set(moisture=0.09, region="europe", wood="european_ash")  # one row less than before
+    assert marks() == []
+    pile.set(region="north_america", wood="white_ash")
     change = compare(Try(), Try().changed(wood="white_ash"), draws=128)
     assert f"against before: {factor_words(change)}" in shown(pile)
     pile.drop_before()
@@ -103,7 +109,8 @@ def test_the_woods_tiles_and_sentence_agree_with_the_library(pile, seed):
     change = compare(one, one.changed(wood=other), draws=96)
     ratio = pile.answer(pile.state).ratios.at(-1 if latest else 0)
     assert list(ratio) == pytest.approx(list(change), rel=5e-3)
-    assert f"{woods()[other].name} {factor_words(ratio)} of {row.name}" in shown(pile)
+    beside = beside_words(ratio, times(one.changed(wood=other)).ember.likely)
+    assert f"{woods()[other].name} {beside} times the time of {row.name}" in shown(pile)
 
 
 @pytest.mark.parametrize("seed", range(2))

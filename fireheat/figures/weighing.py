@@ -106,20 +106,32 @@ def reading_words(found: Weighing) -> str:
     return f"{found.reading.value:.2f} ± {found.reading.error:.2f}"
 
 
-def float_words(afloat: float) -> str:
+def deep_words(afloat: float) -> str:
     """Say how deep the piece lies in water.
 
     Examples
     --------
-    >>> float_words(0.39), float_words(0.99), float_words(1.2), float_words(0.02)
-    ('floats: 4 tenths under water', 'hardly floats', 'sinks', 'hardly gets wet')
+    >>> deep_words(0.39), deep_words(0.99), deep_words(1.2), deep_words(0.02)
+    ('4 tenths under', 'hardly floats', 'sinks', 'hardly gets wet')
     """
     tenths = round(10 * afloat)
     if afloat >= 1:
         return "sinks"
     if tenths in (0, 10):
         return "hardly floats" if tenths else "hardly gets wet"
-    return f"floats: {tenths} tenth{'s' * (tenths > 1)} under water"
+    return f"{tenths} tenth{'s' * (tenths > 1)} under"
+
+
+def float_words(afloat: float) -> str:
+    """Say that it floats, and how.
+
+    Examples
+    --------
+    >>> float_words(0.39), float_words(1.2)
+    ('floats, 4 tenths under water', 'sinks')
+    """
+    words = deep_words(afloat)
+    return f"floats, {words} water" if words.endswith("under") else words
 
 
 def sentence(found: Weighing, before: Weighing | None) -> str:

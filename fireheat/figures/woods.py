@@ -22,6 +22,7 @@ from .sketch import Sketch
 _LEFT, _RIGHT, _TOP = 232, 664, 32  # in pixels from the top left
 _WIDTH, _PLANK, _HEIGHT = 800, 52, 476  # as high however few the rows are: nothing jumps
 _LEAST, _MOST = 21, 40  # pixels that a row may take
+_SAME = 1e-3  # of a time: kits side by side settle together, to some millionths
 _HALF = 6  # height of a bar, half
 _BEYOND = 10  # pixels that a bar sticks out where it goes on behind the plank's end
 
@@ -51,24 +52,22 @@ class WoodRows(Sketch):
         self.plank.fit(map(float, must), map(float, pile.embers.high))
         for at in range(len(pile.woods)):
             self._row(pile, at)
-        past = {} if before is None else {row: at for at, row in enumerate(before.woods)}
-        for at, wood in enumerate(pile.woods):
-            if before is not None and wood in past:
-                then_band = before.embers.at(past[wood])
-                self._bar(f"{wood.name}, before", then_band, self._middle(at), before_box)
-        self._head(pile, before)
+        past = {} if before is None else _moved(pile, before)
+        for at, band in past.items():
+            self._bar(f"{pile.woods[at].name}, before", band, self._middle(at), before_box)
+        self._head(pile, past.get(0))
         return self.sentence(pile, before)
 
-    def _head(self, pile, before):
-        """Name the columns, and the bars by the first row's."""
+    def _head(self, pile, past):
+        """Name the columns, and the bars by the first row's; its own from before, if it moved."""
         self.write("time, ▸ = 1", _WIDTH - 4, 14, align="right")
         floor, low = self.plank.across(pile.bounds[0]), self.plank.across(pile.embers.low[0])
         self.write("floor", max(floor, _LEFT + 50), 14, align="right")
         if self.plank.holds(pile.embers.low[0]):
             spots = [(max(low, floor + 14), 14, "left"), (low + 60, 14, "left")]
             self.write_free("your wood", spots, color=style.EMBER)
-        if before is not None and self.plank.holds(before.embers.low[0]):
-            then = self.plank.across(before.embers.low[0])
+        if past is not None and self.plank.holds(past.low):
+            then = self.plank.across(past.low)
             spots = [(then + aside, 14, "left") for aside in (0, 60, 110, 160, 210, -80)]
             self.write_free("before", spots)
 
@@ -132,6 +131,19 @@ class WoodRows(Sketch):
         if before is not None:
             words += f" Before: {_name(before)}, estimate {band_words(before.ember)}."
         return words
+
+
+def _moved(pile, before):
+    """Find the bars of before, by row: those of another place, and that of the wood then chosen."""
+    rows = {wood: at for at, wood in enumerate(pile.woods)}
+    found = {}
+    for then, wood in enumerate(before.woods):
+        if (at := rows.get(wood)) is not None:
+            band = before.embers.at(then)
+            stays = np.allclose(list(band), list(pile.embers.at(at)), rtol=_SAME)
+            if then == before.chosen or not stays:
+                found[at] = band
+    return found
 
 
 def beside_words(ratio: Band, likely: float) -> str:

@@ -4,7 +4,7 @@ from typing import Any
 
 from ..answers.weighing import weigh
 from ..answers.woods import woods_of
-from ..figures.weighing import WeighingPicture, float_words, reading_words
+from ..figures.weighing import WeighingPicture, deep_words, reading_words
 from ..kit.kit import Kit, Try
 from ..words import factor_words
 from .base import Panel, bar, cells, tiles, unfolding
@@ -40,8 +40,9 @@ class WeighMyWood(Panel):
         controls |= {key: Slider(key, start.get(key)) for key in (*_SIZES, *_MORE)}
         rest = cells(controls, *_MORE)
         self.mine = PutIntoMyKit(self._readings, lambda: self.system)
-        choose = bar(controls["shape"].widget, unfolding("More: scale, ruler", rest))
-        super().__init__(controls, [choose, cells(controls, *_SIZES), self.mine, rest], units)
+        more = bar(unfolding("More: scale, ruler", rest), self.mine)
+        layout = [bar(controls["shape"].widget), cells(controls, *_SIZES), more, rest]
+        super().__init__(controls, layout, units)
         controls["shape"].widget.observe(lambda _: self._follow_shape(), names="value")
         self._follow_shape()
 
@@ -68,11 +69,10 @@ class WeighMyWood(Panel):
         return sketch, sketch.update(answer, before)
 
     def results(self, answer, before):
-        """Spell how heavy it is, what is as heavy, how it floats, and what that does."""
+        """Spell how heavy it is, how it floats, and what that does."""
         rows = (
             ("", "Dry wood, beside water", reading_words, "water is 1; true in 2 cases of 3"),
-            ("", "As heavy", _alike, "woods of the list"),
-            ("", "Put in water, it", lambda found: float_words(found.afloat), "try it: is it so?"),
+            ("", "In water", lambda found: deep_words(found.afloat), "try it: is it so?"),
             ("fh-ember", "Ember, beside redcedar", _ratio, "time, ordinary kit, all else alike"),
         )
         wrong = _WRONG.get(answer.verdict, "Bark, cracks and a taper fool the ruler.")
@@ -81,7 +81,7 @@ class WeighMyWood(Panel):
     def effects(self, answer):
         """Say what to do."""
         return {
-            "piece_mass": "a bigger piece is known better, or five weighed at once",
+            "piece_mass": "bigger pieces are known better",
             "piece_width": "its diameter, if it is round",
             "moisture": "the water in it is taken off",
         }
@@ -91,9 +91,5 @@ def _picture():
     return WeighingPicture(woods_of())
 
 
-def _alike(found):
-    return found.alike[0].name if found.alike else "none of them"
-
-
 def _ratio(found):
-    return "–" if found.ratio is None else factor_words(found.ratio)
+    return f"too {found.verdict}" if found.ratio is None else factor_words(found.ratio)

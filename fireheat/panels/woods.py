@@ -3,9 +3,9 @@
 from typing import Any
 
 from ..answers.woods import woodpile, woods_of
-from ..figures.woods import WoodRows
+from ..figures.woods import WoodRows, beside_words
 from ..kit.wood import REGIONS, Wood, wood
-from ..words import band_words, factor_words, floor_words, percent_words
+from ..words import band_words, floor_words, percent_words
 from .base import bar, cells, tiles
 from .controls import Choice, Slider
 from .trying import Trying
@@ -78,8 +78,9 @@ class WoodsSideBySide(Trying):
 
     def lay_out(self, controls):
         """Stand region and wood above the sliders."""
-        return [bar(controls["region"].widget), controls["wood"].box,
-                cells(controls, *self.tried[1:])]  # fmt: skip
+        own = controls["wood"]
+        chosen = [bar(controls["region"].widget), bar(own.widget), own.effect]
+        return [*chosen, cells(controls, *self.tried[1:])]
 
     def answer(self, state):
         """Make the one pure call."""
@@ -94,13 +95,14 @@ class WoodsSideBySide(Trying):
     def results(self, answer, before):
         """Spell the chosen wood's ember, floor, boards and density."""
         row = answer.wood
-        other, at = _other(answer)
+        what, other = _other(answer)
         change = against_words(before and before.state, answer.state)
         density = f"dry density {percent_words(row.specific_gravity)} of water's"
         if row.kind:
             density += f"; {row.kind}"
         rows = (
-            ("", other, lambda p: factor_words(p.ratios.at(at)), f"of {row.name}, at equal grip"),
+            ("", f"{what}: {other.name}", lambda p: _beside(p, other),
+             f"times the time of {row.name}, at equal grip"),
             ("fh-ember", EMBER, lambda p: band_words(p.spread.all),
              f"{change}{row.name}; {wood_note(answer.ember)}"),
             ("fh-floor", "Floor", lambda p: floor_words(p.bound), FLOOR_NOTE),
@@ -121,8 +123,12 @@ class WoodsSideBySide(Trying):
 
 
 def _other(pile):
-    """Name the wood that is farthest from the chosen one in the list, and its place there."""
-    soonest, last = 0, len(pile.woods) - 1
-    at = soonest if pile.chosen > last / 2 else last
-    what = "Soonest" if at == soonest else "Latest"
-    return f"{what}: {pile.woods[at].name}", at
+    """Find the wood that is farthest from the chosen one in the list, and what it is there."""
+    first = pile.chosen > (len(pile.woods) - 1) / 2
+    return ("Soonest", pile.woods[0]) if first else ("Latest", pile.woods[-1])
+
+
+def _beside(pile, other):
+    """Spell a wood's time over that of the chosen one."""
+    at = pile.woods.index(other)
+    return beside_words(pile.ratios.at(at), float(pile.embers.likely[at]))
