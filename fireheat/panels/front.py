@@ -18,7 +18,7 @@ _ASKED = "Thicker? Faster? Harder? Four ways to find out."
 _NOT_A_PERMIT = "<b>Not a permit.</b> Local fire rules and your leader come first."
 _ALSO = {
     "Safety list": "00-start-here.ipynb#Before-anything-burns",
-    "My kit": "06-strokes.ipynb#What-is-worth-measuring-next?",
+    "My kit": "01-rubbing-makes-heat.ipynb#My-kit",
 }
 _SIZES = {METRIC: "millimetres and newtons", US: "inches and pounds"}
 
