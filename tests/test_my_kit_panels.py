@@ -178,7 +178,7 @@ def test_readings_are_spelled_in_the_units_of_the_reader():
 
 @pytest.mark.parametrize(
     ("ratio", "words"),
-    [(0.5, "it is half as long now"), (0.75, "three quarters as long"), (0.95, "hardly shorter")],
+    [(0.5, "It is half as long now"), (0.75, "three quarters as long"), (0.95, "hardly shorter")],
 )
 def test_what_measuring_did_to_the_band_is_said_in_fractions(ratio, words):
     assert words in narrowing_words(ratio)

@@ -229,7 +229,7 @@ class TakeMyKit(widgets.VBox):
         return values
 
     def tell(self) -> None:
-        """Say what is mine as it stands now, and in the units shown, unless that is said already."""
+        """Say what is mine as it stands now, in the units shown, unless that is said already."""
         if self.taken:
             now = self._panel.system, self.standing(self._panel.state)
             if now != self._told:

@@ -1,4 +1,4 @@
-"""Taps and the practice beat in a real browser: times are taken there, by keyboard too."""
+"""Measuring in a real browser: taps, by keyboard too, the practice beat, and a kit that is kept."""
 
 import nbformat
 import pytest
@@ -11,16 +11,17 @@ COUNT = 12
 
 @pytest.fixture(scope="module")
 def notebook(lab):
-    """Write a notebook with a tap counter and a beat."""
+    """Write a notebook with a tap counter, a beat and my kit."""
+    return write(lab, "practice.ipynb", "TapCounter()", "PracticeBeat()", "MyKitTable()")
+
+
+def write(lab, name, *calls):
+    """Write a notebook of panels."""
     new = nbformat.v4
     made = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
-    made.cells = [
-        new.new_code_cell("from fireheat.panels import PracticeBeat, TapCounter"),
-        new.new_code_cell("counter = TapCounter()\ncounter"),
-        new.new_code_cell("PracticeBeat()"),
-    ]
-    nbformat.write(made, lab.folder / "practice.ipynb")
-    return "practice.ipynb"
+    made.cells = [new.new_code_cell(f"from fireheat.panels import *\n{call}") for call in calls]
+    nbformat.write(made, lab.folder / name)
+    return name
 
 
 @pytest.fixture
@@ -91,3 +92,18 @@ def test_the_beat_can_be_played_and_is_a_minute_long(lab, practice):
     assert player.evaluate("e => e.duration") == pytest.approx(60.0, abs=0.1)
     assert player.evaluate("e => e.paused")  # nothing sounds before it is asked for
     assert lab.strangers() == []
+
+
+def test_a_kit_kept_on_one_page_is_taken_on_another(lab, practice):
+    practice.set_default_timeout(20_000)
+    table = practice.locator(".fireheat", has_text="What have we measured?").last
+    table.locator(".noUi-handle:visible").press("ArrowRight")
+    table.get_by_text("16.5 ± 0.3 mm").first.wait_for(state="attached")
+    table.get_by_role("button", name="Put into my kit").click()
+    table.get_by_role("button", name="Keep my kit on this computer").click()  # once it is enabled
+    table.get_by_text("numbers only, no names").wait_for()
+    page = lab.turn_to(write(lab, "other.ipynb", "Rings()"))  # which has a kernel of its own
+    page.get_by_role("button", name="Use my kit").click()
+    page.get_by_text("◆ measured, kept on this computer: spindle diameter 16.5").wait_for()
+    assert page.locator(".widget-readout").first.inner_text() == "16.5"
+    (lab.home / "kept" / "my_kit.json").unlink()
