@@ -114,18 +114,19 @@ def _path(shape: Shape) -> str:
 
 def kit_group(
     kit: Placed,
-    number: int,
+    number: int | None = None,
     *,
     time: float = 0.0,
     still: bool = False,
     parts: Container[str] | None = None,
 ) -> str:
-    """Spell one kit, or parts of it, as a group of SVG; each part is ``data-part`` of its group."""
+    """Spell one kit, or parts of it, as a group of SVG; with a number its parts are named."""
     pose = kit.script.pose(time, still=still)
     shapes = [shape for _, shape in placed_shapes(kit)]
     groups = [
-        f"<g {attributes(data_part=part, **pose.get(part, {}))}>{''.join(map(_path, of_part))}</g>"
+        f"<g {attributes(data_part=name, **pose.get(part, {}))}>{''.join(map(_path, of_part))}</g>"
         for part, of_part in groupby(shapes, key=lambda shape: shape.part)
+        for name in (None if number is None else part,)
         if parts is None or part in parts
     ]
     where = f"translate({kit.x} {kit.y}) scale({kit.scale})"
@@ -207,5 +208,5 @@ def look_icon(script: KitScript, look: int) -> str:
     (time,) = (cue.time for cue in script.cues if cue.look == look)
     pose = script.pose(time, still=True)
     parts = [part for part in _SEEN if float(pose.get(part, {}).get("opacity", 1))]
-    tip = kit_group(Placed(script, 0, 0, 1), 0, time=time, still=True, parts=parts)
+    tip = kit_group(Placed(script, 0, 0, 1), time=time, still=True, parts=parts)
     return f'<svg viewBox="{_CROP}" aria-hidden="true">{tip}</svg>'
