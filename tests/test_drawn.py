@@ -1581,7 +1581,10 @@ def wood_rows(shown):
         meant.text("▸ " * chosen + one.name, 220, y, "right")
         beside = {"wood": found.wood}, {"wood": one}  # of the woods alone
         ratio = compare(*(tried({**shown.now, **each}) for each in beside), draws=96)
-        meant.text("1" if chosen else beside_words(ratio, likely), 796, y, "right")
+        right = 796
+        for word in reversed(("1" if chosen else beside_words(ratio, likely)).split(" ")):
+            meant.text(word, right, y, "right")
+            right -= sketch.width(word) + 6
         if past and one in past.woods:
             bar_before = past.embers.at(past.woods.index(one))
             stays = np.allclose(list(bar_before), list(found.embers.at(at_row)), rtol=1e-3)

@@ -1,8 +1,10 @@
 """What a piece of wood weighs: how heavy it is beside water, what weighs alike, what that does."""
 
 from dataclasses import dataclass
+from functools import cache
 
 from ..bands import Band
+from ..estimates import times
 from ..kit.kit import Try
 from ..kit.wood import Wood, my_wood
 from ..person.measuring import NINE_OF_TEN, Measured, weighed_gravity
@@ -99,7 +101,8 @@ def weigh(
     )
     verdict, ratio = _verdict(reading.value), None
     if verdict == "wood":
-        ratio = compare(Try(), Try().changed(wood=my_wood(reading.value)), draws=128)
+        mine = Try().changed(wood=my_wood(reading.value))
+        ratio = compare(Try(), mine, draws=128, found=(_ordinary(), times(mine)))
     return Weighing(
         reading=reading,
         afloat=reading.value * (1 + moisture),
@@ -107,6 +110,11 @@ def weigh(
         alike=_alike(reading),
         ratio=ratio,
     )
+
+
+@cache
+def _ordinary():
+    return times(Try())
 
 
 def _verdict(gravity: Numbers) -> str:

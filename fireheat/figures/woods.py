@@ -23,6 +23,7 @@ _LEFT, _RIGHT, _TOP = 232, 664, 32  # in pixels from the top left
 _WIDTH, _PLANK, _HEIGHT = 800, 52, 476  # as high however few the rows are: nothing jumps
 _LEAST, _MOST = 21, 40  # pixels that a row may take
 _SAME = 1e-3  # of a time: kits side by side settle together, to some millionths
+_SPACE = 6  # pixels between words that are written one by one
 _HALF = 6  # height of a bar, half
 _BEYOND = 10  # pixels that a bar sticks out where it goes on behind the plank's end
 
@@ -89,8 +90,17 @@ class WoodRows(Sketch):
         likely = float(pile.embers.likely[at])
         if self.plank.holds(likely):
             likely_dot(self.frame, f"{wood}, likely", self.plank.across(likely), y)
-        words = "1" if chosen else beside_words(pile.ratios.at(at), likely)
-        self.write(words, _WIDTH - 4, y, color=ink, align="right")
+        self._beside("1" if chosen else beside_words(pile.ratios.at(at), likely), y, ink)
+
+    def _beside(self, words, y, ink):
+        """Write a wood's time beside the chosen one's, word by word.
+
+        Setting type is slow, and is done once for each text: numbers come again, pairs seldom do.
+        """
+        right = _WIDTH - 4
+        for word in reversed(words.split(" ")):
+            self.write(word, right, y, color=ink, align="right")
+            right -= self.width(word) + _SPACE
 
     def _bar(self, name, band, y, draw):
         """Draw a bar from low to high; one that goes on behind the plank's end sticks out."""
