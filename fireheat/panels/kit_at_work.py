@@ -16,6 +16,7 @@ from ..figures.kit_picture import look_icon
 from ..figures.kit_script import BROWN, GLOWS, LOOKS, PALE, SMOKES, KitScript, kit_script
 from ..figures.style import LIGHT
 from ..kit.kit import Try
+from ..kit.making import sizes
 from ..quantities import US, quantity
 from ..words import band_words, time_words
 from .base import button, cells
@@ -23,8 +24,6 @@ from .controls import Slider
 from .stage import Stage
 from .trying import Trying
 
-# From a usual thin one to a usual thick one; none is half of another, which the page asks about.
-_THICK = (0.012, 0.020)
 _PAUSE, _GO_ON = ("Pause", "pause"), ("Go on", "play")  # words and symbol
 _CAUTION = "Knees and knuckles stay clear of the spindle."
 _SAFETY = "00-start-here.ipynb#Before-anything-burns"
@@ -63,7 +62,9 @@ class KitAtWork(Trying):
         self.again_button.icon = "rotate-left"
         names = {"diameter": "spindle, how thick", "force": "press down"}
         made = {key: Slider(key, self._try.value(key), name=names.get(key)) for key in self.tried}
-        made["diameter"].row = replace(made["diameter"].row, slider=_THICK)
+        # Of usual spindles none is half of another, and so none tells what the page asks next.
+        usual, row = sizes()["spindle_thickness"], made["diameter"].row
+        made["diameter"].row = replace(row, slider=(usual.low, usual.high))
         return made
 
     def lay_out(self, controls):
