@@ -199,7 +199,8 @@ def test_no_panel_mixes_units(panel):
     for units in (US, METRIC):
         panel.units.value = units
         panel.catch_up()
-        for words in [panel.sentence(), *every_word(panel)]:
+        letters = [text for text, *_ in panel.sketched.letters]
+        for words in [panel.sentence(), *every_word(panel), *letters]:
             assert not re.search(FOREIGN[units], words), (units, words)
 
 

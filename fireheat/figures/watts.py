@@ -134,7 +134,7 @@ class WattsPicture(Sketch):
         self._shapes["pull"].set_xy(_arrow((_HAND, _CORD), (length, 0)))
         self.write(row.text(pulling.scale_pull, system), 552, _CORD, align="center")
         self.write("luggage scale", 552, _CORD - 40, color=style.QUIET, align="center")
-        words = f"{pulling.scale_pull:.1f} N pull"
+        words = f"{quantity('pull').text(pulling.scale_pull, system)} pull"
         self.write(words, _HAND, _CORD + 30, color=style.YOURS, weight="bold")
         press = 14 + 30 * min(pulling.force / _HEAVIEST, 1.0)
         self._shapes["force"].set_xy(_arrow((_MIDDLE, _TOP - 26 - press), (0, press)))
