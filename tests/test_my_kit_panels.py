@@ -135,10 +135,10 @@ def test_the_button_puts_what_is_measured_into_my_kit(panel):
 def test_the_ramp_puts_in_sliding_friction_and_never_that_at_rest():
     ramp = Ramp()
     ramp.set(kind="static")
-    ramp.mine.put()
+    ramp.put.put()
     assert not my_kit.kit
     ramp.set(kind="kinetic")
-    ramp.mine.put()
+    ramp.put.put()
     found = my_kit.kit.friction
     assert f"{found.value:.2f} ± {found.error:.2f}" in shown(ramp)
 

@@ -63,8 +63,8 @@ class Ramp(Panel):
         controls["angle_limit"] = Slider("angle_limit")
         rest = cells(controls, "kind", "angle_limit")
         choose = bar(controls["count"].widget, unfolding("More: sliding, protractor", rest))
-        self.mine = PutIntoMyKit(self._readings, lambda: self.system)
-        layout = [choose, cells(controls, *list(controls)[2:-1]), self.mine, rest]
+        self.put = PutIntoMyKit(self._readings, lambda: self.system)
+        layout = [choose, cells(controls, *list(controls)[2:-1]), self.put, rest]
         super().__init__(controls, layout, units)
         controls["count"].widget.add_class("fh-short")
         controls["count"].widget.observe(lambda _: self._follow_count(), names="value")
