@@ -231,6 +231,8 @@ THERE = {
     "person.measuring.standard": {"interval": Band(0.9, 1.0, 1.1)},
     "person.measuring.well_measured": {"key": "diameter", "value": 0.016},
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
+    "paths.door": {"key": "show"},
+    "shipped.stated_minutes": {"name": "00-start-here.ipynb"},
     "trials.fit.censored_fit": THREE,
     "trials.evenings.invented_evenings": TRUTH,
     "trials.exponents.club_exponents": {
