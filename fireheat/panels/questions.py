@@ -107,6 +107,7 @@ class _Reveal(Panel):
     def __init__(self, asked: Prediction, given: str | float, units: Units):
         self.asked, self.given, self.why = asked, given, widgets.HTML()
         super().__init__({}, [self.why], units)
+        self.units.layout.display = "none"  # the panels of the page have it
         for part in (self.keep_button, self.drop_button, self.reset_button):
             part.layout.display = "none"  # nothing moves here, and no key has anything to press
             for kind in part._dom_classes:
