@@ -17,6 +17,8 @@ import struct
 import warnings
 from contextlib import contextmanager
 from decimal import Decimal
+from pathlib import Path
+from tempfile import gettempdir
 
 import numpy as np
 import pytest
@@ -41,6 +43,8 @@ from fireheat.person.measuring import Measured
 from fireheat.person.strokes import SpeedHistory
 from fireheat.quantities import quantities
 from fireheat.spread import even_shares, spread
+from fireheat.trials.columns import TimedTry
+from fireheat.trials.log import demo_log
 
 PAIRS = None if os.environ.get("FIREHEAT_FUZZ") == "all" else 15  # of odd values, for each thing
 PATIENCE = 2.0  # seconds of the processor, so that a busy machine is no fault
@@ -103,6 +107,13 @@ STEPS = {
     "lessons.setting_words",
     "lessons.spelled",
     "lessons.stands",
+    "trials.cells.bare_word",
+    "trials.cells.comma_column",
+    "trials.cells.learner_warning",
+    "trials.cells.read_number",
+    "trials.cells.spell_number",
+    "trials.cells.spelled_unit",
+    "trials.cells.tidy",
     "trials.fit.TooFewTriesError",
     "trials.likelihood.carries",
     "trials.likelihood.coefficient_ends",
@@ -184,6 +195,7 @@ RULES = {
     **{"start": {}, "free": ("diameter",), "below": 90.0, "change_at_most": 1},
     **{"at_least": {}, "at_most": {}, "arm": ("teenager", "likely")},
 }
+LOG = Path(gettempdir()) / f"fireheat-{os.getpid()}.csv"
 THREE = {  # thin spindles and three thick
     "times": [22.0, 31.0, 26.0, 95.0, 80.0, 120.0],
     "observed": [True] * 5 + [False],
@@ -234,6 +246,8 @@ THERE = {
     "paths.door": {"key": "show"},
     "shipped.stated_minutes": {"name": "00-start-here.ipynb"},
     "trials.fit.censored_fit": THREE,
+    "trials.columns.TimedTry": {"ended": "ember", "time": 60.0},
+    "trials.columns.fit_columns": {"tries": (), "causes": ()},
     "trials.evenings.invented_evenings": TRUTH,
     "trials.exponents.club_exponents": {
         **{"times": THREE["times"], "observed": THREE["observed"]},
@@ -244,10 +258,16 @@ THERE = {
         "worn": [0.005, 0.0048, 0.003, 0.0023],
     },
     "trials.exponents.physics_exponent": {"cause": "force"},
+    "trials.log.add_try": {"path": LOG, "timed": TimedTry(time=60.0, ended="ember")},
+    "trials.log.log_text": {"tries": ()},
+    "trials.log.new_log": {"path": LOG},
     "trials.plan.chance_to_tell": {"ratio": 2.0, "tries_a_side": 4},
     "trials.plan.plan": {"ratio": 2.0},
     "trials.plan.running_order": {"settings": ["thick", "thin"], "rounds": 2},
     "trials.plan.simulated_chance": {"ratio": 2.0, "tries_a_side": 4},
+    "trials.reading.file_bytes": {"path": demo_log()},
+    "trials.reading.read_bytes": {"data": demo_log().read_bytes()},
+    "trials.reading.read_log": {"path": demo_log()},
     "trials.wrong_ways.three_ways": THREE,
     "trials.wrong_ways.which_way_errs": TRUTH,
     "spread.compare": {"one": Try(), "other": OTHER},

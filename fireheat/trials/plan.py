@@ -165,10 +165,10 @@ def simulated_chance(
     *,
     tries_a_side: int,
     time: float,
+    count: int,
     scatter: float = default("scatter"),
     give_up: float | None = default("give_up"),
     level: float = default("level"),
-    count: int = 500,
     seed: int = 0,
 ) -> float:
     """Tell the same chance by luck: on how many invented evenings the interval leaves out one.
@@ -181,14 +181,14 @@ def simulated_chance(
         How many.
     time : float
         Middle time of the one side. [s]
+    count : int
+        How many evenings.
     scatter : float, optional
         Scatter of ln time. [1]
     give_up : float, optional
         Patience; None for no end. [s]
     level : float, optional
         Share of the intervals that hold the truth. [1]
-    count : int, optional
-        How many evenings.
     seed : int, optional
         Of luck.
 
@@ -208,7 +208,7 @@ def simulated_chance(
 
     Examples
     --------
-    >>> round(simulated_chance(2.0, tries_a_side=8, time=30.0), 2)
+    >>> round(simulated_chance(2.0, tries_a_side=8, time=30.0, count=500), 2)
     0.97
     """
     ratio, time, scatter, level = _checked(ratio, time, scatter, give_up, level)
