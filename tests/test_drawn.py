@@ -2233,13 +2233,13 @@ class KeptKit(panels.KitAtWork):
 
 
 def kit_at_work(shown):
-    """The kit at first smoke: to scale, its tip as hot as the course has it, named where it is."""
+    """The kit shortly before it glows: to scale, as hot as its course has it, named where it is."""
     meant, sketch, now = Meant(), shown.sketch, shown.now
     drawn, way = sketch.drawn(), course(tried(now))
     for part in drawn:
         meant.boxes_of(sketch, part)
     x, per = 322, 0.84 * 2.7  # the spindle's middle, and pixels to a millimetre
-    time = min(way.smoke, way.times[-1])
+    time = way.smoke / 4 + 3 * way.ember / 4 if way.ember < np.inf else way.end
 
     def ends(part):
         there = at(drawn[part].frame, drawn[part].x, drawn[part].y)
