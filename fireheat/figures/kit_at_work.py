@@ -6,7 +6,7 @@ from ..bands import Band
 from ..words import band_words
 from . import style
 from .kit_picture import Leader, Letters, Placed, live_picture
-from .kit_script import SMOKES, KitScript
+from .kit_script import GLOWS, KitScript
 from .kit_shapes import PER_METRE, Shape, notch_half
 from .kit_still import KitArtists
 from .sketch import Frame, Scale, Sketch
@@ -130,7 +130,7 @@ def live(moment: KitMoment, before: KitMoment | None = None) -> str:
 
 
 class KitPicture(Sketch):
-    """The kit as a notebook keeps it: at first smoke, or as it was at the end."""
+    """The kit as a notebook keeps it: shortly before it glows, or as it is at its end."""
 
     def __init__(self):
         super().__init__(WIDTH, HEIGHT)
@@ -170,6 +170,8 @@ class KitPicture(Sketch):
 
 
 def kept_time(script: KitScript) -> float:
-    """Tell at which time a kept picture shows it: at first smoke, or else at the end. [s]."""
-    smokes = [cue.time for cue in script.cues if cue.look == SMOKES]
-    return smokes[0] if smokes else script.end
+    """Tell at which time a kept picture shows it: shortly before it glows, or at its end. [s]."""
+    last = script.cues[-1]
+    return float(
+        last.time - (last.time - script.cues[-2].time) / 4 if last.look == GLOWS else script.end
+    )
