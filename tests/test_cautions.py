@@ -156,7 +156,8 @@ def cell_with(number, words):
         ("06", "bathroom scale (", "three strokes"),
         ("06", "bathroom scale (", THE_LIST),
         ("07", "that grows near you", "poisonous"),
-        ("07", "kitchen scale", "never on it"),
+        ("07", "spindle on a kitchen scale", "never on it"),
+        ("07", "makes it *my wood*", "never on it"),
     ],
 )
 def test_where_somebody_is_asked_to_act_the_hazard_is_named(number, asked, also):
