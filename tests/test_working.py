@@ -25,6 +25,7 @@ from fireheat.constants import constants
 from fireheat.data import table
 from fireheat.estimates import estimate
 from fireheat.kit.kit import Try
+from fireheat.kit.wood import my_wood, wood
 from fireheat.panels.explorer import Explorer
 from fireheat.panels.working import TheWorking, page_words, result_words
 from fireheat.spread import drawn_case, even_shares, spread
@@ -225,6 +226,20 @@ def test_a_row_says_what_its_table_says():
     assert rows["quantities.temperature_char"].status == "assumption"
     assert rows["spread.tip_shape"].value == (1.0, 1.333)
     assert "woods.red_maple" not in rows
+
+
+@pytest.mark.parametrize("which", ["ember", "floor"])
+def test_a_wood_of_any_continent_is_listed_and_one_that_was_weighed_is_not(which):
+    def listed(some):
+        return [
+            row for row in told(which, Try().changed(wood=some)).rows if row.key[:6] == "woods."
+        ]
+
+    (row,) = listed("common_hazel")
+    assert (row.key, row.value) == ("woods.common_hazel", wood("common_hazel").specific_gravity)
+    assert "hazelnut" in row.source
+    assert [row.key for row in listed("white_ash")] == ["woods.white_ash"]
+    assert listed(my_wood(0.41)) == []
 
 
 def test_only_the_wood_and_the_tip_of_now_are_listed():

@@ -28,7 +28,7 @@ from ..ember.ember import heap_mass
 from ..ember.ignition import enough_dust
 from ..estimates import Estimate
 from ..kit.kit import Try
-from ..kit.wood import wood
+from ..kit.wood import wood, woods
 from ..quantities import choose, quantity
 from ..spread import Spread, drawn_case, even_shares
 from ..unknowns import unknown, unknowns
@@ -256,10 +256,17 @@ def choices(state: Try, *, spread: Spread) -> dict[str, str]:
 
 
 def _listed(which, state, spread):
-    """List the rows of the table that matter for this try."""
+    """List the rows of the table that matter for this try.
+
+    Woods were tried of one continent; the try's own stands where one of those would.
+    """
     made = choices(state, spread=spread)
     found = table("working")["rows"][which]
-    return [key for key, only in found.items() if only.items() <= made.items()]
+    listed = [key for key, only in found.items() if only.items() <= made.items()]
+    own, first = f"woods.{made['wood']}", next((key for key in found if key[:6] == "woods."), None)
+    if first and own not in found and made["wood"] in woods():
+        listed.insert(sum(key in listed for key in list(found)[: list(found).index(first)]), own)
+    return listed
 
 
 def _row(key: str, ends: tuple[float, ...]) -> Row:
