@@ -323,6 +323,21 @@ def test_a_reading_on_the_sliders_counts_once_it_is_put_in():
     assert (my_kit.kit, table.put.said.value) == (MyKit(), "")
 
 
+def test_a_pull_that_no_friction_explains_is_refused_and_if_it_was_kept_listed_and_not_counted():
+    panel = MeasureWatts()
+    panel.set(scale_pull=80.0, force=30.0)
+    panel.put.put_button.click()
+    assert "That is not put in: friction coefficient is" in words_of(panel.put)
+    assert not my_kit.kit
+    my_kit.put(grip=Measured(5.0, 0.2), force=Measured(60.0, 4.0))  # as a file may have it
+    table = MyKitTable()
+    assert "This cannot all be so, and is not counted: friction coefficient is 10" in shown(table)
+    assert values(table)[0] == values(table)[1] == band_words(doubted(Try(), MyKit()))
+    table.inside.value = "grip"
+    table.out_button.click()
+    assert "cannot all be so" not in shown(table)
+
+
 def test_a_scale_that_shows_less_while_pressing_shows_no_force():
     table = MyKitTable()
     table.set(what="force", reading=5.0, rest=8.0)

@@ -12,6 +12,7 @@ from ..kept import kept_folder
 from ..kit.kit import Air, Effort, Kit, Try
 from ..my_kit import MyKit
 from ..person.measuring import Measured, scale_force, well_measured
+from ..quantities import InputError
 from ..words import band_words, ratio_words
 from .base import Panel, bar, button, cells, tiles, unbroken
 from .controls import Choice, Slider
@@ -34,10 +35,12 @@ _PLAIN = 0.87  # from where fractions end
 class Table(NamedTuple):
     """My kit, what each reading did, who makes the doubt, and the ember's time.
 
-    The time is with my kit, with one reading more, and with all of it guessed. [s]
+    The time is with my kit, with one reading more, and with all of it guessed. [s] What does not
+    go together is listed, and counts as guessed.
     """
 
     kit: MyKit
+    trouble: str
     worth: dict[str, float]
     doubts: tuple[Doubt, ...]
     ember: Band[float]
@@ -142,10 +145,18 @@ class MyKitTable(Panel):
 
     def answer(self, state):
         """Count the doubts of what is in my kit."""
-        kit = my_kit.kit
+        kit, trouble = my_kit.kit, ""
+        try:
+            kit.state(self._try)
+        except InputError as error:  # such as a bow's pull that no friction explains
+            kit, trouble = (
+                MyKit(),
+                f"This cannot all be so, and is not counted: {error}",
+            )
         now, more = kit.state(self._try), kit.put(**self.readings(state))
         return Table(
-            kit,
+            my_kit.kit,
+            trouble,
             each_worth(now, kit),
             doubts(now, kit),
             doubted(now, kit),
@@ -173,13 +184,15 @@ class MyKitTable(Panel):
         return tiles(rows, answer, before) + self._list(answer)
 
     def _list(self, answer):
-        lines = [
-            f'<li><b class="fh-mine">◆</b> {html.escape(self._words(answer.kit, key))}:'
-            f" {_worth_words(share)}</li>"
-            for key, share in answer.worth.items()
-        ]
-        empty = "<li>Nothing yet. Measure something, and put it into your kit.</li>"
-        return f'<ul class="fh-list">{"".join(lines) or empty}</ul>'
+        lines = [self._line(answer, key) for key in answer.kit.readings]
+        lines += [html.escape(answer.trouble)] if answer.trouble else []
+        lines = lines or ["Nothing yet. Measure something, and put it into your kit."]
+        return f'<ul class="fh-list">{"".join(f"<li>{line}</li>" for line in lines)}</ul>'
+
+    def _line(self, answer, key):
+        words, share = html.escape(self._words(answer.kit, key)), answer.worth.get(key)
+        did = "" if share is None else f": {_worth_words(share)}"
+        return f'<b class="fh-mine">◆</b> {words}{did}'
 
     def _words(self, kit, key):
         return reading_words(MyKit(**{key: kit.readings[key]}), self.system)

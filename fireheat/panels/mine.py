@@ -16,6 +16,7 @@ import ipywidgets as widgets
 
 from ..answers.worth import doubts, narrowing, next_words
 from ..kept import forget_kept, read_kept, write_kept
+from ..kit.kit import Try
 from ..my_kit import MyKit, shown_as
 from ..person.measuring import Measured
 from ..quantities import METRIC, InputError, quantity, unit_text
@@ -134,12 +135,19 @@ class PutIntoMyKit(widgets.VBox):
         super().__init__([bar(self.put_button), self.said])
 
     def put(self) -> None:
-        """Put it in, and say so."""
+        """Put it in, and say so; what no ordinary kit can have is refused in words."""
         readings = self._readings()
+        try:
+            MyKit().put(**readings).state(Try())
+        except InputError as error:
+            self._say(f"That is not put in: {error} Measure it again.")
+            return
         my_kit.put(**readings)
         inside = reading_words(my_kit.kit, self._system())
         where = "In my kit now, kept on this computer" if my_kit.kept else "In my kit now"
-        words = f"{where}: {inside}." if readings else "There is nothing to put in yet."
+        self._say(f"{where}: {inside}." if readings else "There is nothing to put in yet.")
+
+    def _say(self, words):
         self.said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
 
 
