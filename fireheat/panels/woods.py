@@ -124,8 +124,9 @@ class WoodsSideBySide(Trying):
 
 def _other(pile):
     """Find the wood that is farthest from the chosen one in the list, and what it is there."""
-    first = pile.chosen > (len(pile.woods) - 1) / 2
-    return ("Soonest", pile.woods[0]) if first else ("Latest", pile.woods[-1])
+    soonest, *_, latest = pile.woods
+    far = pile.chosen > (len(pile.woods) - 1) / 2
+    return ("Soonest", soonest) if far else ("Latest", latest)
 
 
 def _beside(pile, other):

@@ -489,10 +489,10 @@ def weighed_gravity(
     limits = check(scale_limit=scale_limit, ruler_limit=ruler_limit, moisture_error=moisture_error)
     length, width = sides
     if piece_thickness is None:
-        volume, of_ruler = np.pi / 4 * length * width**2, (1 / length, 2 / width)
+        volume, of_ruler = np.pi / 4 * length * width**2, [1 / length, 2 / width]
     else:
         thick = check(piece_thickness=piece_thickness)
-        volume, of_ruler = length * width * thick, (1 / length, 1 / width, 1 / thick)
+        volume, of_ruler = length * width * thick, [1 / length, 1 / width, 1 / thick]
     gravity = specific_gravity_of(piece_mass / volume, moisture=moisture)
     scale, ruler, damp = limits
     within = [scale / piece_mass, *(ruler * part for part in of_ruler)]
