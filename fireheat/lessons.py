@@ -246,7 +246,7 @@ def worked_out(key: str, system: str = METRIC) -> Answer:
     >>> worked_out("half_diameter").right
     'a quarter of the time'
     """
-    return _told(prediction(key).key, system)
+    return _told(prediction(key, system).key, system)
 
 
 @cache

@@ -5,7 +5,7 @@ from typing import Any
 
 from scipy import constants as c
 
-from .quantities import METRIC, US, quantity, unit_text
+from .quantities import METRIC, US, choose, quantity, unit_text
 from .words import number_words
 
 _PLACE = re.compile(r"\{(\w+):(~?)([-\d.]+)\}")
@@ -31,6 +31,11 @@ def in_units(text: str, system: str = METRIC, **words: Any) -> str:
     str
         The text, filled.
 
+    Raises
+    ------
+    InputError
+        If there are no such units.
+
     Examples
     --------
     >>> in_units("A broom handle, {diameter:0.022}: {time}.", "us", time="90 s")
@@ -38,6 +43,7 @@ def in_units(text: str, system: str = METRIC, **words: Any) -> str:
     >>> in_units("some {temperature:~873.15}"), in_units("some {temperature:~873.15}", "us")
     ('some 600 °C', 'some 1,100 °F')
     """
+    choose("units", system, (METRIC, US))
     return _PLACE.sub(lambda place: _said(system, *place.groups()), text).format(**words)
 
 

@@ -22,7 +22,7 @@ from fireheat.quantities import quantities
 # Not models: the command, pictures, controls, sheets and the files these read.
 OUTSIDE = {"__main__", "cli", "data", "figures", "jupyter", "launch", "panels"}
 # These read tables, spell words or do algebra: what they take is not one quantity of the table.
-READERS = {"constants", "derivation", "everyday", "lessons", "quantities", "words"}
+READERS = {"constants", "derivation", "everyday", "lessons", "quantities", "texts", "words"}
 
 ORACLES = Path(__file__).parent / "oracles"
 

@@ -80,7 +80,9 @@ ODD = {
 HUGE, THEIR_OWN = {"1e300", "1e-300"}, (ValueError, ArithmeticError, RuntimeError, struct.error)
 
 # Rooms that spell, look up or do algebra on what was checked where it came in.
-CHECKED_BEFORE = {"bands", "constants", "derivation", "everyday", "oracles", "quantities", "words"}
+CHECKED_BEFORE = {
+    *("bands", "constants", "derivation", "everyday", "oracles", "quantities", "texts", "words")
+}
 # Steps inside a formula, whose caller has checked what it hands on.
 STEPS = {
     "answers.worth.parts_words",
@@ -135,6 +137,7 @@ CALLED = {
     "key": "there are|catcher|unknown is|wood|door",
     "name": "ground|a block has|name of a catcher|a name to keep|notebook",
     "sheet_radius": "radius",
+    "system": "units",
     "tap_times": "taps",
     "value": "diameter",
     "which": "which|result",
@@ -261,6 +264,7 @@ THERE = {
     "trials.log.add_try": {"path": LOG, "timed": TimedTry(time=60.0, ended="ember")},
     "trials.log.log_text": {"tries": ()},
     "trials.log.new_log": {"path": LOG},
+    "trials.our_fire.our_fire": {"tries": [TimedTry(time=60.0, ended="ember")]},
     "trials.plan.chance_to_tell": {"ratio": 2.0, "tries_a_side": 4},
     "trials.plan.plan": {"ratio": 2.0},
     "trials.plan.running_order": {"settings": ["thick", "thin"], "rounds": 2},

@@ -71,7 +71,7 @@ class TimeField(Sketch):
         return self.row.key == "diameter"
 
     def _still_spindles(self):
-        ticks = MaxNLocator(7).tick_values(self.low, self.high)
+        ticks = np.asarray(MaxNLocator(7).tick_values(self.low, self.high))
         if self.row.in_parts(self.system):  # halves of halves
             step = 2.0 ** math.ceil(math.log2((self.high - self.low) / 6))
             ticks = step * np.arange(1, self.high // step + 1)

@@ -243,7 +243,7 @@ class Panel(Kept):
         super().__init__([self.stage])
         self.add_class("fireheat")
         self.voice.observe(self._look_changed, names=("theme", "scale"))
-        self.voice.observe(self._seen, names="views")
+        self.voice.observe(self._come_into_view, names="views")
         for control in self.control.values():
             control.show_in(self.system)
             control.widget.observe(self._control_moved, names="value")
@@ -460,6 +460,6 @@ class Panel(Kept):
         self._held = held
         return True
 
-    def _seen(self, _):
+    def _come_into_view(self, _):
         if self.voice.views:
             self.catch_up()

@@ -264,11 +264,11 @@ class Predict(Kept):
         self.asks = prediction(self.asks.key, self.holder.system)
         self.asked.ask(self.asks.text)
         if self.reveal is not None:
-            self._say_headline()
+            self._say_headline(self.reveal.given)
 
-    def _say_headline(self):
+    def _say_headline(self, given):
         found = worked_out(self.asks.key, self.holder.system)
-        self.asked.say(None, headline(self.asks, found, self.reveal.given))
+        self.asked.say(None, headline(self.asks, found, given))
 
     @property
     def png(self) -> bytes | None:
@@ -288,7 +288,7 @@ class Predict(Kept):
             return  # a prediction is made once, and only by answering
         self.reveal = _Reveal(self.asks, given, self.holder)
         self._lock(True)
-        self._say_headline()
+        self._say_headline(given)
         buttons = [self._again] if self._then is None else [self._again, self._move]
         self.children = [self.asked, self.reveal, bar(*buttons)]
 

@@ -81,15 +81,15 @@ class ChosenUnits(Units):
 
     def __init__(self):
         super().__init__()
-        self._at: float | None = None  # when they were chosen; None before what is kept was read
+        self._at, self._read = 0.0, False  # when they were chosen; whether what is kept was read
         self._link: _Link | None = None
 
     @property
     def system(self) -> str:
         """The units chosen; before that, those kept from another evening."""
-        if self._at is None:
+        if not self._read:
             kept = read_kept(_KEPT).get("system")
-            self._system, self._at = kept if kept in SYSTEMS else METRIC, 0.0
+            self._system, self._read = kept if kept in SYSTEMS else METRIC, True
         return self._system
 
     def follow(self, follower: Follower) -> None:
