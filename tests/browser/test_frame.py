@@ -29,7 +29,9 @@ MEASURE = """(root, { least, result, handle, window }) => {
     const words = shown.filter(e =>
         [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()));
     const at = box(root), wrong = [];
-    const size = e => parseFloat(getComputedStyle(e).fontSize);
+    // Letters of a drawing shrink and grow with it.
+    const scale = e => e.ownerSVGElement ? e.getScreenCTM().a : 1;
+    const size = e => scale(e) * parseFloat(getComputedStyle(e).fontSize);
     for (const e of words) {
         const { left, right, top, bottom } = box(e);
         if (!e.closest('mjx-container') && size(e) < least) wrong.push(`${size(e)} px: ${name(e)}`);
