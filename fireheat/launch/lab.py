@@ -2,6 +2,7 @@
 
 import json
 import os
+import sys
 import tempfile
 from contextlib import suppress
 from pathlib import Path
@@ -44,6 +45,9 @@ def open_lab(
     int
         Zero: it was stopped.
     """
+    # jsonschema would build grammars of web addresses in all alphabets, a third of the time that
+    # the server takes to start; it does without, and nothing here asks for them.
+    sys.modules.setdefault("rfc3987_syntax", None)  # type: ignore[arg-type]
     from jupyterlab.labapp import main as run_lab
 
     theirs = os.environ.get("JUPYTER_CONFIG_PATH")
