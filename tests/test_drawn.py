@@ -585,7 +585,7 @@ def cut_open(meant, shown, name, frame, state, half):
     assert frame.x[:2] == pytest.approx((-1000 * half, 1000 * half))
     assert frame.y[:2] == pytest.approx((-420 * tall, 580 * tall))
     meant.box(name, frame.left, 34, frame.right, 314)
-    length, words = (6.35, "¼ in") if shown.system == US else (5.0, "5 mm")
+    length, words = (6.35, "1/4 in") if shown.system == US else (5.0, "5 mm")
     end = frame.left + 12 + length / 2000 / half * wide
     meant.box(f"{name}, {words}", frame.left + 12, 299, end, 302, style.INK)
     meant.text(words, end + 6, 300)
@@ -1044,8 +1044,8 @@ def disc(meant, sketch, found, flux, then, system):
     for flux_there in (1, 10, 100, 1000):
         meant.text(f"{flux_there}", 8 + np.log10(flux_there) / 3 * 320, 404, "center")
     meant.text(f"heat per area, {unit_text(quantity('flux').shown_unit(system))}", 364, 404)
-    (words,) = {"5 mm", "10 mm", "¼ in", "½ in"} & set(sketch.drawn())
-    metres = {"5 mm": 0.005, "10 mm": 0.01, "¼ in": 0.25 * 0.0254, "½ in": 0.5 * 0.0254}[words]
+    (words,) = {"5 mm", "10 mm", "1/4 in", "1/2 in"} & set(sketch.drawn())
+    metres = {"5 mm": 0.005, "10 mm": 0.01, "1/4 in": 0.25 * 0.0254, "1/2 in": 0.5 * 0.0254}[words]
     ((left, _), (right, _)) = at(sketch.disc, *sketch.drawn()[words][1:3])
     scale = (right - left) / metres  # pixels a metre, as a reader finds it
     meant.box(words, 10, 349, right, 352, style.INK)
@@ -1825,7 +1825,9 @@ def gauges(shown):
     shown_pull = quantity("scale_pull").text(pulling.scale_pull, shown.system)
     meant.text(shown_pull, 552, 138, "center")
     meant.text("luggage scale", 552, 98, "center")
-    meant.text(f"{pulling.scale_pull:.1f} N pull", 618, 168)
+    newtons, pounds = pulling.scale_pull, pulling.scale_pull / 4.44822
+    pull = f"{pounds:.1f} lb" if shown.system == US else f"{newtons:.1f} N"
+    meant.text(f"{pull} pull", 618, 168)
     meant.text(f"{quantity('force').text(pulling.force, shown.system)} down", 270, 34)
     meant.text("bearing block", 196, 75, "right")
     meant.text("tip", 132, 184)
