@@ -30,6 +30,7 @@ from fireheat import Air, Arm, Ember, InputError, Try
 from fireheat.answers.cards import Rules
 from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import kit_heat
+from fireheat.answers.race import starters
 from fireheat.answers.warmth import Rhythm
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubts
@@ -134,8 +135,10 @@ CALLED = {
     "board_thickness": "thickness",
     "below": "block under the source",
     "count": "number of rings",
-    "key": "there are|catcher|unknown is|wood|door",
+    "key": "there are|catcher|unknown is|wood|door|race",
+    "left": "spindle diameter",
     "name": "ground|a block has|name of a catcher|a name to keep|notebook",
+    "right": "spindle diameter",
     "sheet_radius": "radius",
     "system": "units",
     "tap_times": "taps",
@@ -207,6 +210,8 @@ THREE = {  # thin spindles and three thick
 TRUTH = {"design": THREE["design"], "exponents": {"diameter": 2.0}, "time": 60.0}
 # And where one name is another thing than elsewhere.
 THERE = {
+    "answers.race.contest": dict(zip(("left", "right"), starters("thickness"), strict=True)),
+    "answers.race.starters": {"key": "thickness"},
     "answers.cards.Rules": RULES,
     "answers.cards.hold": {"rules": Rules(**RULES)},
     "answers.cards.judge": {"rules": Rules(**RULES), "moved": {}, "found": spread(Try())},

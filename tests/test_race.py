@@ -8,7 +8,7 @@ from fireheat import InputError, Try
 from fireheat.answers.course import course
 from fireheat.answers.race import contest, pairings, starters
 from fireheat.figures.kit_script import GLOWS
-from fireheat.figures.race import racing, sentence
+from fireheat.figures.race import race_words, racing
 from fireheat.my_kit import MyKit
 from fireheat.panels import Race
 from fireheat.panels.mine import my_kit
@@ -43,7 +43,7 @@ def test_the_same_kit_ties_with_itself_and_so_do_strokes_at_one_speed():
         ran = contest(*pair)
         assert ran.first == "same"
         assert tuple(ran.ratio) == (1.0, 1.0, 1.0)
-        assert sentence(ran).startswith("A tie: both glow after 56 s.")
+        assert race_words(ran).startswith("A tie: both glow after 56 s.")
 
 
 def test_nine_of_ten_pairs_of_draws_lie_within_the_ratio_s_band():
@@ -68,7 +68,7 @@ def test_who_never_has_an_ember_bows_on_until_the_other_has_one():
     assert ran.first == "right"
     assert ran.end == won.ember == lost.end
     assert ran.ends_without == ran.starters[:1]
-    assert f"most likely never: {lost.never}." in sentence(ran)
+    assert f"most likely never: {lost.never}." in race_words(ran)
     assert [one.look == GLOWS for one in (script.cues[-1] for script in racing(ran))] == [
         False,
         True,
@@ -78,7 +78,7 @@ def test_who_never_has_an_ember_bows_on_until_the_other_has_one():
 def test_a_race_that_nobody_can_win_is_called_off():
     ran = contest(*starters("press", left=10.0, right=12.0))
     assert (ran.first, ran.end) == ("same", 120.0)
-    assert sentence(ran).startswith("Called off after 2 min: most likely neither ever glows.")
+    assert race_words(ran).startswith("Called off after 2 min: most likely neither ever glows.")
 
 
 def test_my_kit_races_as_well_as_it_was_measured():
@@ -161,7 +161,7 @@ def test_space_holds_and_goes_on_and_r_runs_it_again(race):
 
 def test_at_the_end_all_is_said_in_full_and_the_next_group_bets_anew(race):
     said = race.commit("Thick")
-    assert said == sentence(contest(*starters("thickness")))
+    assert said == race_words(contest(*starters("thickness")))
     assert " hidden " in race.track.veil.value
     assert race.track.go.description == "Again"
     race.track.ask_again()

@@ -1,7 +1,7 @@
 """Two kits that race: what becomes of each, which has its ember first, and by which factor."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
 
@@ -74,7 +74,7 @@ class Starter:
     stroke_length : float
         How far its bow goes in one pass: seen, and in no equation. [m]
     measured : mapping of str to float
-        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it. [SI]
     """
 
     name: str
@@ -108,6 +108,10 @@ def starters(
     InputError
         If there is no such row, or a kit cannot have such a value.
 
+    References
+    ----------
+    .. [1] All but what differs is as usual, see :class:`fireheat.kit.kit.Try`.
+
     Examples
     --------
     >>> [one.name for one in starters("thickness", left=0.016, right=0.02)]
@@ -121,9 +125,13 @@ def starters(
         return _starter(pairing.less, Try()), _starter(
             pairing.more, mine.state(Try()), measured=mine.measured
         )
-    values = (pairing.left if left is None else left, pairing.right if right is None else right)
-    values = tuple(check_single(**{pairing.quantity: value})[0] for value in values)
-    return _named(pairing, *(_differing(pairing.quantity, value) for value in values), values)
+    one, other = (
+        check_single(**{pairing.quantity: usual if value is None else value})[0]
+        for usual, value in ((pairing.left, left), (pairing.right, right))
+    )
+    less, more = ("Left", "Right") if one == other else (pairing.less, pairing.more)
+    first, second = (less, more) if one <= other else (more, less)
+    return _differing(pairing.quantity, one, first), _differing(pairing.quantity, other, second)
 
 
 def _starter(name, state, *, stroke=None, measured: Mapping[str, float] = {}):
@@ -131,17 +139,10 @@ def _starter(name, state, *, stroke=None, measured: Mapping[str, float] = {}):
     return Starter(name=name, state=state, stroke_length=stroke, measured=measured)
 
 
-def _differing(quantity, value):
+def _differing(quantity, value, name):
     if quantity == _STROKE:
-        return _starter("", Try(), stroke=value)
-    return _starter("", Try().changed(**{quantity: value}))
-
-
-def _named(pairing, left, right, values):
-    one, other = values
-    names = ("Left", "Right") if one == other else (pairing.less, pairing.more)
-    first, second = names if one <= other else reversed(names)
-    return replace(left, name=first), replace(right, name=second)
+        return _starter(name, Try(), stroke=value)
+    return _starter(name, Try().changed(**{quantity: value}))
 
 
 @dataclass(frozen=True, eq=False)

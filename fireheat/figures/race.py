@@ -15,9 +15,9 @@ from .kit_still import KitArtists
 from .lane import Lane, Plank, SpindleEnd, page
 from .sketch import Frame, Scale, Sketch
 
-WIDTH, KITS, LANES = 800, 200, 172  # of the picture, and how high its two halves are, in pixels
-START, FINISH = 178, 752  # left and right end of the plank
-ROWS, HALF = (38, 100), 19  # of the lanes: middles from the top, and half of what is veiled
+RACE_WIDTH, KITS, LANES = 800, 200, 172  # of the picture, and its two halves' heights, in pixels
+LANE_START, LANE_FINISH = 178, 752  # left and right end of the plank
+LANE_ROWS, LANE_HALF = (38, 100), 19  # middles of the lanes, and half of what is veiled of one
 _PLANK = 130  # where the plank begins
 _NAMES, _ENDS, _MILLIMETRE = 118, 146, 1.6  # where names end, spindles stand, and their scale
 _UP = 29  # from the middle of a lane to the words above it
@@ -62,9 +62,9 @@ def _placed(scripts):
     return [Placed(script, x, _FOOT, _SCALE) for script, x in zip(scripts, _KIT, strict=True)]
 
 
-def live(scripts: list[KitScript], told: str) -> str:
+def live_race(scripts: list[KitScript], told: str) -> str:
     """Spell the live picture of both kits, in the colours of the theme drawn in now."""
-    return live_picture(_placed(scripts), (WIDTH, KITS), told=told)
+    return live_picture(_placed(scripts), (RACE_WIDTH, KITS), told=told)
 
 
 # ---- the lanes ----------------------------------------------------------------------------------
@@ -80,10 +80,10 @@ class RaceLanes(Sketch):
     """
 
     def __init__(self, top: float = 0.0):
-        super().__init__(WIDTH, LANES + top)
-        self.rows = [top + row for row in ROWS]
+        super().__init__(RACE_WIDTH, LANES + top)
+        self.rows = [top + row for row in LANE_ROWS]
         with style.look():
-            self.plank = Plank(self, START, top + 8, FINISH, top + _PLANK)
+            self.plank = Plank(self, LANE_START, top + 8, LANE_FINISH, top + _PLANK)
             dotted: Any = {"facecolor": "none", "edgecolor": style.EDGE, "ls": ":", "lw": 1.8}
             veil: Any = {"facecolor": style.PAPER, "lw": 0, "alpha": 0.5}
             ink: Any = {"color": style.INK, "lw": 4, "solid_capstyle": "butt", "label": "now"}
@@ -98,7 +98,7 @@ class RaceLanes(Sketch):
         """Make a box as high as a lane for each; where it begins is told later."""
         add = page(self).add_patch
         return [
-            self.add(add(Polygon(_corners(START, y), label=f"{name}, {what}", **look)))
+            self.add(add(Polygon(_corners(LANE_START, y), label=f"{name}, {what}", **look)))
             for name, y in zip(_NAMED, self.rows, strict=True)
         ]
 
@@ -142,14 +142,14 @@ class RaceLanes(Sketch):
         if veiled and time < found.end:
             self._veil(time)
         self._tell(found, time)
-        return sentence(found, time=time)
+        return race_words(found, time=time)
 
     def _wait(self, pair, notes):
         self.plank.fit([_UNTOLD])
         for lane, box in zip(self.lanes, self.empty, strict=True):
             lane.hide()
             box.set_visible(True)
-        middle = (START + FINISH) / 2
+        middle = (LANE_START + LANE_FINISH) / 2
         words = "empty until all hands are counted"
         self.write(words, middle, self.rows[0], color=style.QUIET, align="center")
         return waiting(pair, notes)
@@ -157,9 +157,9 @@ class RaceLanes(Sketch):
     def _veil(self, time):
         here = self.plank.across(time)
         for veil, y in zip(self.veils, self.rows, strict=True):
-            veil.set_xy(_corners(here, y, WIDTH))
+            veil.set_xy(_corners(here, y, RACE_WIDTH))
             veil.set_visible(True)
-        up = [end for y in self.rows for end in (y - HALF - 3, y + HALF + 3, np.nan)]
+        up = [end for y in self.rows for end in (y - LANE_HALF - 3, y + LANE_HALF + 3, np.nan)]
         self.now.set_data([here] * len(up), up)
         self.now.set_visible(True)
 
@@ -178,7 +178,7 @@ class RaceLanes(Sketch):
     def _tell_ember(self, way, spread, y):
         words, known = f"glowed at {time_words(way.ember)}", f"could be {band_words(spread.all)}"
         wide = self.width(words, weight="bold") + 12
-        place = min(self.plank.across(way.ember) - 12, WIDTH - wide - self.width(known))
+        place = min(self.plank.across(way.ember) - 12, RACE_WIDTH - wide - self.width(known))
         self.write(words, place, y, color=style.EMBER, weight="bold")
         self.write(known, place + wide, y, color=style.QUIET)
 
@@ -186,17 +186,18 @@ class RaceLanes(Sketch):
         across = self.plank.across
         words, known = "your wood", "all we do not know"
         half, room = self.width(words) / 2, self.width(known)
-        middle = max((across(spread.wood.low) + across(spread.wood.high)) / 2, START + half)
-        middle = min(middle, FINISH - half)
+        middle = max((across(spread.wood.low) + across(spread.wood.high)) / 2, LANE_START + half)
+        middle = min(middle, LANE_FINISH - half)
         self.write(words, middle, y, align="center")
         beside = max(across(spread.all.high) - room, middle + half + 14)
-        if beside + room > FINISH:  # no room after it: before it
+        if beside + room > LANE_FINISH:  # no room after it: before it
             beside = min(middle - half - 14 - room, across(spread.all.low))
         self.write(known, beside, y, color=style.QUIET)
 
 
-def _corners(left, y, right=FINISH):
-    return np.array([(left, y - HALF), (right, y - HALF), (right, y + HALF), (left, y + HALF)])
+def _corners(left, y, right=LANE_FINISH):
+    up, down = y - LANE_HALF, y + LANE_HALF
+    return np.array([(left, up), (right, up), (right, down), (left, down)])
 
 
 def _times(spreads):
@@ -212,8 +213,8 @@ class RacePicture(RaceLanes):
 
     def __init__(self) -> None:
         super().__init__(KITS)
-        ends = Scale(0, WIDTH), Scale(KITS + LANES, 0)
-        self.pixels = Frame(self, (0, 0, WIDTH, KITS + LANES), *ends)
+        ends = Scale(0, RACE_WIDTH), Scale(KITS + LANES, 0)
+        self.pixels = Frame(self, (0, 0, RACE_WIDTH, KITS + LANES), *ends)
         self.pixels.draw_axes().axis("off")
         self.kits = [KitArtists(self, self.pixels, f"{name}, ") for name in _NAMED]
 
@@ -230,7 +231,7 @@ class RacePicture(RaceLanes):
         said = super().update(pair, found, time=time, veiled=veiled, notes=notes)
         scripts = [resting(one) for one in pair] if found is None else racing(found)
         clock = found.end if found and time is None else time or 0.0
-        places = ("left", 8), ("right", WIDTH - 8)
+        places = ("left", 8), ("right", RACE_WIDTH - 8)
         sides = zip(self.kits, _placed(scripts), pair, notes, places, strict=True)
         for artists, kit, one, note, (align, x) in sides:
             artists.update(kit, clock)
@@ -239,7 +240,7 @@ class RacePicture(RaceLanes):
             self.write(one.name, x, 20, size=16, align=align, weight="bold")
             color = style.EMBER if LOOKS[cue.look] == "glow" else style.INK
             self.write(cue.says, x, 66, size=14, align=align, weight="bold", color=color)
-        self.write(f"{int(clock)} s", WIDTH / 2, 28, size=28, align="center", weight="bold")
+        self.write(f"{int(clock)} s", RACE_WIDTH / 2, 28, size=28, align="center", weight="bold")
         return said
 
 
@@ -262,7 +263,7 @@ def waiting(pair: tuple[Starter, Starter], notes: tuple[str, str] = ("", "")) ->
     return f"{left}{comma} against {right}. The lanes are empty until all hands are counted."
 
 
-def sentence(found: Contest, *, time: float | None = None) -> str:
+def race_words(found: Contest, *, time: float | None = None) -> str:
     """Say what came of a race so far, or of all of it.
 
     Parameters
@@ -275,9 +276,9 @@ def sentence(found: Contest, *, time: float | None = None) -> str:
     Examples
     --------
     >>> from fireheat.answers.race import contest, starters
-    >>> sentence(contest(*starters("press")), time=20.0)
+    >>> race_words(contest(*starters("press")), time=20.0)
     'After 20 s: Light press turns brown, Hard press smokes.'
-    >>> sentence(contest(*starters("strokes")))
+    >>> race_words(contest(*starters("strokes")))
     'A tie: both glow after 56 s. Same wood and same grip on both sides: nothing here is quicker.'
     """
     if time is not None and time < found.end:
@@ -288,10 +289,8 @@ def sentence(found: Contest, *, time: float | None = None) -> str:
         return f"After {int(time)} s: {', '.join(states)}."
     if found.first == SAME:
         return _tied(found)
-    places = (0, 1) if found.first == LEFT else (1, 0)
-    (one, other), (quick, slow) = (
-        [both[place] for place in places] for both in (found.starters, found.courses)
-    )
+    turn = 1 if found.first == LEFT else -1
+    (one, other), (quick, slow) = found.starters[::turn], found.courses[::turn]
     words = f"{one.name} glows first, after {time_words(quick.ember)}; {other.name} "
     if slow.never:
         words += f"most likely never: {slow.never}."

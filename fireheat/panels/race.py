@@ -45,7 +45,7 @@ class _Track(Panel):
     def __init__(self, kits: str, units: GivenUnits = None):
         self.live, self.veil, self.beside = Stage(), widgets.HTML(), widgets.HTML()
         self.told: Contest | None = None  # what comes of it, once all hands are counted
-        self.pair: tuple[Starter, Starter] | None = None
+        self.pair: tuple[Starter, Starter] = starters(kits, kit=my_kit.kit)
         self.asked, self.asking = widgets.VBox(), widgets.Box()
         self.go = button("Go!", self.press_go)
         self.again = button("Again", self.run_again)
@@ -112,7 +112,7 @@ class _Track(Panel):
         row = pairings()[state["kits"]]
         ends = {side: state[f"{side}_{row.quantity}"] for side in _SIDES if row.quantity}
         pair = starters(row.key, **ends, kit=my_kit.kit)
-        if pair != self.pair:
+        if pair != self.pair or not self.asked.children:
             self.pair = pair
             self._ask()
         return pair
@@ -186,7 +186,7 @@ class _Track(Panel):
     def press_go(self) -> None:
         """Let them go; hold a race that runs, go on with one that is held."""
         if self.told is None:
-            if self.given and self.pair:
+            if self.given:
                 self.told = contest(*self.pair)
                 self._show_live()
                 self.live.start_again()
@@ -222,7 +222,9 @@ class _Track(Panel):
     def _show_live(self, _=None):
         with style.theme(self.live.theme):
             scripts = self._scripts()
-            self.live.show(figure.live(scripts, figure.waiting(self.pair, self.notes)), scripts)
+            self.live.show(
+                figure.live_race(scripts, figure.waiting(self.pair, self.notes)), scripts
+            )
 
     def _scripts(self):
         """Write what the kits do: nothing, as long as nobody is told what comes of it."""
@@ -292,10 +294,10 @@ def _side(number, name, note, cue, count):
 
 def _veil(end, *, hidden):
     """Spell the veil over what lies after now, placed by shares of the lanes' picture."""
-    rows = [row + way * figure.HALF for row in figure.ROWS for way in (-1, 1)]
+    rows = [row + way * figure.LANE_HALF for row in figure.LANE_ROWS for way in (-1, 1)]
     places = {
-        "start": figure.START / figure.WIDTH,
-        "long": (figure.FINISH - figure.START) / figure.WIDTH,
+        "start": figure.LANE_START / figure.RACE_WIDTH,
+        "long": (figure.LANE_FINISH - figure.LANE_START) / figure.RACE_WIDTH,
         **{f"edge-{i}": f"{100 * y / figure.LANES:.2f}%" for i, y in enumerate(rows)},
     }
     spelled = "".join(f"--fh-{name}:{value};" for name, value in places.items())
