@@ -14,6 +14,7 @@ _HOMES = {
     "Try": "kit.kit",
     "estimate": "estimates",
     "compare": "spread",
+    "censored_fit": "trials.fit",
     "Arm": "person.arm",
     "Catcher": "ember.catchers",
     "Ember": "ember.ember",

@@ -343,13 +343,17 @@ def _pairs(one, other, guessed, measured, luck, draws):
         own = shares | {"luck": shares[own_luck] if luck else np.full_like(shares["luck"], 0.5)}
         off = _off(state, own, guessed, measured)
         if _depth_in_doubt(one, other):
-            wider = state.kit.diameter / default("diameter")
-            ends = unknown(_EXPONENT).band
-            exponent = ends.low + (ends.high - ends.low) * own[_EXPONENT]  # even, no heap between
-            off["burn_in_depth"] = off.get("burn_in_depth", 1.0) * wider**-exponent
+            off = _doubted_depth(state, own, off)
         drawn.append(_outcomes(state, off).ember)
     one_drawn, other_drawn = drawn
     return one_drawn, other_drawn
+
+
+def _doubted_depth(state, shares, off):
+    """Let the depth hold at the ordinary diameter, and go with a power that nobody knows."""
+    wider, ends = state.kit.diameter / default("diameter"), unknown(_EXPONENT).band
+    exponent = ends.low + (ends.high - ends.low) * shares[_EXPONENT]  # even, no heap between
+    return off | {"burn_in_depth": off.get("burn_in_depth", 1.0) * wider**-exponent}
 
 
 def _likely(one, other, found):
@@ -454,6 +458,7 @@ def drawn_case(
     *,
     guessed: Collection[str] = (),
     measured: Mapping[str, float | None] = {},
+    depth_in_doubt: bool = False,
 ) -> Case:
     """Turn a try into cases, one for each set of shares of all that is not known.
 
@@ -466,6 +471,9 @@ def drawn_case(
         1, as of :func:`even_shares`.
     guessed, measured : optional
         As in :func:`spread`.
+    depth_in_doubt : bool, optional
+        Whether the depth is taken to hold at the ordinary diameter, and to go with another one as
+        in :func:`compare`: where tries of several diameters are to have the same unknowns.
 
     Returns
     -------
@@ -482,7 +490,10 @@ def drawn_case(
     >>> drawn_case(Try(), even_shares(3)).power.round(1)
     array([10.4, 12.3,  8.7])
     """
-    return case(state, off=_off(_checked("state", state), shares, guessed, measured))
+    off = _off(_checked("state", state), shares, guessed, measured)
+    if depth_in_doubt and state.kit.dust_mass is None:
+        off = _doubted_depth(state, shares, off)
+    return case(state, off=off)
 
 
 def even_shares(count: int) -> dict[str, np.ndarray]:
