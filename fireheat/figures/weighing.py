@@ -85,7 +85,7 @@ class WeighingPicture(Sketch):
         fill("yours, ±", low, _LINE - 24, max(high, low + 1), _LINE - 12, style.YOURS)
         fill("yours", middle - 2, _LINE - 28, middle + 2, _LINE, style.INK)
         look = {"color": style.YOURS, "weight": "bold", "size": 17}
-        words = f"yours: {reading_words(found)}"
+        words = f"yours: {weighed_words(found)}"
         half = self.width(words, size=17, weight="bold") / 2
         x = float(np.clip(middle, _LEFT + half - 20, _RIGHT + 20 - half))
         self.write(words, x, _LINE - 52, align="center", **look)
@@ -94,13 +94,13 @@ class WeighingPicture(Sketch):
                        _LINE + 72 + 22 * at, color=style.QUIET)  # fmt: skip
 
 
-def reading_words(found: Weighing) -> str:
+def weighed_words(found: Weighing) -> str:
     """Spell how heavy dry wood of the piece is beside water.
 
     Examples
     --------
     >>> from fireheat.answers.weighing import weigh
-    >>> reading_words(weigh(0.0155, piece_length=0.2, piece_width=0.016, moisture=0.09))
+    >>> weighed_words(weigh(0.0155, piece_length=0.2, piece_width=0.016, moisture=0.09))
     '0.35 ± 0.03'
     """
     return f"{found.reading.value:.2f} ± {found.reading.error:.2f}"
@@ -154,5 +154,5 @@ def sentence(found: Weighing, before: Weighing | None) -> str:
     if found.alike:
         words += f" As heavy: {', '.join(row.name for row in found.alike)}."
     if before is not None:
-        words += f" Before: {reading_words(before)}."
+        words += f" Before: {weighed_words(before)}."
     return words

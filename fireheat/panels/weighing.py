@@ -4,7 +4,7 @@ from typing import Any
 
 from ..answers.weighing import weigh
 from ..answers.woods import woods_of
-from ..figures.weighing import WeighingPicture, deep_words, reading_words
+from ..figures.weighing import WeighingPicture, deep_words, weighed_words
 from ..kit.kit import Kit, Try
 from ..words import factor_words
 from .base import Panel, bar, cells, tiles, unfolding
@@ -71,7 +71,7 @@ class WeighMyWood(Panel):
     def results(self, answer, before):
         """Spell how heavy it is, how it floats, and what that does."""
         rows = (
-            ("", "Dry wood, beside water", reading_words, "water is 1; true in 2 cases of 3"),
+            ("", "Dry wood, beside water", weighed_words, "water is 1; true in 2 cases of 3"),
             ("", "In water", lambda found: deep_words(found.afloat), "try it: is it so?"),
             ("fh-ember", "Ember, beside redcedar", _ratio, "time, ordinary kit, all else alike"),
         )
