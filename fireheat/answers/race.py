@@ -177,12 +177,6 @@ class Contest:
         """When it is over: at the last ember, or with none when nobody looks on any more. [s]."""
         return max(one.end for one in self.courses)
 
-    @property
-    def ends_without(self) -> tuple[Starter, ...]:
-        """Those that likely never have an ember."""
-        pairs = zip(self.starters, self.courses, strict=True)
-        return tuple(one for one, way in pairs if way.never)
-
 
 def contest(left: Starter, right: Starter) -> Contest:
     """Let two kits race.
