@@ -4,6 +4,7 @@ import re
 
 import nbformat
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 
 from fireheat import panels
 
@@ -175,6 +176,29 @@ def test_keys_show_a_panel_big_move_its_sliders_and_lead_back(page):
     page.keyboard.press("Escape")
     assert "fh-big" not in root.get_attribute("class")
     assert handles.nth(1).evaluate("e => e === document.activeElement")
+
+
+def test_the_kit_bows_at_once_hears_its_keys_and_keeps_nobody_out(page):
+    resize(page, 1366, 768)
+    root = page.locator(ROOTS).nth(panels.__all__.index("KitAtWork"))
+    root.scroll_into_view_if_needed()
+    clock = root.locator("[data-clock]")
+    seen = "seconds => parseInt(document.querySelector('[data-clock]').textContent) {} seconds"
+    page.wait_for_function(seen.format(">"), arg=1)
+    press = root.locator(".noUi-handle").nth(1)
+    press.press("ArrowRight")
+    root.locator(".fh-kit-word", has_text="65 N").wait_for()
+    page.wait_for_function(seen.format("<"), arg=2)  # a new try
+    press.press("Space")
+    root.get_by_role("button", name="Go on").wait_for()
+    stood = clock.inner_text()
+    root.get_by_role("button", name="Go on").press("Enter")
+    clock.and_(page.locator(f":not(:text-is('{stood}'))")).wait_for()
+    root.get_by_role("button", name="Start again").press("Enter")
+    root.get_by_role("button", name="Pause").wait_for()
+    found = Axe().run(page, ".fh-kit").response
+    assert {"button-name", "svg-img-alt"} <= {rule["id"] for rule in found["passes"]}
+    assert [rule["id"] for rule in found["violations"] if rule["impact"] != "minor"] == []
 
 
 @pytest.mark.parametrize(
