@@ -66,7 +66,7 @@ def test_every_stop_is_told_whole_and_its_link_opens(stop):
     assert stop.minutes > 0
     assert stop.words
     assert 3 <= len(stop.do.split()) <= MOST_WORDS
-    assert stop.do[-1] in ".?”"
+    assert stop.do[-1] in ".!?”"
 
 
 def test_a_link_that_opens_nothing_would_be_seen():

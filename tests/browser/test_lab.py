@@ -1,10 +1,15 @@
-"""The reader's first minute: one command, and the first notebook is there and runs."""
+"""The reader's first minute: one command, and the front page is there and runs, and leads on."""
 
 import re
 
 import nbformat
 import pytest
-from lab import NOTEBOOK
+from axe_playwright_python.sync_playwright import Axe
+from lab import NOTEBOOK, OPEN
+
+from fireheat.shipped import START
+
+FRONT = ".fh-front"
 
 
 @pytest.fixture(scope="module")
@@ -37,9 +42,11 @@ def launched(lab):
     return lab.page
 
 
-def test_the_command_opens_the_first_notebook_and_it_wakes_without_error(lab, launched):
+def test_the_command_opens_the_front_page_and_it_wakes_without_error(lab, launched):
     assert launched.locator(".jp-NotebookPanel:visible h1").count() == 1
     lab.wait_until_awake()
+    assert lab.shows(START)
+    assert launched.locator(f"{FRONT} .fh-door a").count() == 4
     assert all(cell["execution_count"] for cell in lab.code_cells())
     assert lab.errors() == []
 
@@ -74,10 +81,109 @@ def test_folded_code_leaves_no_number_and_no_line_of_itself(lab, launched):
     assert machinery.locator("visible=true").count() == 0
 
 
-def test_no_request_leaves_the_machine(lab, launched):
+# How the front page lies on a screen: where each door stands, whether boards meet, what sticks out.
+LAID = """front => {
+    const box = e => e.getBoundingClientRect(), at = box(front);
+    const room = front.closest('.jp-Notebook');
+    const seen = e => e.checkVisibility() && box(e).width > 1;
+    const boards = [...front.querySelectorAll('svg')].filter(seen).map(box);
+    const gap = (a, b) => Math.min(Math.abs(b.left - a.right), Math.abs(b.top - a.bottom));
+    const words = [...front.querySelectorAll('a, p, small, button, b, .fh-question')].filter(seen);
+    return {
+        rows: new Set(boards.map(each => Math.round(each.top))).size,
+        gap: Math.max(...boards.slice(1).map((each, i) => gap(boards[i], each))),
+        out: words.filter(e => box(e).left < at.left - 1 || box(e).right > at.right + 1
+            || box(e).bottom > at.bottom + 1).map(e => e.textContent),
+        sideways: room.scrollWidth - room.clientWidth,
+        least: Math.min(...words.map(e => parseFloat(getComputedStyle(e).fontSize))),
+        end: Math.max(...words.map(e => box(e).bottom)),
+    };
+}"""
+
+
+def test_the_front_page_is_seen_whole_with_one_board_on_every_screen(lab, launched):
     lab.wait_until_awake()
+    front = launched.locator(FRONT)
+    try:
+        for width, height, rows in ((1366, 768, 1), (820, 1180, 4), (390, 844, 4)):
+            launched.set_viewport_size({"width": width, "height": height})
+            launched.wait_for_timeout(300)
+            laid = front.evaluate(LAID)
+            assert (laid["rows"], laid["out"], laid["sideways"]) == (rows, [], 0), width
+            assert laid["gap"] < 1, width
+            assert laid["least"] >= 14, width
+            if height < 1000 and width > 1000:
+                assert laid["end"] <= height, "doors and caution are in the first view"
+        launched.set_viewport_size({"width": 1280, "height": 720})
+        front.locator("> .fh-show").press("Enter")
+        launched.wait_for_timeout(300)
+        laid = front.evaluate(LAID)
+        assert (laid["rows"], laid["out"]) == (1, [])
+        assert laid["least"] >= 20
+        assert laid["end"] <= 720
+        assert front.get_by_role("button", name="inches, lb").is_visible()
+        found = Axe().run(launched, context={"include": [[FRONT]]}).response
+        assert len(found["passes"]) > 3
+        assert [each["id"] for each in found["violations"]] == []
+        launched.keyboard.press("Escape")
+    finally:
+        launched.set_viewport_size({"width": 1280, "height": 720})
+
+
+def test_each_door_leads_to_its_path_by_the_keyboard(lab, launched):
+    lab.wait_until_awake()
+    links = launched.locator(f"{FRONT} .fh-door a")
+    links.first.focus()
+    for link in links.all():
+        assert link.evaluate("link => link === document.activeElement")
+        heading = link.get_attribute("href").removeprefix("#").replace("-", " ")
+        launched.keyboard.press("Enter")
+        path = launched.locator(".jp-RenderedMarkdown h2", has_text=heading)
+        lab.wait_for(
+            "heading => [...document.querySelectorAll('.jp-RenderedMarkdown h2')].some(each =>"
+            f" each.textContent.startsWith('{heading}')"
+            " && each.getBoundingClientRect().top > 0"
+            " && each.getBoundingClientRect().top < innerHeight - 100)"
+        )
+        assert path.count() == 1
+        link.focus()
+        launched.keyboard.press("Tab")
+
+
+def test_no_request_leaves_the_machine(lab, launched):
     assert len(lab.requests) > 10
     assert lab.strangers() == []
+
+
+def test_one_link_puts_the_race_on_the_wall_and_the_stops_of_a_path_follow_each_other(
+    lab, launched
+):
+    lab.wait_until_awake()
+    page, count = launched, launched.locator(".fh-hall-count")
+    page.get_by_role("link", name="Race two kits on the wall").press("Enter")
+    race = page.locator(".fh-hall-panel", has_text="Which glows first")
+    race.wait_for()
+    assert count.inner_text().split(" of ")[1].isdigit()
+    page.keyboard.press("Escape")
+    assert lab.shows("03-what-moves-the-time.ipynb")
+    page.evaluate(OPEN, START)
+    page.get_by_role("link", name="The race", exact=True).press("Enter")
+    race.wait_for()
+    assert count.inner_text() == "stop 2 of 5"
+    page.keyboard.press("PageUp")
+    page.locator(".fh-hall-title", has_text="Why does one kit").wait_for()  # it wakes meanwhile
+    assert count.inner_text() == "stop 1 of 5"
+    assert lab.shows("00-start-here.ipynb")
+    page.keyboard.press("Escape")  # back to the path
+    page.get_by_role("link", name="The race", exact=True).wait_for()
+    lab.wait_for(f"() => {NOTEBOOK}.content.node.contains(document.activeElement)")
+    assert lab.shows(START)
+    page.keyboard.press("p")  # and from there to the wall, and to the next page
+    page.locator(".fh-hall-title", has_text="Fire by rubbing").wait_for()
+    page.keyboard.press("n")
+    page.locator(".fh-hall-title", has_text="Why does one kit").wait_for()
+    assert lab.shows("00-start-here.ipynb")
+    page.keyboard.press("Escape")
 
 
 def test_a_slider_moved_by_keyboard_is_heard_by_the_kernel(lab, small_notebook):

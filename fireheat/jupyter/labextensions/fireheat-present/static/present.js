@@ -397,6 +397,7 @@
       const panel = await open(this.app, path);
       if (this.panel && !id) this.show(panel);
       else if (id) panel.setFragment(id);
+      else panel.content.activate(); // keys are for it again
     }
 
     // The next stop's page wakes while this one is shown, so nobody waits for it.
