@@ -2,8 +2,8 @@
 
     python tests/tools/readme_pictures.py
 
-Writes ``notebooks/images/``: the explorer on a laptop, a guess and what came of it, and the same
-explorer shown big. The tests see that the README shows these, and no others.
+Writes ``notebooks/images/``: the kit at work, the explorer on a laptop, a guess and what came of
+it, and the same explorer shown big. The tests see that the README shows these, and no others.
 """
 
 import sys
@@ -14,8 +14,8 @@ from lab import Lab
 from playwright.sync_api import sync_playwright
 
 IMAGES = Path(__file__).parents[2] / "notebooks" / "images"
-PAGE = "03-what-moves-the-time.ipynb"
-PICTURES = ("explorer.png", "guess.png", "big.png")
+START, PAGE = "00-start-here.ipynb", "03-what-moves-the-time.ipynb"
+PICTURES = ("kit.png", "explorer.png", "guess.png", "big.png")
 PANEL = ".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)"
 
 
@@ -24,10 +24,18 @@ def main():
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         lab = Lab(folder, playwright, width=1560, height=900)
         try:
+            shoot_kit(lab.open(START))
             shoot(lab.open(PAGE))
         finally:
             lab.close()
     print("\n".join(PICTURES))
+
+
+def shoot_kit(page):
+    """Save the kit of the first page as soon as it smokes."""
+    kit = page.locator(PANEL).first
+    kit.get_by_text("It smokes", exact=True).wait_for()
+    kit.screenshot(path=str(IMAGES / "kit.png"))
 
 
 def shoot(page):
