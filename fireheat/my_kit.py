@@ -20,7 +20,7 @@ from .kit.bowing import friction_power
 from .kit.kit import Try
 from .kit.wood import my_wood
 from .person.measuring import NINE_OF_TEN, Measured
-from .quantities import InputError, check_ordinary
+from .quantities import InputError, check_ordinary, choose
 
 # Of these the newest reading stands: each tells what the others do.
 _INSTEAD = (("friction", "grip", "hot_grip"), ("burn_in_depth", "dust_mass"))
@@ -250,11 +250,17 @@ def shown_as(key: str) -> str:
     str
         A quantity of a try, or ``"wood"``.
 
+    Raises
+    ------
+    InputError
+        If there is no such reading.
+
     Examples
     --------
     >>> shown_as("grip"), shown_as("specific_gravity"), shown_as("force")
     ('friction', 'wood', 'force')
     """
+    choose("key of a reading", key, [row.name for row in fields(MyKit)])
     return "friction" if key in _GAUGES else {"specific_gravity": "wood"}.get(key, key)
 
 

@@ -231,6 +231,8 @@ THERE = {
     "answers.working.working": WORKING,
     "answers.working_lines.lines": WORKING,
     "answers.worth.doubted": {"mine": MyKit()},
+    "answers.worth.each_worth": {"mine": MyKit()},
+    "my_kit.shown_as": {"key": "grip"},
     "answers.worth.narrowing": {"mine": MyKit()},
     "answers.worth.next_words": {"found": doubts(Try())},
     "answers.worth.total_indices": {"answer": sum, "groups": {"one": [0]}, "draws": 8},
