@@ -144,7 +144,7 @@ class KitAtWork(Trying):
 
     def results(self, answer, before):
         """Say what is now, and when each look of the tip begins."""
-        cue = answer.script.cues[0]
+        cue = answer.script.cue(0.0)
         with style.theme(self.voice.theme):
             looks = [self._look_row(look, answer, before) for look in range(len(LOOKS))]
         return (

@@ -21,6 +21,7 @@ _CAUTIONS = (
     "A cracked spindle or a block worn thin is not used: your hand is where a broken end goes.",
 )
 _SAFETY = "00-start-here.ipynb#Before-anything-burns"
+_part = itemgetter(0)  # of a row of the table
 _PARTS = ((0.1, 4), (0.02, 8), (0.0, 16))  # from so many metres on, parts of an inch that do
 
 
@@ -87,9 +88,9 @@ class KitToMake(Panel):
         rows.append(("hole", "width", f"as the spindle, {self._thick(carved)}"))
         rows.append(("notch", "width at the edge", self._mouth(carved)))
         order = list(dict.fromkeys(part for part, *_ in rows))
-        rows.sort(key=lambda row: order.index(row[0]))
+        rows.sort(key=lambda row: order.index(_part(row)))
         made = ""
-        for part, of_part in groupby(rows, itemgetter(0)):
+        for part, of_part in groupby(rows, _part):
             for i, (_, name, words) in enumerate(of_part):
                 head = f"<th>{'' if i else part}</th>"
                 made += f"<tr>{head}<td>{name}</td><td>{words}</td></tr>"
