@@ -3,7 +3,7 @@
 import random
 
 from fireheat.quantities import from_si
-from fireheat.trials.columns import COLUMNS, EMBER, GAVE_UP, UNITS, TimedTry
+from fireheat.trials.columns import COLUMNS, AN_EMBER, GAVE_UP, UNITS, TimedTry
 
 NUMBERS = {  # lowest and highest value, and its step, in the unit of a new log
     "diameter": (8, 24, 0.5),
@@ -35,7 +35,7 @@ def one_try(dice):
         **values,
         time=time,
         smoke_time=float(dice.randint(5, 20)),
-        ended=dice.choice([EMBER, GAVE_UP]),
+        ended=dice.choice([AN_EMBER, GAVE_UP]),
         learner=f"L{dice.randint(1, 30):02}",
         date=dice.choice(["", "2026-10-03", "3 Oct"]),
         wood=dice.choice(["", "willow", "Linde, trocken", 'the "soft" one']),

@@ -168,7 +168,7 @@ def test_many_evenings_at_once_come_out_as_one_by_one():
     truth = {"exponents": {"x": 1.5}, "time": 60.0, "scatter": 0.4, "give_up": 100.0}
     many = invented_evenings({"x": x}, **truth, count=40, seed=1)
     kept = carries(many)
-    many = Sets(many.times[kept], many.observed[kept], many.columns[kept], "lognormal")
+    many = many.picked(kept)
     found = tops(many)
     ends, scatter = coefficient_ends(many, found, level=0.95), scale_ends(many, found, level=0.95)
     assert 25 < len(ends) <= 40

@@ -6,13 +6,13 @@ from benchmarks.our_fire import KNOWN, evenings, fires, judged, states, turned_f
 
 from fireheat.kit.kit import Try
 from fireheat.spread import spread
-from fireheat.trials.columns import EMBER, GAVE_UP, TimedTry
+from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
 from fireheat.trials.our_fire import our_fire
 
 MEASURED = KNOWN["all measured"]
 
 
-def alike(seconds, ended=EMBER, **settings):
+def alike(seconds, ended=AN_EMBER, **settings):
     return [TimedTry(time=float(one), ended=ended, **settings) for one in seconds]
 
 

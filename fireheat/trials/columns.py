@@ -11,7 +11,7 @@ from typing import Any
 
 from ..quantities import InputError, check_ordinary, quantity
 
-EMBER, GAVE_UP = "ember", "gave up"
+AN_EMBER, GAVE_UP = "ember", "gave up"
 # How people write the units of the table.
 UNITS = {
     "mm": ("mm", "millimetre", "millimetres", "millimeter", "millimeters"),
@@ -161,8 +161,8 @@ class TimedTry:
     note: str = ""
 
     def __post_init__(self):
-        if not isinstance(self.ended, str) or self.ended not in (EMBER, GAVE_UP):
-            raise InputError(f"ended is {self.ended!r}; allowed: {EMBER}, {GAVE_UP}")
+        if not isinstance(self.ended, str) or self.ended not in (AN_EMBER, GAVE_UP):
+            raise InputError(f"ended is {self.ended!r}; allowed: {AN_EMBER}, {GAVE_UP}")
         for column in COLUMNS:
             value = getattr(self, column.key)
             if column.row and (value is not None or column.key in NEEDED):
@@ -180,7 +180,7 @@ class TimedTry:
     @property
     def observed(self) -> bool:
         """Whether it ended with an ember."""
-        return self.ended == EMBER
+        return self.ended == AN_EMBER
 
     @property
     def speed(self) -> float | None:

@@ -1,6 +1,7 @@
 """Invented evenings of timed tries from a stated truth: what plans and tests are tried out on."""
 
 from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
 
@@ -11,7 +12,7 @@ _MOST_SETS = 100_000
 
 
 def invented_evenings(
-    design: Mapping[str, np.ndarray],
+    design: Mapping[str, Any],
     *,
     exponents: Mapping[str, float],
     time: float,

@@ -11,6 +11,7 @@ are made for classes of eight to some dozens of tries (:mod:`fireheat.trials.lik
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 
@@ -85,7 +86,7 @@ def censored_fit(
     times: Sequence[float],
     *,
     observed: Sequence[bool],
-    design: Mapping[str, Sequence[float]],
+    design: Mapping[str, Any],
     distribution: str = "lognormal",
     level: float = default("level"),
 ) -> CensoredFit:

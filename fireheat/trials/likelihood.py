@@ -77,6 +77,11 @@ class Sets(NamedTuple):
     columns: np.ndarray
     distribution: str
 
+    def picked(self, which: np.ndarray) -> "Sets":
+        """Return some of the sets, by number or by yes and no."""
+        parts = self.times[which], self.observed[which], self.columns[which]
+        return Sets(*parts, distribution=self.distribution)
+
 
 def tops(sets: Sets) -> Tops:
     """Find the top of the likelihood of each set; its embers must carry the fit.
@@ -209,7 +214,7 @@ def _end(sets, found, place, sign, cut):
     start = np.concatenate([np.ones((len(top), 1)), free], axis=-1) / found.scale[:, None]
     todo = np.arange(len(top))
     for _ in range(_ROOTS):
-        part = Sets(*(values[todo] for values in sets[:3]), sets.distribution)
+        part = sets.picked(todo)
         column, others = part.columns[..., place], np.delete(part.columns, place, axis=-1)
         held = (top + sign * away)[todo, None]
         rows = np.concatenate([(part.times - held * column)[..., None], -others], axis=-1)

@@ -14,6 +14,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from importlib.resources import files
 from pathlib import Path
+from typing import Any
 
 from filelock import FileLock, Timeout
 
@@ -143,7 +144,7 @@ def _row(timed, layout):
     """Write one try as the row of a file."""
     cells = []
     for column, unit in layout.columns:
-        value = getattr(timed, column.key) if column else ""
+        value: Any = getattr(timed, column.key) if column else None
         if value is None or value == "":
             cells.append("")
         elif column.row:

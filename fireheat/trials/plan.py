@@ -99,7 +99,7 @@ def plan(
             return Plan(
                 tries_a_side=tries,
                 chance=found,
-                embers=tuple(sorted((tries * float(s) for s in told.embers), reverse=True)),
+                embers=(float(tries * told.embers.max()), float(tries * told.embers.min())),
             )
     raise InputError(
         f"ratio of times is {ratio:g}, time {time:g} s, patience {give_up} s, scatter {scatter:g},"
@@ -225,7 +225,7 @@ def simulated_chance(
     kept = carries(evenings)
     if not np.any(kept):
         return 0.0
-    sets = Sets(*(part[kept] for part in evenings[:3]), evenings.distribution)
+    sets = evenings.picked(kept)
     ends = coefficient_ends(sets, tops(sets), level=level)[:, 1]
     told = (ends[:, 0] > 0) | (ends[:, 1] < 0)
     return float(np.sum(told) / len(kept))
@@ -358,8 +358,8 @@ def running_order(
         pairs = [(s, learners[(i + turn) % len(learners)]) for i, s in enumerate(settings)]
         lots = [[pairs[i] for i in dice.permutation(len(pairs))] for _ in range(_SHUFFLES)]
         before = order[-1][2] if order else ""
-        best = min(lots, key=lambda lot, before=before: _twice_running(before, lot))
-        order += [(turn + 1, *pair) for pair in best]
+        waits = [_twice_running(before, lot) for lot in lots]
+        order += [(turn + 1, *pair) for pair in lots[waits.index(min(waits))]]
     return tuple(Turn(number, *pair) for number, pair in enumerate(order, start=1))
 
 

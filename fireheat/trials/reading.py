@@ -19,14 +19,14 @@ from .cells import (
     spelled_unit,
     tidy,
 )
-from .columns import COLUMNS, EMBER, GAVE_UP, NEEDED, WORDS, Column, TimedTry
+from .columns import COLUMNS, AN_EMBER, GAVE_UP, NEEDED, WORDS, Column, TimedTry
 
 MOST_BYTES = 2_000_000
 _LONGEST_LINE = 10_000
 _MOST_NOTE_LINES = 10
 _PARTING = (",", ";", "\t")
 _ENDED = {
-    **dict.fromkeys(("ember", "ember!", "yes", "y", "coal"), EMBER),
+    **dict.fromkeys(("ember", "ember!", "yes", "y", "coal"), AN_EMBER),
     **dict.fromkeys(("gaveup", "givenup", "noember", "no", "n", "failed", "stopped"), GAVE_UP),
 }
 _HEADINGS = {
@@ -262,7 +262,8 @@ def _is_known(heading):
 
 def _told_columns(headings, row, problems, warnings):
     """Say for each heading which column it is and its unit, and what is wrong with it."""
-    columns, seen = [], {}
+    columns: list[tuple[Column | None, str | None, str]] = []
+    seen: dict[str, str] = {}
     for heading in headings:
         column, word = _heading_parts(heading)
         unit = spelled_unit(word) if word else None
@@ -357,7 +358,7 @@ def _one_try(number, cells, columns, commas, problems, warnings):
     failed = {problem.column for problem in wrong}
     for key in NEEDED:
         if key in titles and key not in values and titles[key] not in failed:
-            words = {"time": "the time in seconds", "ended": f"{EMBER} or {GAVE_UP}"}[key]
+            words = {"time": "the time in seconds", "ended": f"{AN_EMBER} or {GAVE_UP}"}[key]
             wrong.append(Problem(number, titles[key], f"is empty; write {words}"))
     if not wrong and set(NEEDED) <= set(values):
         try:
@@ -387,7 +388,7 @@ def _read_cell(cell, column, unit, comma):
     if column.key == "ended":
         if ended := _ENDED.get(bare_word(cell)):
             return ended
-        raise CellError(f"is neither; write {EMBER} or {GAVE_UP}")
+        raise CellError(f"is neither; write {AN_EMBER} or {GAVE_UP}")
     return read_number(cell, column, unit=unit, comma=comma)
 
 

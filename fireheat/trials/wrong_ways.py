@@ -12,7 +12,7 @@ import numpy as np
 from ..quantities import InputError, default
 from .evenings import invented_evenings
 from .fit import CensoredFit, TooFewTriesError, censored_fit
-from .likelihood import Sets, carries, tops
+from .likelihood import carries, tops
 
 WAYS = ("as given up", "left out", "as embers")
 
@@ -137,15 +137,22 @@ def which_way_errs(
     >>> {way: round(one.exponents["diameter"], 1) for way, one in found.items()}
     {'as given up': 0.0, 'left out': -0.4, 'as embers': -0.2}
     """
-    given = {"exponents": exponents, "time": time, "scatter": scatter, "give_up": give_up}
-    evenings = invented_evenings(design, **given, count=count, seed=seed)
+    evenings = invented_evenings(
+        design,
+        exponents=exponents,
+        time=time,
+        scatter=scatter,
+        give_up=give_up,
+        count=count,
+        seed=seed,
+    )
     kept = carries(evenings)
     if not np.any(kept):
         raise InputError(
             f"time is {time!r} s, scatter {scatter!r}, patience {give_up!r} s and count {count!r}:"
             " no evening has embers enough; allowed: more patience, or more evenings"
         )
-    sets = Sets(*(part[kept] for part in evenings[:3]), evenings.distribution)
+    sets = evenings.picked(kept)
     found = tops(sets)
     ways = (
         (found.coefficients, found.scale),

@@ -18,7 +18,6 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from fireheat.trials.evenings import invented_evenings
 from fireheat.trials.likelihood import (
     DISTRIBUTIONS,
-    Sets,
     carries,
     coefficient_ends,
     scale_ends,
@@ -40,7 +39,7 @@ def held(tries, *, causes, share, distribution, count=2000, seed=1):
     patience = np.exp(np.quantile(free.times, 1 - share)) if share else None
     evenings = invented_evenings(design, **given, give_up=patience, count=count, seed=seed)
     kept = carries(evenings)
-    sets = Sets(*(part[kept] for part in evenings[:3]), distribution)
+    sets = evenings.picked(kept)
     start = time.perf_counter()
     found = tops(sets)
     ends = coefficient_ends(sets, found, level=0.95)[:, 1:]

@@ -19,7 +19,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from oracles.outcomes import SET, followed, thrown
 
 from fireheat.kit.kit import Try
-from fireheat.trials.columns import EMBER, GAVE_UP, TimedTry
+from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
 from fireheat.trials.our_fire import our_fire
 
 LEARNERS, LEARNER_SCATTER = 6, 0.15
@@ -63,7 +63,7 @@ def fires(tried, made, share, known):
             [
                 TimedTry(
                     time=float(np.clip(t, 5.0, patience)),
-                    ended=EMBER if t <= patience else GAVE_UP,
+                    ended=AN_EMBER if t <= patience else GAVE_UP,
                     diameter=state.kit.diameter,
                     force=state.effort.force,
                 )
@@ -127,7 +127,7 @@ if __name__ == "__main__":
                 f"{name:13} {change.__name__:16} announced {announced(change, known, count):.0%}",
                 flush=True,
             )
-    tried = [TimedTry(time=60.0, ended=EMBER, force=50.0 + n) for n in range(12)]
+    tried = [TimedTry(time=60.0, ended=AN_EMBER, force=50.0 + n) for n in range(12)]
     for words, some in (("twelve tries, each another", tried[:-1]), ("one more", tried)):
         start = time.perf_counter()
         our_fire(some)

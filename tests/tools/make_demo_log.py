@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 
-from fireheat.trials.columns import EMBER, GAVE_UP, TimedTry
+from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
 from fireheat.trials.log import log_text
 from fireheat.trials.plan import running_order
 
@@ -66,7 +66,7 @@ def one_try(diameter, force, learner, who, dice):
         burn_in_depth=0.0005 * round(worn / 0.0005) if ended else None,
         smoke_time=smoke,
         time=float(round(min(full, PATIENCE))),
-        ended=EMBER if ended else GAVE_UP,
+        ended=AN_EMBER if ended else GAVE_UP,
         note="invented",
     )
 
