@@ -3,7 +3,7 @@
 import random
 
 from fireheat.quantities import from_si
-from fireheat.trials.columns import COLUMNS, AN_EMBER, GAVE_UP, UNITS, TimedTry
+from fireheat.trials.columns import AN_EMBER, COLUMNS, GAVE_UP, UNITS, TimedTry
 
 NUMBERS = {  # lowest and highest value, and its step, in the unit of a new log
     "diameter": (8, 24, 0.5),

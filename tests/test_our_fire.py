@@ -58,3 +58,17 @@ def test_an_evening_that_disagrees_with_the_model_is_announced():
     made = evenings([turned_force(state) for state in tried], 10, seed=2, known=MEASURED)
     announced = ["force" in fire.strange for fire in fires(tried, made, 0.0, MEASURED)]
     assert sum(announced) >= 8
+
+
+def test_a_try_that_is_worth_more_narrows_the_band_more():
+    thin, thick = (Try().changed(diameter=diameter) for diameter in (0.011, 0.02))
+    fire = our_fire(alike([40, 45], diameter=0.016))
+    less, more = fire.worth([thick, thin], of=thin)
+    assert 0 < less < more < 1
+    likely = [fire.band(state).likely for state in (thick, thin)]
+    widths = []
+    for time, diameter in zip(likely, (0.02, 0.011), strict=True):
+        longer = [*fire.tries, *alike([min(time, 1700.0)], diameter=diameter)]
+        band = our_fire(longer).band(thin)
+        widths.append(np.log(band.high / band.low))
+    assert widths[1] < widths[0] < np.log(fire.band(thin).high / fire.band(thin).low)

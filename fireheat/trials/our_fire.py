@@ -89,6 +89,45 @@ class OurFire:
         ends = [float(times.ravel()[ordered[min(p, times.size - 1)]]) for p in places]
         return Band(*(float(np.exp(end)) if end < _LATEST else np.inf for end in ends))
 
+    def worth(self, candidates: Sequence[Try], *, of: Try) -> list[float]:
+        r"""Tell by how much of its variance one try more, of each kind, would narrow a time.
+
+        .. math:: \frac{\mathrm{cov}^2(\ln \hat t_{try}, \ln \hat t_{of})}
+           {(\mathrm{var} \ln \hat t_{try} + \sigma^2) \, \mathrm{var} \ln \hat t_{of}}
+
+        Parameters
+        ----------
+        candidates : sequence of Try
+            Tries that could be next.
+        of : Try
+            What one would like to know.
+
+        Returns
+        -------
+        list of float
+            For each, from none to one. [1]
+
+        Examples
+        --------
+        >>> thin, thick = (Try().changed(diameter=d) for d in (0.011, 0.018))
+        >>> other, same = our_fire([]).worth([thick, thin], of=thin)
+        >>> same > other
+        True
+        """
+        wanted = self._off(of)
+        scatter = self.weights @ _scatters(len(self.weights)) ** 2
+        found = []
+        for candidate in candidates:
+            off = self._off(candidate)
+            both, own = self.weights @ (off * wanted), self.weights @ off**2
+            found.append(float(both**2 / ((own + scatter) * (self.weights @ wanted**2))))
+        return found
+
+    def _off(self, state):
+        """Tell how far each draw's ln time lies off the middle of all."""
+        foretold = _foretold(state, len(self.weights), self.known)
+        return foretold - self.weights @ foretold
+
 
 def our_fire(
     tries: Sequence[TimedTry],

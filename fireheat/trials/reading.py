@@ -19,7 +19,7 @@ from .cells import (
     spelled_unit,
     tidy,
 )
-from .columns import COLUMNS, AN_EMBER, GAVE_UP, NEEDED, WORDS, Column, TimedTry
+from .columns import AN_EMBER, COLUMNS, GAVE_UP, NEEDED, WORDS, Column, TimedTry
 
 MOST_BYTES = 2_000_000
 _LONGEST_LINE = 10_000
