@@ -105,10 +105,8 @@ class KitScript:
 
     def charred(self, time: float) -> float:
         """How much of the tip is charred, from 0 to 1."""
-        return float(np.interp(time, *zip(*self._charring(), strict=True)))
-
-    def _charring(self):
-        return [(cue.time, _CHARRED[cue.look]) for cue in self.cues]
+        begins = [cue.time for cue in self.cues]
+        return float(np.interp(time, begins, [_CHARRED[cue.look] for cue in self.cues]))
 
     def pose(self, time: float, *, still: bool = False) -> dict[str, dict[str, Any]]:
         """Tell places and colours of what moves, by part, as SVG's attributes.
@@ -230,12 +228,16 @@ def heat_ink(kelvin: float) -> str:
     ('#eaddc2', '#fff0a6')
     """
     shade, _ = tinted(np.array(kelvin), COLD, HOT)
+    return _hex(shade)
+
+
+def _hex(shade):
     return to_hex(shade / 255)
 
 
 def ramp() -> list[str]:
     """List the colours of heat, cold first, in the theme that is drawn in now."""
-    return [to_hex(shade / 255) for shade in style.heat()]
+    return [_hex(shade) for shade in style.heat()]
 
 
 def ink(color: Ink, heat: str = "") -> str:

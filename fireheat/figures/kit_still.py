@@ -13,7 +13,13 @@ from .kit_shapes import Shape, steps
 from .sketch import Frame, Sketch
 from .style import DPI
 
-_CODES = {"M": Path.MOVETO, "L": Path.LINETO, "Q": Path.CURVE3, "C": Path.CURVE4}
+_CODES = {
+    "M": Path.MOVETO,
+    "L": Path.LINETO,
+    "Q": Path.CURVE3,
+    "C": Path.CURVE4,
+    "Z": Path.CLOSEPOLY,
+}
 _POINTS = 72 / DPI  # of a pixel
 
 
@@ -26,13 +32,13 @@ def outline(path: str) -> Path:
     [[0.0, 1.0], [2.0, 3.0]]
     """
     corners: list[tuple[float, float]] = []
-    codes: list[int] = []
+    codes: list[Any] = []
     start = (0.0, 0.0)
     for letter, numbers in steps(path):
         points = list(zip(numbers[::2], numbers[1::2], strict=True)) or [start]
         start = points[0] if letter == "M" else start
         corners += points
-        codes += [_CODES.get(letter, Path.CLOSEPOLY)] * len(points)
+        codes += [_CODES[letter]] * len(points)
     return Path(corners, codes)
 
 
