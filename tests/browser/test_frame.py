@@ -183,12 +183,12 @@ def test_the_kit_bows_at_once_hears_its_keys_and_keeps_nobody_out(page):
     root = page.locator(ROOTS).nth(panels.__all__.index("KitAtWork"))
     root.scroll_into_view_if_needed()
     clock = root.locator("[data-clock]")
-    seen = "seconds => parseInt(document.querySelector('[data-clock]').textContent) {} seconds"
-    page.wait_for_function(seen.format(">"), arg=1)
+    seen = "root => parseInt(root.querySelector('[data-clock]').textContent) {}"
+    page.wait_for_function(seen.format("> 1"), arg=root.element_handle())
     press = root.locator(".noUi-handle").nth(1)
     press.press("ArrowRight")
     root.locator(".fh-kit-word", has_text="65 N").wait_for()
-    page.wait_for_function(seen.format("<"), arg=2)  # a new try
+    page.wait_for_function(seen.format("< 2"), arg=root.element_handle())  # a new try
     press.press("Space")
     root.get_by_role("button", name="Go on").wait_for()
     stood = clock.inner_text()
