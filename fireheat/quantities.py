@@ -8,7 +8,6 @@ conversions to what a reader sees come from :mod:`scipy.constants`, none is type
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from fractions import Fraction
 from functools import cache
 from typing import Any, TypeAlias
 
@@ -269,8 +268,11 @@ def read_row(key: str, entries: Mapping[str, Mapping[str, Any]]) -> Quantity:
     unit = entry["unit"]
     low, high = entry.get("range", (-math.inf, math.inf))
     metric = entry.get("metric", unit)
-    steps = {system: Fraction(step) for system, step in entry.get("step", {}).items()}
-    parts = steps[US].denominator if isinstance(entry.get("step", {}).get(US), str) else 0
+    steps = dict(entry.get("step", {}))
+    parts = 0
+    if isinstance(steps.get(US), str):  # a mark of a rule, such as "1/32"
+        parts = int(steps[US].partition("/")[2] or 1)
+        steps[US] = 1 / parts
     return Quantity(
         key=key,
         name=entry["name"],
@@ -285,7 +287,7 @@ def read_row(key: str, entries: Mapping[str, Mapping[str, Any]]) -> Quantity:
         default=entry.get("default"),
         slider=tuple(entry.get("slider", (low, high))),
         ends=tuple(entry.get("ends", ())),
-        steps={system: float(step) for system, step in steps.items()},
+        steps=steps,
         parts=parts,
         source=entry["source"],
         status=entry["status"],

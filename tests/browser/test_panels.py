@@ -163,14 +163,14 @@ def test_plain_keys_go_to_the_control_and_not_to_the_notebook(lab, page, control
 def test_tabbing_through_moves_nothing_even_where_numbers_are_rounded(page):
     explorer = panel(page, EXPLORER)
     words = said(explorer)
-    explorer.get_by_role("button", name="US", exact=True).press("Enter")
+    explorer.get_by_role("button", name="inches").press("Enter")
     wait_for_other(explorer, words)
     explorer.locator(HANDLE).first.focus()
     for _ in range(9):
         page.keyboard.press("Tab")
     page.wait_for_timeout(1000)
     inches = said(explorer)
-    explorer.get_by_role("button", name="metric").press("Enter")
+    explorer.get_by_role("button", name="mm", exact=True).press("Enter")
     assert wait_for_other(explorer, inches) == words
 
 
