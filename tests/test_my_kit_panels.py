@@ -453,6 +453,17 @@ def test_what_was_before_stays_without_my_kit(whichever):
     assert (panel.face.value, panel.mine.taken) == (before, MyKit())
 
 
+def test_before_stays_without_my_kit_when_it_is_looked_at_in_another_way():
+    plain, panel = HeatView(), HeatView()
+    panel.keep_before()
+    my_kit.put(friction=Measured(0.2, 0.01))  # which has no slider here
+    panel.mine.button.click()
+    for one in (plain, panel):
+        one.set(elapsed=20.0)
+    then = [words.removeprefix("before: ") for words in re.findall(BEFORE, panel.face.value)]
+    assert then == re.findall("<b>(.*?)</b>", plain.face.value)
+
+
 # ---- one panel as an example --------------------------------------------------------------------
 
 
