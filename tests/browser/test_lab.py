@@ -179,7 +179,7 @@ def test_one_link_puts_the_race_on_the_wall_and_the_stops_of_a_path_follow_each_
     lab.wait_for(f"() => {NOTEBOOK}.content.node.contains(document.activeElement)")
     assert lab.shows(START)
     page.keyboard.press("p")  # and from there to the wall, and to the next page
-    page.locator(".fh-hall-title", has_text="Fire by rubbing").wait_for()
+    page.locator(".fh-hall-title", has_text="Show a group").wait_for()
     page.keyboard.press("n")
     page.locator(".fh-hall-title", has_text="Why does one kit").wait_for()
     assert lab.shows("00-start-here.ipynb")
