@@ -32,10 +32,10 @@ def draw(diameter, force, friction, speed):
     found = outlook(Try().changed(**moved), across="diameter")
     x = 1000 * found.values
     figure, axes = plt.subplots(figsize=(8, 3.36))
-    smoke, ember = found.sweep.smoke, found.sweep.ember
+    smoke, ember = found.sweep.smoke_all, found.sweep.all
     axes.fill_between(x, *smoke.ends, alpha=0.2)
     axes.fill_between(x, *ember.ends, alpha=0.2)
-    axes.plot(x, found.sweep.bound, "--", x, smoke.likely, x, ember.likely)
+    axes.plot(x, found.sweep.bound.likely, "--", x, smoke.likely, x, ember.likely)
     axes.plot(1000 * found.here, found.now.ember.likely, "o")
     axes.axvline(1000 * found.here)
     axes.set(yscale="log", ylim=(0.8, 2600), xlabel="Spindle diameter (mm)", ylabel="time (s)")
@@ -52,7 +52,8 @@ widgets.VBox([widgets.interactive_output(draw, sliders), *sliders.values()])
 
 # Counts from the key to the frame after the one in which the new picture has been decoded.
 WATCH = """
-(cell) => new Promise((done) => {
+(cell) => new Promise((done, fail) => {
+  setTimeout(() => fail(new Error(`no new picture: ${cell.innerText.slice(-500)}`)), 20000);
   const before = cell.querySelector('.jp-OutputArea-output img')?.src;
   let start = null;
   const down = () => { start = performance.now(); };
@@ -60,8 +61,8 @@ WATCH = """
   const look = new MutationObserver(async () => {
     const image = cell.querySelector('.jp-OutputArea-output img');
     if (!image || image.src === before || start === null) return;
+    try { await image.decode(); } catch { return; } // the next picture has taken its place
     look.disconnect();
-    await image.decode();
     requestAnimationFrame(() => setTimeout(() => done(performance.now() - start), 0));
   });
   look.observe(cell, { childList: true, subtree: true, attributes: true });
