@@ -4,6 +4,7 @@ import os
 import sys
 import tempfile
 from collections import Counter
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
@@ -12,8 +13,27 @@ from hypothesis import settings
 settings.register_profile("fireheat", deadline=None)
 settings.load_profile("fireheat")
 
-# Files that move many panels: half a minute and more each, whatever their number of tests.
-PANELS = {"test_walk", "test_panels", "test_every_panel", "test_pressing", "test_drawn"}
+# Files of ten seconds and more of work, whatever their number of tests; those of most first.
+LONG = (
+    "browser/test_notebooks",
+    "test_walk",
+    "browser/test_second_evening",
+    "browser/test_panels",
+    "browser/test_frame",
+    "test_panels",
+    "test_drawn",
+    "browser/test_present",
+    "browser/test_lab",
+    "test_every_panel",
+    "test_pressing",
+    "test_catcher_panels",
+    "test_catcher",
+    "test_estimate",
+    "test_repository",
+    "test_wearing",
+    "test_heat_view",
+    "test_killed_copies",
+)
 
 # Run by hand, not by pytest: maintainers' tools and timings.
 collect_ignore = ["tools", "benchmarks"]
@@ -29,15 +49,16 @@ def pytest_configure(config):
 def pytest_collection_modifyitems(items):
     """Put long files first, or the last of them would keep one worker busy while others idle.
 
-    Those that drive a browser are the longest by far, and those that move panels come next; of
-    the rest, those of many tests. The order is kept with ``--no-loadscope-reorder``, or
-    pytest-xdist would count tests alone.
+    Of those not named, those that drive a browser come first, then those of many tests. The order
+    is kept with ``--no-loadscope-reorder``, or pytest-xdist would count tests alone.
     """
     tests = Counter(item.path for item in items)
+    here = Path(__file__).parent
+    places = {here / f"{name}.py": place for place, name in enumerate(LONG)}
 
     def later(item):
-        long = [item.path.parent.name == "browser", item.path.stem in PANELS]
-        return [not one for one in long], -tests[item.path]
+        place = places.get(item.path, len(LONG))
+        return place, item.path.parent.name != "browser", -tests[item.path]
 
     items.sort(key=later)
 
