@@ -29,6 +29,7 @@ from fireheat.kit.wood import my_wood, wood
 from fireheat.panels.explorer import Explorer
 from fireheat.panels.working import TheWorking, page_words, result_words
 from fireheat.spread import drawn_case, even_shares, spread
+from fireheat.texts import in_units
 from fireheat.words import part_words
 
 KITS = {
@@ -358,7 +359,7 @@ def test_the_page_asks_where_the_number_comes_from_and_puts_words_first(which):
     for row in made.rows:
         assert html.escape(row.name) in page_words(made, "rows")
     for one in made.left_out:
-        assert html.escape(one.what) in page_words(made, "left_out")
+        assert html.escape(in_units(one.what)) in page_words(made, "left_out")
 
 
 def test_values_put_in_are_spelled_in_the_readers_units():
