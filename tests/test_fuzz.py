@@ -17,8 +17,6 @@ import struct
 import warnings
 from contextlib import contextmanager
 from decimal import Decimal
-from pathlib import Path
-from tempfile import gettempdir
 
 import numpy as np
 import pytest
@@ -138,6 +136,7 @@ CALLED = {
     "key": "there are|catcher|unknown is|wood|door|race",
     "left": "spindle diameter",
     "name": "ground|a block has|name of a catcher|a name to keep|notebook",
+    "path": "path|cannot read",
     "right": "spindle diameter",
     "sheet_radius": "radius",
     "system": "units",
@@ -159,6 +158,12 @@ def callables():
 
 
 CALLABLES = list(callables())
+
+
+@pytest.fixture(autouse=True)
+def elsewhere(tmp_path, monkeypatch):
+    """Work in a folder of its own: an odd value may be a good name of a file."""
+    monkeypatch.chdir(tmp_path)
 
 
 # What the table of quantities and the formulas' tests have no ordinary value for.
@@ -201,7 +206,6 @@ RULES = {
     **{"start": {}, "free": ("diameter",), "below": 90.0, "change_at_most": 1},
     **{"at_least": {}, "at_most": {}, "arm": ("teenager", "likely")},
 }
-LOG = Path(gettempdir()) / f"fireheat-{os.getpid()}.csv"
 THREE = {  # thin spindles and three thick
     "times": [22.0, 31.0, 26.0, 95.0, 80.0, 120.0],
     "observed": [True] * 5 + [False],
@@ -268,9 +272,9 @@ THERE = {
         "worn": [0.005, 0.0048, 0.003, 0.0023],
     },
     "trials.exponents.physics_exponent": {"cause": "force"},
-    "trials.log.add_try": {"path": LOG, "timed": TimedTry(time=60.0, ended="ember")},
+    "trials.log.add_try": {"path": "tries.csv", "timed": TimedTry(time=60.0, ended="ember")},
     "trials.log.log_text": {"tries": ()},
-    "trials.log.new_log": {"path": LOG},
+    "trials.log.new_log": {"path": "tries.csv"},
     "trials.our_fire.our_fire": {"tries": [TimedTry(time=60.0, ended="ember")]},
     "trials.plan.chance_to_tell": {"ratio": 2.0, "tries_a_side": 4},
     "trials.plan.plan": {"ratio": 2.0},
