@@ -479,7 +479,7 @@ SAYS = {
     "WoodsSideBySide": pile,
 }
 ELSEWHERE = {"WhatIf", "Predict", "Race"}  # below: they need a card, a guess, or a bet
-WITHOUT = {"SelfCheck", "Stepper"}  # no number of theirs is worked out
+WITHOUT = {"SelfCheck", "Stepper", "Stopwatch"}  # no number of theirs is worked out
 
 
 def test_no_panel_is_left_out():

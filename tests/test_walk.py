@@ -41,6 +41,7 @@ from fireheat.panels.controls import Choice, Slider
 from fireheat.panels.practice import TapPad
 from fireheat.panels.race import RaceKeys
 from fireheat.panels.stage import Stage
+from fireheat.panels.stopwatch import Watches
 
 STEPS = int(os.environ.get("FIREHEAT_WALK", "200"))
 PAINTED = 10  # one step in so many
@@ -264,7 +265,9 @@ def heat_flaws(part):
 
 # ---- what anybody can do ------------------------------------------------------------------------
 
-SILENT = widgets.Box | widgets.HTML | widgets.HTMLMath | Voice | RaceKeys
+SILENT = (
+    widgets.Box | widgets.HTML | widgets.HTMLMath | widgets.FileUpload | Voice | RaceKeys | Watches
+)
 
 
 def somewhere(chance, low, high):
@@ -324,7 +327,7 @@ def touch(widget, chance):
         value = chance.randint(widget.min, widget.max)
     elif isinstance(widget, widgets.BoundedIntText):
         value = chance.randint(widget.min, 30)
-    elif isinstance(widget, widgets.Textarea):
+    elif isinstance(widget, widgets.Textarea | widgets.Text):
         value = chance.choice(["", "the spot is smaller"])
     elif isinstance(widget, widgets.BoundedFloatText):
         value = chance.choice([0.0, 1e-3, 1.0, somewhere(chance, 0.0, 100.0), 1e9])
@@ -396,7 +399,7 @@ def step(panel, chance):
         stays = panel.state == before
         return f"{refusal}", [] if stays else ["what was refused moved it"]
     shows = (getattr(panel, name, None) for name in ("units", "keep_button", "drop_button"))
-    moved = widget in [*shows] and panel.state != before
+    moved = widget in [*shows] and getattr(panel, "state", None) != before
     return done, ["what is only shown moved the state"] if moved else []
 
 

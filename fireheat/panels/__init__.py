@@ -12,6 +12,7 @@ from .kit_at_work import KitAtWork
 from .kit_table import MyKitTable
 from .ladder import WattLadder
 from .making import KitToMake
+from .our_tries import OurTries
 from .pairs import SameWorlds
 from .practice import PracticeBeat, TapCounter
 from .pressing import PressAndSpeed
@@ -20,6 +21,7 @@ from .race import Race
 from .ramp import Ramp
 from .rings import Rings
 from .stepper import Stepper
+from .stopwatch import Stopwatch
 from .stroke_map import Strokes
 from .thickness import SheetThickness
 from .under_ember import UnderTheEmber
@@ -41,6 +43,7 @@ __all__ = [
     "MeasureNext",
     "MeasureWatts",
     "MyKitTable",
+    "OurTries",
     "PracticeBeat",
     "Predict",
     "PressAndSpeed",
@@ -51,6 +54,7 @@ __all__ = [
     "SelfCheck",
     "SheetThickness",
     "Stepper",
+    "Stopwatch",
     "Strokes",
     "TapCounter",
     "UnderTheEmber",

@@ -1,0 +1,152 @@
+"""The log of timed tries that all panels of a page look at: the demo log at once, or a club's own.
+
+There is one, :data:`our_log`, because a club has one log and several panels ask it. Nothing here
+writes into it: a try is added by the stopwatch, where somebody asks for it.
+"""
+
+import html
+from collections.abc import Callable
+from pathlib import Path
+from typing import Protocol
+from weakref import WeakSet
+
+import ipywidgets as widgets
+
+from ..quantities import InputError
+from ..trials.log import demo_log
+from ..trials.reading import Log, LogError, read_bytes, read_log
+from .base import bar, button, unbroken
+
+DEMO = "the demo log (invented)"
+OWN = "our-tries.csv"  # what a new log is called, beside the notebook
+_MOST_TOLD = 4  # problems of a file that find room
+
+
+class LogFollower(Protocol):
+    """What shows a log."""
+
+    def log_moved(self) -> None:
+        """Show the log there is now."""
+
+
+class LogHolder:
+    """A log that was read, what it is called, and all that shows it."""
+
+    def __init__(self):
+        self._followers: WeakSet[LogFollower] = WeakSet()
+        self._log: Log | None = None
+        self.name = DEMO
+
+    @property
+    def log(self) -> Log:
+        """The log; that of the invented evening, until another is read."""
+        if self._log is None:
+            self._log = read_log(demo_log())
+        return self._log
+
+    def follow(self, follower: LogFollower) -> None:
+        """Tell something of each other log from now on, as long as it is there."""
+        self._followers.add(follower)
+
+    def read(self, path: str) -> None:
+        """Read a file.
+
+        Raises
+        ------
+        InputError
+            If it is no log; the one before stays.
+        """
+        self._take(read_log(path), Path(path).name)
+
+    def hand_over(self, name: str, data: bytes) -> None:
+        """Take a file that was handed over in the browser.
+
+        Raises
+        ------
+        InputError
+            If it is no log; the one before stays.
+        """
+        self._take(read_bytes(data), name)
+
+    def clear(self) -> None:
+        """Go back to the demo log."""
+        self._take(None, DEMO)
+
+    def _take(self, log, name):
+        self._log, self.name = log, name
+        for follower in list(self._followers):
+            follower.log_moved()
+
+
+our_log = LogHolder()
+
+
+def log_words(log: Log, name: str) -> str:
+    """Say which log it is and how much of it was read.
+
+    Examples
+    --------
+    >>> log_words(read_log(demo_log()), DEMO).split(":")[0]
+    'From the demo log (invented)'
+    """
+    tries, embers = len(log.tries), sum(one.observed for one in log.tries)
+    words = f"From {name}: {_count(tries, 'try', 'tries')}, {_count(embers, 'ember', 'embers')}"
+    bad = len({problem.row for problem in log.problems})
+    return f"{words}; {_count(bad, 'row', 'rows')} not read" if bad else words
+
+
+def _count(number, one, many):
+    return f"{number} {one if number == 1 else many}"
+
+
+class WhichLog(widgets.VBox):
+    """Choose a log by its place or by handing it over; its problems stand below, by row and column.
+
+    Parameters
+    ----------
+    done : callable
+        Called after each choice, whether it worked or not.
+    """
+
+    def __init__(self, done: Callable[[], object] = lambda: None):
+        self._done = done
+        self.path = widgets.Text(value=OWN, description="Our log, a file", continuous_update=False)
+        self.upload = widgets.FileUpload(accept=".csv,.txt,.tsv", description="Or hand it over")
+        self.said = widgets.HTML()
+        self.said.add_class("fh-note")
+        buttons = bar(button("Read it", self.read), self.upload, button("Demo log", self.demo))
+        super().__init__([self.path, buttons, self.said])
+        self.add_class("fh-which-log")
+        self.upload.observe(lambda _: self._uploaded(), names="value")
+        self.say()
+
+    def read(self) -> None:
+        """Read the file whose place was written."""
+        self._try(lambda: our_log.read(self.path.value))
+
+    def demo(self) -> None:
+        """Go back to the demo log."""
+        self._try(our_log.clear)
+
+    def _uploaded(self):
+        if self.upload.value:
+            (one,) = self.upload.value[-1:]
+            self._try(lambda: our_log.hand_over(str(one["name"]), bytes(one["content"])))
+
+    def _try(self, act):
+        try:
+            act()
+        except (LogError, InputError) as error:
+            self.said.value = html.escape(f"Not read: {error} The tries shown are those of before.")
+        else:
+            self.say()
+        self._done()
+
+    def say(self) -> None:
+        """Say which log is shown, and what in it could not be read."""
+        log, lines = our_log.log, [f"{log_words(our_log.log, our_log.name)}."]
+        told = [*log.problems, *log.warnings]
+        lines += [unbroken(str(problem)) for problem in told[:_MOST_TOLD]]
+        if len(told) > _MOST_TOLD:
+            lines.append(f"And {len(told) - _MOST_TOLD} more. Mend these first.")
+        self.said.value = "<br>".join(map(html.escape, lines))
