@@ -16,7 +16,7 @@ from fireheat.figures.kit_at_work import KitPicture, kept_time, named
 from fireheat.figures.kit_picture import Placed, live_picture, placed_shapes
 from fireheat.figures.kit_script import kit_script
 from fireheat.figures.kit_shapes import kit_shapes
-from fireheat.figures.kit_still import outline, placing
+from fireheat.figures.kit_still import placing, traced
 from fireheat.kit.making import Carved, sizes
 from fireheat.panels import KitAtWork, KitToMake
 
@@ -46,7 +46,7 @@ def parts_of(svg):
         for path in group:
             fill = path.attrib.get("fill", group.attrib.get("fill"))
             opacity = dim * float(path.attrib.get("opacity", 1))
-            corners = where.transform(outline(path.attrib["d"]).vertices)
+            corners = where.transform(traced(path.attrib["d"]).vertices)
             yield group.attrib["data-part"], corners, fill.lower(), opacity
 
 
@@ -83,7 +83,7 @@ def test_words_lead_to_what_they_name_however_thick_the_spindle_is():
         for word, part in on.items():
             place = (np.array(ends[word]) - (322, 336)) / 0.84
             insides = [
-                Path(outline(shape.path).to_polygons()[0]).contains_point(place)
+                Path(traced(shape.path).to_polygons()[0]).contains_point(place)
                 for shape in shapes
                 if shape.part == part and shape.fill
             ]
@@ -91,7 +91,7 @@ def test_words_lead_to_what_they_name_however_thick_the_spindle_is():
             covered = {"fireboard": ("old", "hole", "notch"), "notch": ("heap",)}.get(word, ())
             for shape in shapes:
                 if shape.part in covered and shape.fill and shape.part != "heap":
-                    assert not Path(outline(shape.path).to_polygons()[0]).contains_point(place)
+                    assert not Path(traced(shape.path).to_polygons()[0]).contains_point(place)
 
 
 # ---- what happens when --------------------------------------------------------------------------

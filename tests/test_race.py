@@ -7,7 +7,7 @@ from reading import alt, shown
 from fireheat import InputError, Try
 from fireheat.answers.course import course
 from fireheat.answers.race import contest, pairings, starters
-from fireheat.figures.kit_script import GLOWS
+from fireheat.figures.kit_script import GLOWING
 from fireheat.figures.race import race_words, racing
 from fireheat.my_kit import MyKit
 from fireheat.panels import Race
@@ -69,7 +69,7 @@ def test_who_never_has_an_ember_bows_on_until_the_other_has_one():
     assert ran.end == won.ember == lost.end
     assert (won.never, bool(lost.never)) == (None, True)
     assert f"most likely never: {lost.never}." in race_words(ran)
-    assert [one.look == GLOWS for one in (script.cues[-1] for script in racing(ran))] == [
+    assert [one.look == GLOWING for one in (script.cues[-1] for script in racing(ran))] == [
         False,
         True,
     ]

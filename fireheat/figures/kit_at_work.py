@@ -6,12 +6,12 @@ from ..bands import Band
 from ..words import band_words
 from . import style
 from .kit_picture import Leader, Letters, Placed, live_picture
-from .kit_script import GLOWS, KitScript
+from .kit_script import GLOWING, KitScript
 from .kit_shapes import PER_METRE, Shape, notch_half
 from .kit_still import KitArtists
 from .sketch import Frame, Scale, Sketch
 
-WIDTH, HEIGHT = 664, 446
+_WIDTH, _HEIGHT = 664, 446
 _X, _Y, _SCALE = 322.0, 336.0, 0.84
 PER_SPEED = 50.0  # pixels of the bow's arrow to a metre a second
 _ARROW = (580.0, 172.0)  # middle of the bow's arrow
@@ -121,7 +121,7 @@ def live(moment: KitMoment, before: KitMoment | None = None) -> str:
     then = before.script if before else None
     return live_picture(
         [_placed(moment.script, then)],
-        (WIDTH, HEIGHT),
+        (_WIDTH, _HEIGHT),
         words=_letters(moment),
         leaders=_leaders(moment.script),
         lines=[bow_arrow(moment.speed)],
@@ -133,9 +133,9 @@ class KitPicture(Sketch):
     """The kit as a notebook keeps it: shortly before it glows, or as it is at its end."""
 
     def __init__(self):
-        super().__init__(WIDTH, HEIGHT)
-        ends = Scale(0, WIDTH), Scale(HEIGHT, 0)
-        self.pixels = Frame(self, (0, 0, WIDTH, HEIGHT), *ends)
+        super().__init__(_WIDTH, _HEIGHT)
+        ends = Scale(0, _WIDTH), Scale(_HEIGHT, 0)
+        self.pixels = Frame(self, (0, 0, _WIDTH, _HEIGHT), *ends)
         axes = self.pixels.draw_axes()
         axes.axis("off")
         self.kit = KitArtists(self, self.pixels)
@@ -173,5 +173,5 @@ def kept_time(script: KitScript) -> float:
     """Tell at which time a kept picture shows it: shortly before it glows, or at its end. [s]."""
     last = script.cues[-1]
     return float(
-        last.time - (last.time - script.cues[-2].time) / 4 if last.look == GLOWS else script.end
+        last.time - (last.time - script.cues[-2].time) / 4 if last.look == GLOWING else script.end
     )

@@ -18,7 +18,7 @@ from .field import tinted
 from .kit_shapes import CORDS, PER_METRE, TRAVEL, WISPS, Ink, pivots
 
 COLD, HOT = zero_Celsius + 20.0, zero_Celsius + 330.0  # K at both ends of the ramp of heat
-PALE, BROWN, SMOKES, GLOWS = range(4)  # looks of a tip
+PALE, BROWN, SMOKING, GLOWING = range(4)  # looks of a tip
 LOOKS = ("pale wood", "brown", "smoke", "glow")
 DRIFT = 3.0  # s in which a wisp of smoke goes up
 _STROKE = default("stroke_length")
@@ -123,7 +123,7 @@ class KitScript:
         charred = self.charred(time)
         hot = _warm(kelvin) * (1 - _COVERED * charred)
         held, grown = pivots(self.diameter), np.interp(time, self.times, self.heap)
-        glow = float(look == GLOWS)
+        glow = float(look == GLOWING)
         made: dict[str, dict[str, Any]] = {
             "bow": {"transform": f"translate({self.travel * x:.2f} 0)"},
             "mark": {"stroke-dashoffset": f"{-self.travel * x:.2f}"},
@@ -139,7 +139,7 @@ class KitScript:
             made[part] = {"transform": f"translate({across:.2f} {down}) scale({long:.4f} 1)"}
         for i in range(WISPS):
             along = 0.5 if still else (time / DRIFT + i / WISPS) % 1
-            seen = (look >= SMOKES) * (float(i == 0) if still else np.sin(np.pi * along))
+            seen = (look >= SMOKING) * (float(i == 0) if still else np.sin(np.pi * along))
             made[f"smoke-{i + 1}"] = {
                 "transform": f"translate(0 {_RISE * (0.5 - along):.2f})",
                 "opacity": f"{seen:.3f}",
@@ -210,7 +210,7 @@ def _cues(course):
         if time <= course.end:
             last = look
             yield Cue(float(time), look, _SAYS[look], _NOTES[look])
-    if last != GLOWS:
+    if last != GLOWING:
         yield Cue(course.end, last, "No ember", f"Most likely never: {course.never}.")
 
 

@@ -23,12 +23,12 @@ _CODES = {
 _POINTS = 72 / DPI  # of a pixel
 
 
-def outline(path: str) -> Path:
+def traced(path: str) -> Path:
     """Turn an outline in SVG's letters into matplotlib's.
 
     Examples
     --------
-    >>> [[float(at) for at in corner] for corner in outline("M0 1 L2 3").vertices]
+    >>> [[float(at) for at in corner] for corner in traced("M0 1 L2 3").vertices]
     [[0.0, 1.0], [2.0, 3.0]]
     """
     corners: list[tuple[float, float]] = []
@@ -100,7 +100,7 @@ class KitArtists:
         artist = self._artists.get(name) or self._make(name)
         where = placing(of_part.get("transform", "")) + whole
         dim = float(of_part.get("opacity", 1.0)) * shape.opacity
-        artist.set_path(where.transform_path(outline(shape.path)))
+        artist.set_path(where.transform_path(traced(shape.path)))
         looks: dict[str, Any] = {
             "facecolor": ink(shape.fill, of_part.get("fill", "")),
             "edgecolor": ink(shape.stroke),

@@ -11,15 +11,15 @@ from .kit_shapes import Shape, ellipse, polyline
 from .kit_still import KitArtists
 from .sketch import Frame, Scale, Sketch
 
-WIDTH, HEIGHT = 800, 440
-PER_METRE = 1.35 / milli  # pixels to a metre of all but bow and cord
-PER_BOW = 0.3 / milli
-SPINDLE = (62.0, 60.0)  # its middle, and its top
-BOARD = (282.0, 76.0)  # its left end, and the far edge of what is seen from above
-SIDE = 200.0  # top of the board seen from the side
-HOLE = 0.125  # m from the board's left end to the middle of its hole
-BLOCK = (282.0, 318.0)  # left and top
-BOW = (570.0, 340.0)  # its left end
+_WIDTH, _HEIGHT = 800, 440
+_PER_METRE = 1.35 / milli  # pixels to a metre of all but bow and cord
+_PER_BOW = 0.3 / milli
+_SPINDLE = (62.0, 60.0)  # its middle, and its top
+_BOARD = (282.0, 76.0)  # its left end, and the far edge of what is seen from above
+_SIDE = 200.0  # top of the board seen from the side
+_HOLE = 0.125  # m from the board's left end to the middle of its hole
+_BLOCK = (282.0, 318.0)  # left and top
+_BOW = (570.0, 340.0)  # its left end
 _TICK, _OFF, _THIN = 6.0, 16.0, 1.2
 _EDGE, _FAR, _ROUND, _SOCKET = 10.0, 528.0, 16.0, 9.0
 
@@ -41,7 +41,7 @@ class Makings(NamedTuple):
 
 
 def _long(key):
-    return PER_METRE * sizes()[key].value
+    return _PER_METRE * sizes()[key].value
 
 
 def _box(left, top, right, bottom):
@@ -63,8 +63,8 @@ class MakingPicture(Sketch):
     """Spindle, fireboard, bearing block and bow, each with its dimension lines."""
 
     def __init__(self):
-        super().__init__(WIDTH, HEIGHT)
-        self.pixels = Frame(self, (0, 0, WIDTH, HEIGHT), Scale(0, WIDTH), Scale(HEIGHT, 0))
+        super().__init__(_WIDTH, _HEIGHT)
+        self.pixels = Frame(self, (0, 0, _WIDTH, _HEIGHT), Scale(0, _WIDTH), Scale(_HEIGHT, 0))
         self.pixels.draw_axes().axis("off")
         self.parts = KitArtists(self, self.pixels)
 
@@ -109,12 +109,12 @@ class MakingPicture(Sketch):
 
     @staticmethod
     def _spindle_box(carved):
-        half, (x, top) = PER_METRE * carved.diameter / 2, SPINDLE
+        half, (x, top) = _PER_METRE * carved.diameter / 2, _SPINDLE
         return x - half, top + _long("spindle_point"), x + half, top + _long("spindle_length")
 
     def _spindle(self, carved, words):
         left, shoulder, right, bottom = self._spindle_box(carved)
-        (x, top), low = SPINDLE, bottom - 0.35 * (right - left)
+        (x, top), low = _SPINDLE, bottom - 0.35 * (right - left)
         path = (
             f"{polyline((x, top), (right, shoulder), (right, low))} "
             f"Q{right:.2f} {bottom:.2f} {x:.2f} {bottom:.2f} "
@@ -130,13 +130,13 @@ class MakingPicture(Sketch):
         self._size("spindle", (left, low), (right, low), thick, _EDGE, low + 22)
 
     def _board(self, words):
-        left, far = BOARD
+        left, far = _BOARD
         right, near = left + _long("board_length"), far + _long("board_width")
-        base = SIDE + _long("board_thickness")
+        base = _SIDE + _long("board_thickness")
         self._name("fireboard, from above", left, 18)
         self._part("board", _box(left, far, right, near), "WOOD")
-        self._part("side", _box(left, SIDE, right, base), "WOOD_MID")
-        self.write("from its edge", right, SIDE - 14, color=style.QUIET, align="right")
+        self._part("side", _box(left, _SIDE, right, base), "WOOD_MID")
+        self.write("from its edge", right, _SIDE - 14, color=style.QUIET, align="right")
         high, out = far - _OFF, right + _OFF
         self._size(
             "board_length",
@@ -148,17 +148,17 @@ class MakingPicture(Sketch):
             "right",
         )
         self._beside("board_width", out, far, near, words["board_width"])
-        self._beside("board_thickness", out, SIDE, base, words["board_thickness"])
+        self._beside("board_thickness", out, _SIDE, base, words["board_thickness"])
 
     def _hole(self, carved, words):
-        left, far = BOARD
-        near, base = far + _long("board_width"), SIDE + _long("board_thickness")
-        x, y = left + PER_METRE * HOLE, near - PER_METRE * carved.notch_depth
-        radius, half = PER_METRE * carved.hole / 2, PER_METRE * carved.notch_mouth / 2
+        left, far = _BOARD
+        near, base = far + _long("board_width"), _SIDE + _long("board_thickness")
+        x, y = left + _PER_METRE * _HOLE, near - _PER_METRE * carved.notch_depth
+        radius, half = _PER_METRE * carved.hole / 2, _PER_METRE * carved.notch_mouth / 2
         self._part("hole", ellipse(x, y, radius, radius), "SPINDLE", edge="CHAR")
         wedge = polyline((x, y), (x + half, near), (x - half, near)) + "Z"
         self._part("notch", wedge, "CHAR", edge=None)
-        self._part("open notch", _box(x - half, SIDE, x + half, base), "CHAR", edge=None)
+        self._part("open notch", _box(x - half, _SIDE, x + half, base), "CHAR", edge=None)
         out = x - radius - 10
         ends, wide = ((out, y - radius), (out, y + radius)), f"hole {words['hole']}"
         self._size("hole", *ends, wide, out - 12, y, "right")
@@ -167,7 +167,7 @@ class MakingPicture(Sketch):
         self._size("mouth", (x - half, low), (x + half, low), wide, x + half + 12, low)
 
     def _block(self, words):
-        left, top = BLOCK
+        left, top = _BLOCK
         right, base = left + _long("block_length"), top + _long("block_thickness")
         inner, outer, low = left + _ROUND, right - _ROUND, top + _ROUND
         path = (
@@ -189,12 +189,12 @@ class MakingPicture(Sketch):
         self._size("socket_depth", (at, base - deep), (at, base), deeply, left, base + 20)
 
     def _bow(self, words):
-        left, y = BOW
-        right = left + PER_BOW * sizes()["bow_length"].value
+        left, y = _BOW
+        right = left + _PER_BOW * sizes()["bow_length"].value
         inner, outer, high, low = left + 54, right - 54, y - 46, y + _OFF
         path = f"M{left} {y} C{inner:.2f} {high} {outer:.2f} {high} {right:.2f} {y}"
         self.parts.line(Shape("bow", path, None, "WOOD_DARK", 9))
         self.parts.line(Shape("cord", polyline((left, y), (right, y)), None, "CHAR", 2.4))
-        self._name("bow and cord, smaller", _FAR, BLOCK[1] - 54)
+        self._name("bow and cord, smaller", _FAR, _BLOCK[1] - 54)
         self._size("bow_length", (left, low), (right, low), words["bow_length"], _FAR, low + 20)
         self.write(f"cord {words['cord_over']} longer", _FAR, low + 44)

@@ -13,7 +13,7 @@ from ..everyday import hung_mass
 from ..figures import style
 from ..figures.kit_at_work import KitMoment, KitPicture, kit_sentence, live
 from ..figures.kit_picture import look_icon
-from ..figures.kit_script import BROWN, GLOWS, LOOKS, PALE, SMOKES, KitScript, kit_script
+from ..figures.kit_script import BROWN, GLOWING, LOOKS, PALE, SMOKING, KitScript, kit_script
 from ..figures.style import LIGHT
 from ..kit.kit import Try
 from ..kit.making import sizes
@@ -213,9 +213,9 @@ def _ordinary():
 
 def _when(look, found):
     """Say when a look of the tip begins: first smoke and glow with all we do not know."""
-    if look == SMOKES:
+    if look == SMOKING:
         return band_words(found.spread.smoke_all)
-    if look == GLOWS:
+    if look == GLOWING:
         return band_words(found.spread.all)
     return time_words(found.brown) if look == BROWN else "0 s"
 
