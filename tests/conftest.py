@@ -1,8 +1,6 @@
 """What all tests share."""
 
-import os
 import sys
-import tempfile
 from collections import Counter
 from pathlib import Path
 
@@ -37,13 +35,6 @@ LONG = (
 
 # Run by hand, not by pytest: maintainers' tools and timings.
 collect_ignore = ["tools", "benchmarks"]
-
-
-def pytest_configure(config):
-    """Keep things in a folder that is thrown away, and read none that somebody kept here."""
-    folder = tempfile.TemporaryDirectory(prefix="fireheat-", ignore_cleanup_errors=True)
-    config.add_cleanup(folder.cleanup)
-    os.environ["FIREHEAT_HOME"] = folder.name
 
 
 def pytest_collection_modifyitems(items):

@@ -1,0 +1,13 @@
+"""A plugin of pytest: things are kept in a folder that is thrown away, and none kept here are read.
+
+It is named in ``pyproject.toml``, not in ``conftest.py``, which the notebooks do not see.
+"""
+
+import os
+import tempfile
+
+
+def pytest_configure(config):
+    folder = tempfile.TemporaryDirectory(prefix="fireheat-", ignore_cleanup_errors=True)
+    config.add_cleanup(folder.cleanup)
+    os.environ["FIREHEAT_HOME"] = folder.name
