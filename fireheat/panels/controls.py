@@ -174,10 +174,14 @@ class Choice(Control):
 
     @value.setter
     def value(self, key):
+        self.offer(key)
         values = [value for _, value in self.widget.options]
         if not isinstance(key, Hashable) or key not in values:  # an array is equal to nothing
             raise InputError(f"{self.widget.description} cannot be {key!r}; allowed: {values}")
         self.widget.value = key
+
+    def offer(self, key: Any) -> None:
+        """Make an option of what is about to be chosen, where that is no matter of names."""
 
     def show_in(self, system: str) -> None:
         """Words have no units."""

@@ -32,18 +32,12 @@ class WoodChoice(Choice):
         if isinstance(start, Wood):
             self.start = self.value = start
 
-    @property
-    def value(self):
-        """The wood chosen: its key, or the wood itself if it was weighed."""
-        return self.widget.value
-
-    @value.setter
-    def value(self, key):
+    def offer(self, key: Any) -> None:
+        """Make an option of a wood that was weighed."""
         if isinstance(key, Wood) and key not in dict(self.widget.options).values():
             weighed = {key: f"{key.name} · weighed"}
             pairs = [(words, each) for each, words in (weighed | self._named).items()]
             self.widget.options = pairs  # which chooses the first
-        Choice.value.fset(self, key)
 
 
 def wood_choice(start: str | Wood | None) -> Choice:
