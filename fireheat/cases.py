@@ -13,7 +13,7 @@ from .heat.contact import Contact, side_film
 from .heat.material import Material
 from .heat.shadow import quick_ember, quick_smoke
 from .heat.warming import warm_up
-from .heat.wearing import Path, followed, wearing
+from .heat.wearing import Path, wearing, wearing_with_path
 from .kit.bowing import area_factor, friction_power
 from .kit.kit import Kit, Try
 from .kit.tip import worn_depth
@@ -100,9 +100,9 @@ class Case:
         ember : ndarray
             As the attribute. [s]
         path : Path or None
-            Its way, see :func:`fireheat.heat.wearing.followed`.
+            Its way, see :func:`fireheat.heat.wearing.wearing_with_path`.
         """
-        wear, path = followed(self.contact, **self.march, which=which)
+        wear, path = wearing_with_path(self.contact, **self.march, which=which)
         return self._worn(wear.ember), path
 
     def quick(self) -> tuple[np.ndarray, np.ndarray]:

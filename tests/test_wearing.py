@@ -477,9 +477,9 @@ def test_what_cannot_be_is_refused_by_name(wrong, words):
 
 def test_the_way_of_a_contact_that_is_not_there_is_refused():
     many = {**TRY, "power": np.array([20.0, 40.0])}
-    assert wearing.followed(KIT, **many, which=1)[1] is not None
+    assert wearing.wearing_with_path(KIT, **many, which=1)[1] is not None
     with pytest.raises(InputError, match="which is 2; allowed: below 2"):
-        wearing.followed(KIT, **many, which=2)
+        wearing.wearing_with_path(KIT, **many, which=2)
 
 
 def test_several_numbers_where_one_contact_is_followed_are_refused():

@@ -4,7 +4,7 @@ It is decoration, and says nothing that words do not say. Colours are names of t
 beside the panel, so it follows the theme of the page.
 """
 
-WIDE, HIGH = 300, 220  # drawing units of one door's scene; the board runs on from scene to scene
+SCENE = 300, 220  # drawing units of one door's scene; the board runs on from scene to scene
 ROWS = 96, 140  # of one hole, where the board stands upright
 BURNT = (0.0, 0.45, 0.78, 1.0)  # how far the wood round each hole is burnt
 HEAPS = (0.0, 13.0, 19.0, 25.0)  # half the width of the dust under each
@@ -21,7 +21,7 @@ def scene(number: int) -> str:
     True
     """
     hole = _hole(number, _MIDDLE, _TOP + 16)
-    return _svg("fh-scene", (WIDE, HIGH), [_board(), hole, _THINGS[number]])
+    return _svg("fh-scene", SCENE, [_board(), hole, _THINGS[number]])
 
 
 def upright(number: int) -> str:
@@ -60,13 +60,13 @@ def _moved(x, y, degrees, inside):
 
 
 def _board():
-    third = WIDE // 3
+    third = SCENE[0] // 3
     grain = [
-        _path("fh-grain", f"M0 {y}C{third} {y - bend} {2 * third} {y + bend} {WIDE} {y}")
+        _path("fh-grain", f"M0 {y}C{third} {y - bend} {2 * third} {y + bend} {SCENE[0]} {y}")
         for y, bend in ((159, 4), (168, -3), (177, 4), (195, 3), (206, -3))
     ]
-    back = _path("fh-wood", f"M-1 {_TOP}H{WIDE + 1}V{_EDGE}H-1Z")
-    front = _path("fh-wood-mid", f"M-1 {_EDGE}H{WIDE + 1}V{_FOOT}H-1Z")
+    back = _path("fh-wood", f"M-1 {_TOP}H{SCENE[0] + 1}V{_EDGE}H-1Z")
+    front = _path("fh-wood-mid", f"M-1 {_EDGE}H{SCENE[0] + 1}V{_FOOT}H-1Z")
     return "".join([back, front, *grain])
 
 

@@ -153,7 +153,7 @@ def wearing(
     >>> round(worn.reached, 1), round(worn.ember, 1)
     (4.7, 22.0)
     """
-    return followed(
+    return wearing_with_path(
         contact, power=power, rise=rise, energy=energy, depth=depth, spindle_share=spindle_share
     )[0]
 
@@ -203,7 +203,7 @@ class Path(NamedTuple):
         return plain(np.clip(made, 0.0, 1.0))
 
 
-def followed(
+def wearing_with_path(
     contact: Contact,
     *,
     power: Numbers,
@@ -244,7 +244,7 @@ def followed(
     >>> spindle, board = Material(0.12, 0.22, 6e5), Material(0.12, 0.12, 6e5)
     >>> kit = Contact(radius=0.0065, length=0.15, film=10.0, spindle=spindle, board=board)
     >>> numbers = {"rise": 280.0, "energy": 130.0, "depth": 0.004}
-    >>> wear, path = followed(kit, power=np.array([10.0, 1.0]), **numbers, which=0)
+    >>> wear, path = wearing_with_path(kit, power=np.array([10.0, 1.0]), **numbers, which=0)
     >>> wear.ember.round(1), round(path.reached, 1)
     (array([22.,  inf]), 4.7)
     """
