@@ -440,8 +440,11 @@ class Watched:
         for key, control in panel.control.items():
             if isinstance(control, Slider):
                 here = control.row.shown(control.value, panel.system), control.widget.value
-                form = control.widget.readout_format
-                if format(here[0], form) != format(here[1], form):
+                if control.row.in_parts(panel.system):  # it stands at a mark of a rule
+                    seen = [words.inch_words(one, control.row.parts) for one in here]
+                else:
+                    seen = [format(one, control.widget.readout_format) for one in here]
+                if seen[0] != seen[1]:
                     yield f"{key} is {here[0]}, but its slider stands at {here[1]}"
 
 
