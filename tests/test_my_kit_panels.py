@@ -173,7 +173,9 @@ def test_readings_are_spelled_in_the_units_of_the_reader():
         "friction coefficient 0.33 ± 0.01, spindle diameter 16.0 ± 0.3 mm,"
         " wood moisture 8.0 ± 0.5 %"
     )
-    assert "spindle diameter 0.63 ± 0.01 in" in reading_words(kit, US)
+    assert "spindle diameter 5/8 ± 1/64 in" in reading_words(kit, US)
+    finer = MyKit(diameter=Measured(0.016, 0.0001))  # than any mark of a rule
+    assert reading_words(finer, US) == "spindle diameter 0.630 ± 0.004 in"
 
 
 @pytest.mark.parametrize(
@@ -309,6 +311,20 @@ def test_the_list_says_what_each_reading_did_and_the_tiles_what_all_of_them_did(
     assert "spindle diameter 16.0 ± 0.3 mm: hardly changes the range" in shown(table)
 
 
+def test_the_list_shows_at_once_what_another_panel_puts_in_or_another_page_kept():
+    table, ramp = MyKitTable(), Ramp()
+    table.voice.views = 1
+    ramp.put.put_button.click()
+    assert "friction coefficient 0.33" in shown(table)
+    table.keep_kit_button.click()
+    Holder().put(diameter=Measured(0.018, 0.0003))  # the holder of another kernel
+    assert "18.0 ± 0.3 mm" not in shown(table)
+    table.voice.looks += 1
+    assert "spindle diameter 18.0 ± 0.3 mm" in shown(table)
+    my_kit.clear()
+    assert "Nothing yet" in shown(table)
+
+
 def test_a_reading_on_the_sliders_counts_once_it_is_put_in():
     table = MyKitTable()
     table.set(what="diameter", diameter=0.02)
@@ -400,7 +416,9 @@ def test_one_button_puts_my_kit_into_any_panel_and_takes_it_off_again(whichever)
     panel.mine.button.click()
     said = words_of(panel.mine)
     assert panel.mine.button.description == "Take my kit off"
-    assert said.startswith('<span role="status">◆ measured: ')
+    assert re.sub("<.*?>", "", said).startswith("◆ measured: ")
+    taken = len(panel.mine.taken.readings)  # many of them are folded away, to be asked for
+    assert (f": {taken} readings." in said) == ("<details>" in said) == (taken > 2)
     for key, reading in MINE.readings.items():
         if panel.uses(key):
             assert reading_words(MyKit(**{key: reading}), METRIC) in said

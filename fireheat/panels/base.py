@@ -47,6 +47,9 @@ class Voice(anywidget.AnyWidget):
     text = traitlets.Unicode("").tag(sync=True)
     shown = traitlets.Unicode("").tag(sync=True)  # the same, no number torn from its unit
     views = traitlets.Int(0).tag(sync=True)  # on how many places of the screen it stands
+    # Where it matters, the browser tells how often somebody came to look.
+    counted = traitlets.Bool(False).tag(sync=True)
+    looks = traitlets.Int(0).tag(sync=True)
     # Told by the browser: its theme, and how many dots it has for each of a picture's pixels.
     theme = traitlets.Enum((LIGHT, DARK), LIGHT).tag(sync=True)
     scale = traitlets.Float(1.0, min=_LEAST_SCALE, max=_MOST_SCALE).tag(sync=True)

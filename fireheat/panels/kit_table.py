@@ -96,7 +96,11 @@ class MyKitTable(Panel):
             self.where,
         ]
         super().__init__(controls, layout, units)
-        self.put.put_button.on_click(lambda _: self.refresh())
+        self.put.put_button.on_click(lambda _: self.catch_up())
+        # What was measured on another page, by another kernel, is seen as somebody looks.
+        self.voice.counted = True
+        self.voice.observe(lambda _: self.catch_up(), names="looks")
+        my_kit.follow(self)
         controls["what"].widget.observe(lambda _: self._follow_what(), names="value")
         self._follow_what()
 
@@ -106,6 +110,17 @@ class MyKitTable(Panel):
             for key in keys:
                 shown = what == self.control["what"].value
                 self.control[key].box.layout.display = None if shown else "none"
+
+    def kit_moved(self) -> None:
+        """Show my kit as it is now: at once if it is on screen, and else once somebody asks."""
+        if self.voice.views:
+            self.catch_up()
+
+    def catch_up(self) -> None:
+        """Show my kit, and the units that are chosen, if it shows others."""
+        super().catch_up()
+        if self._shown[0].kit != my_kit.kit:
+            self.refresh()
 
     # ---- buttons --------------------------------------------------------------------------------
 
@@ -176,7 +191,12 @@ class MyKitTable(Panel):
     def results(self, answer, before):
         """Spell the ember's time as it is known, as it was guessed, and what each reading did."""
         rows = (
-            ("", "All guessed", lambda one: band_words(one.guessed), "the ember, nothing measured"),
+            (
+                "",
+                "Had you guessed",
+                lambda one: band_words(one.guessed),
+                "such a kit, nothing measured",
+            ),
             ("fh-ember", "With my kit", lambda one: band_words(one.ember), "the ember, estimate"),
             ("", "With this, too", lambda one: band_words(one.more), "once you put it in"),
         )

@@ -10,7 +10,8 @@ import html
 import math
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
-from typing import Any
+from typing import Any, Protocol
+from weakref import WeakSet
 
 import ipywidgets as widgets
 
@@ -20,7 +21,7 @@ from ..kit.kit import Try
 from ..my_kit import MyKit, shown_as
 from ..person.measuring import Measured
 from ..quantities import METRIC, InputError, quantity, unit_text
-from ..words import ratio_words
+from ..words import inch_words, ratio_words
 from .base import BELOW, bar, button, unbroken
 
 BADGE = "◆ measured"
@@ -29,6 +30,15 @@ _TAKE, _OFF = "Use my kit", "Take my kit off"
 KEPT = "my_kit"  # the name it is kept under
 _DUST = ("burn_in_depth", "dust_mass")
 _GRIP = {"grip": "bow pull", "hot_grip": "watts at first smoke"}
+_FEW = 2  # readings that stand in one line of a laptop
+_FINEST = 64  # parts of an inch by which it is told how far off a reading on a rule may be
+
+
+class Follower(Protocol):
+    """What shows all that is in my kit."""
+
+    def kit_moved(self) -> None:
+        """Show my kit as it is now, or as soon as somebody looks."""
 
 
 class Holder:
@@ -39,6 +49,15 @@ class Holder:
 
     def __init__(self):
         self._own = MyKit()
+        self._followers: WeakSet[Follower] = WeakSet()
+
+    def follow(self, follower: Follower) -> None:
+        """Tell something of each other reading from now on, as long as it is there."""
+        self._followers.add(follower)
+
+    def _tell(self):
+        for follower in list(self._followers):
+            follower.kit_moved()
 
     @property
     def kept(self) -> MyKit:
@@ -55,6 +74,7 @@ class Holder:
         self._own = self._own.put(**readings)
         if self.kept:
             self.keep()
+        self._tell()
 
     def remove(self, name: str) -> None:
         """Forget one reading, kept or not."""
@@ -62,6 +82,7 @@ class Holder:
         if kept and self._write(left):
             left = MyKit()
         self._own = left
+        self._tell()
 
     def keep(self) -> bool:
         """Keep it on this computer, now and as it grows; tell whether that worked."""
@@ -84,6 +105,7 @@ class Holder:
         """Forget all of it, here and on this computer."""
         self._own = MyKit()
         forget_kept(KEPT)
+        self._tell()
 
 
 my_kit = Holder()
@@ -107,6 +129,9 @@ def _one_words(key, one, system):
     unit = row.shown_unit(system)
     value = row.shown(one.value, system)
     error = row.shown(one.value + one.error, system) - value
+    if row.in_parts(system) and round(_FINEST * error):
+        off = inch_words(error, _FINEST)
+        return f"{row.name} {inch_words(value, row.parts)} ± {off} {unit_text(unit)}"
     digits = max(row.digits(system), _digits(error))
     return f"{row.name} {value:.{digits}f} ± {error:.{digits}f} {unit_text(unit)}".rstrip()
 
@@ -242,17 +267,18 @@ class TakeMyKit(widgets.VBox):
             now = self._panel.system, self.standing(self._panel.state)
             if now != self._told:
                 self._told = now
-                self._say(self._did(*now))
+                self._say(*self._did(*now))
 
     def _did(self, system, standing):
         """Say what is mine, what of it plays no part here, and what it did to the band."""
         if not standing:
-            return "The sliders were moved: nothing here is measured any more."
+            return ("The sliders were moved: nothing here is measured any more.",)
         where = ", kept on this computer" * bool(my_kit.kept)
-        said = f"{BADGE}{where}: {reading_words(standing, system)}. {self._left_out()}"
-        if self._panel.banded:
-            said += narrowing_words(narrowing(self._panel.now(), standing))
-        return said.strip()
+        did = narrowing_words(narrowing(self._panel.now(), standing)) if self._panel.banded else ""
+        words = f"{reading_words(standing, system)}. {self._left_out()}"
+        if len(standing.readings) <= _FEW:
+            return (f"{BADGE}{where}: {words}{did}".strip(),)
+        return f"{BADGE}{where}: {len(standing.readings)} readings. {did}".strip(), words.strip()
 
     def _left_out(self):
         """Name what of my kit plays no part here."""
@@ -265,8 +291,12 @@ class TakeMyKit(widgets.VBox):
         standing = self.standing(self._panel.state)
         self._say(next_words(doubts(self._panel.now(), standing)))
 
-    def _say(self, words):
-        self.said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
+    def _say(self, words, more=""):
+        """Say something in one line; what is more is unfolded from it."""
+        said, unfolded = unbroken(html.escape(words)), unbroken(html.escape(more))
+        if more:
+            said = f"<details><summary>{said}</summary>{unfolded}</details>"
+        self.said.value = f'<span role="status">{said}</span>'
         self.layout.display = None if words else "none"
 
     def standing(self, state: Mapping[str, Any]) -> MyKit:

@@ -349,11 +349,18 @@ function render({ model, el }) {
     model.save_changes();
   };
   stands(1);
+  const seen = new IntersectionObserver(([{ isIntersecting }]) => {
+    if (!isIntersecting) return;
+    model.set("looks", model.get("looks") + 1);
+    model.save_changes();
+  });
+  if (model.get("counted")) seen.observe(el);
   // Controls beside this line may be built after it: look again until they stand.
   const timer = setInterval(speak, 300);
   setTimeout(() => clearInterval(timer), YOUNG + 200);
   return () => {
     clearInterval(timer);
+    seen.disconnect();
     leave();
     model.off("change:shown", speak);
     stands(-1);
