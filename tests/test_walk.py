@@ -38,6 +38,7 @@ from fireheat.heat.contact import Contact
 from fireheat.panels import Stepper, base, heat_view, ladder, stroke_map, woods
 from fireheat.panels.base import Panel, Voice
 from fireheat.panels.controls import Choice, Slider
+from fireheat.panels.front import Doors
 from fireheat.panels.practice import TapPad
 from fireheat.panels.race import RaceKeys
 from fireheat.panels.stage import Stage
@@ -265,8 +266,8 @@ def heat_flaws(part):
 
 # ---- what anybody can do ------------------------------------------------------------------------
 
-SILENT = (
-    widgets.Box | widgets.HTML | widgets.HTMLMath | widgets.FileUpload | Voice | RaceKeys | Watches
+SILENT = (widgets.Box | widgets.HTML | widgets.HTMLMath | widgets.FileUpload) | (
+    Voice | RaceKeys | Watches | Doors
 )
 
 
