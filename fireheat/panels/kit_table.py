@@ -195,7 +195,7 @@ class MyKitTable(Panel):
                 "",
                 "Had you guessed",
                 lambda one: band_words(one.guessed),
-                "such a kit, nothing measured",
+                "nothing measured",
             ),
             ("fh-ember", "With my kit", lambda one: band_words(one.ember), "the ember, estimate"),
             ("", "With this, too", lambda one: band_words(one.more), "once you put it in"),
