@@ -30,7 +30,9 @@ from fireheat import figures, panels
 from fireheat.answers.cards import judge
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
+from fireheat.answers.fitted import fitted
 from fireheat.answers.heat_view import heat_so_far, kit_heat, still, story
+from fireheat.answers.our_tries import our_tries
 from fireheat.answers.pressing import press, valley
 from fireheat.answers.questions import asked_of, try_of
 from fireheat.answers.race import pairings, starters
@@ -68,6 +70,8 @@ from fireheat.person.measuring import mean_angle, ramp_friction, well_measured
 from fireheat.person.strokes import most_strokes
 from fireheat.quantities import METRIC, US, default, from_si, quantity, to_si, unit_text
 from fireheat.spread import compare, pairs, spread
+from fireheat.trials.log import demo_log
+from fireheat.trials.reading import read_log
 from fireheat.unknowns import unknown
 from fireheat.words import (
     NEVER,
@@ -2384,6 +2388,105 @@ def to_make(shown):
     return meant
 
 
+def tries_by_clock(shown):
+    """Steps of each group, a tick where one gave up, and the physics' lane of its middle try."""
+    meant, sketch = Meant(), shown.sketch
+    plank, end = sketch.plank.frame, notches(meant, sketch, sketch.plank.frame)
+    tries = read_log(demo_log()).tries
+    groups = our_tries(tries, by=shown.now["by"]).groups
+
+    def across_it(seconds):
+        return 130 + np.asarray(seconds) / end * 640
+
+    def down_it(share):
+        return 224 - np.asarray(share) * 190
+
+    meant.text("tries without an ember yet", 130, 14)
+    for words, share in (("10 of 10", 1.0), ("5", 0.5), ("0", 0.0)):
+        meant.text(words, 118, down_it(share), "right")
+    for row in range(3):  # what is not needed is empty
+        for what in ("steps", "gave up"):
+            meant.line(f"{what} {row}", sketch.whole, [], [], style.YOURS)
+    for row, group in enumerate(groups):
+        steps, found = [(130.0, down_it(1.0))], group.survival
+        for time in found.times:
+            x, y = across_it(time), down_it(found.at(time))
+            steps += [(x, steps[-1][1]), (x, y)]
+        steps.append((across_it(found.last), steps[-1][1]))
+        ticks = np.zeros((0, 2))
+        if len(found.given_up):
+            x, y = across_it(found.given_up), down_it(found.at(found.given_up))
+            gap = np.full_like(x, np.nan)
+            ticks = np.column_stack([x, y - 7, x, y + 7, gap, gap]).reshape(-1, 2)
+        meant.line(f"steps {row}", sketch.whole, *np.transpose(steps), style.YOURS)
+        meant.line(f"gave up {row}", sketch.whole, *ticks.T, style.YOURS)
+        lane(meant, sketch, plank, f"lane {row}", group.expected, 268 + 54 * row)
+        words = "all tries"
+        if shown.now["by"] != "all":
+            setting = quantity(shown.now["by"])
+            low, high = (setting.text(end, shown.system) for end in (group.low, group.high))
+            words = low if low == high else f"{low.split()[0]} to {high}"
+        meant.text(words, 118, 268 + 54 * row, "right")
+        named = [word for word in sketch.written() if word.text == words and word.y < 230]
+        assert len(named) == 1
+        beside = np.subtract(steps, (named[0].x, named[0].y))  # its name stands at its line
+        assert np.hypot(*beside.T).min() < 60
+        meant.text(words, named[0].x, named[0].y, named[0].align)
+    return meant
+
+
+def power_bars(shown):
+    """Of each cause the physics' range, ours below it, and where two wrong ways would put it."""
+    meant, sketch = Meant(), shown.sketch
+    now = fitted(read_log(demo_log()).tries, question=shown.now["question"])
+    names = {"diameter": "thickness", "force": "press", "speed": "bow speed"}
+
+    def place(power):
+        return 150 + (np.clip(power, -4, 5) + 4) / 9 * 620
+
+    def bar(name, ends, y, color):
+        left, right = place(np.array(ends))
+        meant.shape(name, sketch.whole, *closed(left, right, y - 9, y + 9), color)
+
+    def dot(name, power, y, color):
+        meant.box(name, place(power) - 2.5, y - 12, place(power) + 2.5, y + 12, color)
+
+    meant.text("← less time, less depth", 150, 16)
+    meant.text("more time, more depth →", 770, 16, "right")
+    meant.text("power", 130, 414, "right")
+    for power in range(-4, 6):
+        meant.text(str(power).replace("-", "−"), place(power), 414, "center")
+    rows = [*now.found.powers.items()]
+    for row, (cause, power) in enumerate(rows):
+        y = 62 + 86 * row
+        meant.text(names[cause], 138, y + 12, "right")
+        bar(f"physics {row}", power.physics.ends, y, style.EMBER_PALE)
+        bar(f"ours {row}", power.interval.ends, y + 24, style.YOURS_PALE)
+        dot(f"likely {row}", power.physics.likely, y, style.EMBER)
+        dot(f"found {row}", power.found, y + 24, style.YOURS)
+        for way, down in (("left out", y + 44), ("as embers", y + 63)):
+            x = place(now.wrong[way][cause])
+            meant.box(f"{way} {row}", x - 1.5, down - 6, x + 1.5, down + 6, style.INK)
+            if row == 0:
+                meant.text(f"failed tries {way}", x - 12, down, "right")
+    first = rows[0][1]
+    for words, band, y in (("physics", first.physics, 62), ("our tries", first.interval, 86)):
+        wide, right = sketch.width(words), place(band.high) + 10
+        if right + wide < 770:
+            meant.text(words, right, y)
+        elif place(band.low) - 10 - wide > 150:
+            meant.text(words, place(band.low) - 10, y, "right")
+        else:
+            meant.text(words, place(band.low) + 8, y)
+    y = 62 + 86 * len(rows)
+    meant.text("depth worn", 138, y + 12, "right")
+    bar(f"physics {len(rows)}", (-2, 0), y, style.EMBER_PALE)
+    low, high = now.depth.interval.ends
+    bar(f"ours {len(rows)}", (-high, -low), y + 24, style.YOURS_PALE)
+    dot(f"found {len(rows)}", -now.depth.found, y + 24, style.YOURS)
+    return meant
+
+
 class Row(NamedTuple):
     panel: Any
     meant: Any
@@ -2395,6 +2498,24 @@ def tapped(*gaps):
 
 
 ROWS = {
+    "TriesPicture": Row(
+        "OurTries",
+        tries_by_clock,
+        (
+            Case("thickness"),
+            Case("before", {"by": "force"}, {"by": "all"}),
+            Case("US", {"by": "speed"}, None, US),
+        ),
+    ),
+    "PowerBars": Row(
+        "FitTries",
+        power_bars,
+        (
+            Case("two"),
+            Case("before", {"question": "all three"}, {"question": "press"}),
+            Case("one", {"question": "bow speed"}),
+        ),
+    ),
     "TimeField": Row(
         "Explorer",
         explorer,

@@ -9,12 +9,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from lifelines import KaplanMeierFitter
 from reading import read, values
 from scipy.constants import degree, inch, minute
 
 from fireheat import Effort, Kit, Try, panels
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
+from fireheat.answers.fitted import QUESTIONS
 from fireheat.answers.heat_view import heat_so_far
 from fireheat.answers.joining import joined
 from fireheat.answers.questions import try_of
@@ -56,6 +58,10 @@ from fireheat.person.measuring import (
 from fireheat.person.strokes import peak_speed
 from fireheat.quantities import METRIC, US, default, quantity, unit_text
 from fireheat.spread import compare, spread
+from fireheat.trials.columns import fit_columns
+from fireheat.trials.exponents import club_exponents
+from fireheat.trials.log import demo_log
+from fireheat.trials.reading import read_log
 from fireheat.unknowns import unknown
 from fireheat.words import (
     NEVER,
@@ -452,7 +458,34 @@ def to_make(state, system):
     return [thick, thick, wide], [f"for a spindle {thick} thick"]
 
 
+def by_the_clock(state, system):
+    tries = read_log(demo_log()).tries
+    keys = ("diameter", "force", "speed", "moisture")  # nobody measured the friction
+    logs = {key: [np.log(getattr(one, key)) for one in tries] for key in keys}
+    middle = Try().changed(**{key: float(np.exp(np.mean(each))) for key, each in logs.items()})
+    kaplan = KaplanMeierFitter().fit([one.time for one in tries], [one.observed for one in tries])
+    tiles = [
+        f"{len(tries)}",
+        f"{sum(one.observed for one in tries)}",
+        time_words(kaplan.median_survival_time_),
+        band_words(spread(middle).all),
+    ]
+    return tiles, [], "From the demo log (invented): 24 tries, 19 embers."
+
+
+def powers(state, system):
+    causes = QUESTIONS[state["question"]]
+    given, _ = fit_columns(read_log(demo_log()).tries, causes)
+    found = club_exponents(**given).powers
+    twice = [factor_words([2.0**end for end in found[cause].interval.ends]) for cause in causes]
+    notes = [factor_words([2.0**end for end in found[cause].physics.ends]) for cause in causes]
+    verdict = "cannot tell yet" if causes == ("speed",) else "no"
+    return [verdict, *twice], [], *(f"physics: {words}" for words in notes)
+
+
 SAYS = {
+    "FitTries": powers,
+    "OurTries": by_the_clock,
     "Catchers": catchers,
     "Explorer": explorer,
     "HeatView": heat_view,

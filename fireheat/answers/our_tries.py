@@ -208,8 +208,9 @@ def _parts(known, values):
     if len(set(values)) <= _MOST_SETTINGS:
         return [[one for one, its in zip(known, values, strict=True) if its == value]
                 for value in sorted(set(values))]  # fmt: skip
-    middle = float(np.median(values))
-    cut = max(1, min(int(np.searchsorted(values, middle)), len(values) - 1))
+    # Halves as even as they can be, cut where one value ends.
+    cuts = [cut for cut in range(1, len(values)) if values[cut] > values[cut - 1]]
+    cut = min(cuts, key=lambda cut: abs(cut - len(values) / 2))
     return [known[:cut], known[cut:]]
 
 

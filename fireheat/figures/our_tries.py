@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 
 from ..answers.our_tries import ALL, Group, SplitTries
-from ..quantities import METRIC, quantity
+from ..quantities import METRIC, quantity, unit_text
 from ..words import NEVER, band_words, time_words
 from . import style
 from .lane import Lane, Plank, page
@@ -34,7 +34,8 @@ def group_words(group: Group, by: str, system: str = METRIC) -> str:
         return "all tries"
     row = quantity(by)
     low, high = (row.text(end, system) for end in (group.low, group.high))
-    return low if low == high else f"{low} to {high}"
+    unit = unit_text(row.shown_unit(system))
+    return low if low == high else f"{low.removesuffix(unit).rstrip()} to {high}"
 
 
 class TriesPicture(Sketch):
@@ -81,9 +82,9 @@ class TriesPicture(Sketch):
     def _show(self, row, group, words):
         found = group.survival
         times = np.r_[0.0, found.times, found.last]
-        shares = 10 * np.r_[1.0, found.shares, found.at(found.last)]
-        across = np.repeat(self.frame.across(np.minimum(times, self.plank.end)), 2)[1:]
-        down = np.repeat(self.frame.down(shares), 2)[:-1]
+        shares = 10 * np.r_[1.0, found.shares]
+        across = np.repeat(self.frame.across(times), 2)[1:-1]
+        down = np.repeat(self.frame.down(shares), 2)
         self._steps[row].set_data(across, down)
         x = self.frame.across(found.given_up)
         y = self.frame.down(10 * found.at(found.given_up))

@@ -4,6 +4,7 @@ from ..paths import door as door  # the front page shows a path in the same brea
 from .cards import WhatIf
 from .catchers import Catchers
 from .explorer import Explorer
+from .fitted import FitTries
 from .front import Front
 from .heat_view import HeatView
 from .joining import JoiningCurve
@@ -35,6 +36,7 @@ from .worth import MeasureNext
 __all__ = [
     "Catchers",
     "Explorer",
+    "FitTries",
     "Front",
     "HeatView",
     "JoiningCurve",
