@@ -81,14 +81,22 @@ def test_at_refuses_a_place_that_is_not_there(index):
 
 BARE = re.compile(r"[tT]uple\[(float|int|np\.ndarray)(, \1){1,2}\]")
 NAMED = re.compile(r"(_band|_range|^ends)$")
+PLACE = "a place in a picture, across and down"
 # Pairs and triples that are no low, likely and high, or hold the two ends of one.
 ALLOWED = {
     "answers.working.Row.ends": "a result with one number at its ends; nothing there is likely",
     "answers.working.Working.band": "the two ends about its number, which is the likely value",
     "bands.Band.ends": "the two ends of a band, which knows its likely value itself",
     "ember.catchers.Catcher.ranges": "the ends of each field; the field itself is the likely value",
+    "figures.kit_at_work.named": PLACE,
+    "figures.kit_picture.Leader.end": PLACE,
+    "figures.kit_picture.Leader.start": PLACE,
+    "figures.kit_picture.Placed.at": PLACE,
+    "figures.kit_shapes.pivots": PLACE,
     "quantities.Quantity.ends": "words at the ends of a slider, no numbers",
     "quantities.Quantity.slider": "from where to where a slider goes; nothing there is likely",
+    "trials.fit.CensoredFit.intervals": "the ends about each coefficient, which is the likely value",
+    "trials.plan.Plan.embers": "one number for each of two sides",
 }
 
 
