@@ -95,7 +95,7 @@ ALLOWED = {
     "figures.kit_shapes.pivots": PLACE,
     "quantities.Quantity.ends": "words at the ends of a slider, no numbers",
     "quantities.Quantity.slider": "from where to where a slider goes; nothing there is likely",
-    "trials.fit.CensoredFit.intervals": "the ends about each coefficient, which is the likely value",
+    "trials.fit.CensoredFit.intervals": "ends about each coefficient, which is the likely value",
     "trials.plan.Plan.embers": "one number for each of two sides",
 }
 
