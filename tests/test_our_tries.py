@@ -1,5 +1,6 @@
 """Our own tries by the clock and beside the physics, from any log; a stopwatch that writes them."""
 
+import re
 from datetime import UTC, datetime
 
 import numpy as np
@@ -12,6 +13,7 @@ from fireheat.answers.fitted import fitted
 from fireheat.answers.our_tries import our_tries, survival
 from fireheat.panels.our_log import our_log
 from fireheat.trials.columns import TimedTry
+from fireheat.trials.plan import plan
 from fireheat.trials.reading import read_log
 
 HEAD = "learner,spindle diameter (mm),downward force (N),time (s),ended with\n"
@@ -135,14 +137,14 @@ def test_a_log_from_a_path_is_read_by_all_panels_and_its_problems_are_told_by_ro
 
 def test_a_file_that_was_handed_over_is_read():
     clock = panels.OurTries()
-    content = memoryview(as_log([timed(30.0, diameter=0.011)]))
+    content, now = memoryview(as_log([timed(30.0, diameter=0.011)])), datetime.now(UTC)
     clock.which.upload.value = [
         {
             "name": "mine.csv",
             "type": "",
             "size": 9,
             "content": content,
-            "last_modified": datetime.now(UTC),
+            "last_modified": now,
         }
     ]
     assert values(clock)[:2] == ["1", "1"]
@@ -194,3 +196,26 @@ def test_the_hot_heap_is_in_view_at_the_stopwatch():
     assert caution.startswith("A try that failed is hot, too.")
     for words in ("Wet heap, tip and board", "Outdoors only", "adult in charge", "water in reach"):
         assert words in caution
+
+
+# ---- the plan -----------------------------------------------------------------------------------
+
+
+def test_a_plan_is_for_what_physics_expects_and_its_order_has_each_side_as_often():
+    panel = panels.PlanTries()
+    panel.set(change="harder", diameter=0.016, force=60.0, learners=3)
+    found = panel.answer(panel.state)
+    told = plan(1 / found.pairs.ratio.likely, time=found.pairs.other.wood.likely)
+    assert found.plan == told
+    assert values(panel)[0] == f"{told.tries_a_side}"
+    order = read(panel.order.value)
+    assert order.count(": 60 N") == order.count(": 80 N") == told.tries_a_side
+    assert {f"L{number:02}" for number in (1, 2, 3)} == set(re.findall(r"L\d\d", order))
+
+
+def test_where_no_side_ever_glows_nobody_is_sent_to_try():
+    panel = panels.PlanTries()
+    panel.set(change="drier", diameter=0.03, force=10.0)
+    assert values(panel)[0] == "over 200"
+    assert "one side hardly ever glows" in read(panel.face.value)
+    assert "<li>" not in panel.order.value

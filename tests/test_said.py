@@ -13,12 +13,13 @@ from lifelines import KaplanMeierFitter
 from reading import read, values
 from scipy.constants import degree, inch, minute
 
-from fireheat import Effort, Kit, Try, panels
+from fireheat import Effort, InputError, Kit, Try, panels
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.fitted import QUESTIONS
 from fireheat.answers.heat_view import heat_so_far
 from fireheat.answers.joining import joined
+from fireheat.answers.pairs import paired
 from fireheat.answers.questions import try_of
 from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
@@ -61,6 +62,7 @@ from fireheat.spread import compare, spread
 from fireheat.trials.columns import fit_columns
 from fireheat.trials.exponents import club_exponents
 from fireheat.trials.log import demo_log
+from fireheat.trials.plan import plan
 from fireheat.trials.reading import read_log
 from fireheat.unknowns import unknown
 from fireheat.words import (
@@ -483,6 +485,24 @@ def powers(state, system):
     return [verdict, *twice], [], *(f"physics: {words}" for words in notes)
 
 
+def plans(state, system):
+    one = tried(state, "diameter", "force")
+    found = paired(one, change=state["change"])
+    quick = min(found.one.wood.likely, found.other.wood.likely)
+    slow = min(1 / found.ratio.likely, 20.0) if found.ratio.likely else 20.0
+    try:
+        told = plan(slow, time=quick, give_up=state["give_up"])
+    except InputError:  # neither side glows, or one so seldom that no number tells
+        return ["over 200", factor_words(found.ratio), "–"], ["over 200 tries a side"]
+    tiles = [
+        f"{told.tries_a_side}",
+        factor_words(found.ratio),
+        f"about {sum(told.embers):.0f}",
+        band_words(found.one.all),
+    ]
+    return tiles, [f"{told.tries_a_side} tries a side"]
+
+
 SAYS = {
     "FitTries": powers,
     "OurTries": by_the_clock,
@@ -495,6 +515,7 @@ SAYS = {
     "MeasureNext": worth,
     "MeasureWatts": measured_watts,
     "MyKitTable": kit_table,
+    "PlanTries": plans,
     "PracticeBeat": beat,
     "PressAndSpeed": pressing,
     "Ramp": ramp,

@@ -15,6 +15,7 @@ from .ladder import WattLadder
 from .making import KitToMake
 from .our_tries import OurTries
 from .pairs import SameWorlds
+from .planned import PlanTries
 from .practice import PracticeBeat, TapCounter
 from .pressing import PressAndSpeed
 from .questions import Predict, SelfCheck
@@ -46,6 +47,7 @@ __all__ = [
     "MeasureWatts",
     "MyKitTable",
     "OurTries",
+    "PlanTries",
     "PracticeBeat",
     "Predict",
     "PressAndSpeed",
