@@ -8,7 +8,7 @@ from fireheat import InputError, Try
 from fireheat.answers.course import course
 from fireheat.answers.race import contest, pairings, starters
 from fireheat.figures.kit_script import GLOWING
-from fireheat.figures.race import race_words, racing
+from fireheat.figures.race import RaceLanes, race_words, racing
 from fireheat.my_kit import MyKit
 from fireheat.panels import Race
 from fireheat.panels.mine import my_kit
@@ -89,6 +89,22 @@ def test_my_kit_races_as_well_as_it_was_measured():
     ran = contest(usual, own)
     assert ran.courses[1].spread == course(own.state, measured=mine.measured).spread
     assert ran.courses[1].spread != course(own.state).spread
+
+
+def test_words_over_a_lane_keep_clear_of_where_the_bar_above_runs_to():
+    lanes, ran = RaceLanes(), contest(*starters("water"))
+    lanes.update(ran.starters, ran, veiled=False)
+    boxes = {word.text: word.box for word in lanes.written()}
+    end, _, known = (box for text, box in boxes.items() if text.startswith(("to ", "could be ")))
+    assert abs(end[1] - known[1]) < 5
+    assert known[2] < end[0]
+
+
+@pytest.mark.parametrize("key", ["grip", "water"])
+def test_what_they_race_in_is_not_called_the_same_on_both_sides(key):
+    words = race_words(contest(*starters(key)))
+    assert "All else is the same on both sides: " in words
+    assert "Same" not in words
 
 
 @pytest.mark.parametrize(

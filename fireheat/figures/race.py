@@ -26,6 +26,7 @@ _UNTOLD = 120.0  # s: where the plank ends as long as nobody is told how long it
 _BEYOND = 1.15  # times the likely times the plank reaches at least
 _NAMED = "left", "right"
 _TINY, _LITTLE = 0.05, 0.87  # between these, a part of the time is a plain fraction
+_OF_WOOD = "friction", "moisture", "specific_gravity", "axial_factor"
 _STATES = "is a warm stick", "turns brown", "smokes", "glows"
 
 
@@ -178,7 +179,7 @@ class RaceLanes(Sketch):
     def _tell_ember(self, way, spread, y):
         words, known = f"glowed at {time_words(way.ember)}", f"could be {band_words(spread.all)}"
         wide = self.width(words, weight="bold") + 12
-        place = min(self.plank.across(way.ember) - 12, RACE_WIDTH - wide - self.width(known))
+        place = min(self.plank.across(way.ember) - 12, self._room(y) - wide - self.width(known))
         self.write(words, place, y, color=style.EMBER, weight="bold")
         self.write(known, place + wide, y, color=style.QUIET)
 
@@ -187,12 +188,21 @@ class RaceLanes(Sketch):
         words, known = "your wood", "all we do not know"
         half, room = self.width(words) / 2, self.width(known)
         middle = max((across(spread.wood.low) + across(spread.wood.high)) / 2, LANE_START + half)
-        middle = min(middle, LANE_FINISH - half)
+        last = min(LANE_FINISH, self._room(y))
+        middle = min(middle, last - half)
         self.write(words, middle, y, align="center")
         beside = max(across(spread.all.high) - room, middle + half + 14)
-        if beside + room > LANE_FINISH:  # no room after it: before it
+        if beside + room > last:
+            beside = last - room
+        if beside < middle + half + 14:  # no room after it: before it
             beside = min(middle - half - 14 - room, across(spread.all.low))
         self.write(known, beside, y, color=style.QUIET)
+
+    def _room(self, y):
+        """Tell how far to the right words can go: the end of a bar above may be named there."""
+        boxes = [word.box for word in self.written()]
+        ends = [left for left, up, _, down in boxes if up < y < down and left > LANE_START]
+        return min(ends, default=RACE_WIDTH + 14) - 14
 
 
 def _corners(left, y, right=LANE_FINISH):
@@ -303,13 +313,21 @@ def _known(found, one, other):
     """Say how well their ratio is known."""
     if found.ratio.high == 0:
         return ""
-    words = f"Same wood and same grip on both sides: {one.name} takes {_part(found.ratio)}"
+    words = f"{_alike(found)}: {one.name} takes {_part(found.ratio)}"
     if found.courses[0].never or found.courses[1].never:
         return f"{words}, where {other.name} glows at all."
     doubt = ""
     if one.state.kit.diameter != other.state.kit.diameter:
         doubt = " Nobody knows if both must wear off as much; that doubt is in it."
     return f"{words}. That is known better than either time.{doubt}"
+
+
+def _alike(found):
+    """Say what neither side is ahead by: not what they race in."""
+    left, right = (one.state for one in found.starters)
+    if any(left.value(key) != right.value(key) for key in _OF_WOOD):
+        return "All else is the same on both sides"
+    return "Same wood and same grip on both sides"
 
 
 def _part(ratio):
@@ -332,7 +350,7 @@ def _tied(found):
         )
     return (
         f"A tie: both glow after {time_words(ways[0].ember)}. "
-        "Same wood and same grip on both sides: nothing here is quicker."
+        f"{_alike(found)}: nothing here is quicker."
     )
 
 

@@ -26,6 +26,9 @@ from .trying import Trying
 
 _PAUSE, _GO_ON = ("Pause", "pause"), ("Go on", "play")  # words and symbol
 _CAUTION = "Knees and knuckles stay clear of the spindle."
+_KEYS = (
+    '<div class="fh-hints" aria-hidden="true"><kbd>Space</kbd> hold &ensp; <kbd>R</kbd> again</div>'
+)
 _SAFETY = "00-start-here.ipynb#Before-anything-burns"
 _GUESS = "00-start-here.ipynb#Predict:-how-many-watts?"
 
@@ -88,7 +91,7 @@ class KitAtWork(Trying):
         tools = self._take_buttons(stage)
         parts = [self.scene if part is self.shot else part for part in stage.children]
         foot = widgets.HTML(
-            f"<p>Estimates for dry wood. <b>{_CAUTION}</b></p>"
+            f"<p>Estimates for dry wood. <b>{_CAUTION}</b></p>{_KEYS}"
             f'<a href="{_SAFETY}">All safety points</a>'
             f'<a class="fh-main" href="{_GUESS}">Now guess something →</a>'
         )

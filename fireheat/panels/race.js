@@ -20,6 +20,12 @@ function render({ el }) {
   };
   let root = null, last = null;
   const note = (event) => (last = event.target);
+  // Who points at the pace means the next Space for the race.
+  const paced = (event) => {
+    if (event.detail && event.target.closest(".fh-race-keys .widget-toggle-button")) {
+      panel()?.querySelector(".fh-go:enabled")?.focus({ preventScroll: true });
+    }
+  };
   // What had the focus may be gone, as bets are once they are made: keys must still be heard.
   const gone = new MutationObserver(() => {
     const lost = document.activeElement === document.body || document.activeElement === last;
@@ -32,6 +38,7 @@ function render({ el }) {
     if (!root) return;
     root.addEventListener("keydown", hear, true);
     root.addEventListener("focusin", note);
+    root.addEventListener("click", paced);
     for (const part of panel().querySelectorAll(".fh-race-asking, .fh-race-keys")) {
       gone.observe(part, { subtree: true, childList: true, attributeFilter: ["style"] });
     }
@@ -43,6 +50,7 @@ function render({ el }) {
     gone.disconnect();
     root?.removeEventListener("keydown", hear, true);
     root?.removeEventListener("focusin", note);
+    root?.removeEventListener("click", paced);
   };
 }
 

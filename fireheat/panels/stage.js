@@ -163,8 +163,8 @@ function render({ model, el }) {
         .filter((cue, i) => `${cue.look} ${cue.says}` !== cues[i]);
       cues = begun.map((cue) => `${cue.look} ${cue.says}`);
       if (since !== null) {
-        write(spoken, fresh.map(({ whose, says, note }) =>
-          `${whose ? `${whose}: ` : ""}${says}, after ${Math.floor(now)} s. ${note}`).join(" "));
+        write(spoken, fresh.map(({ whose, says, note, time }) =>
+          `${whose ? `${whose}: ` : ""}${says}, after ${Math.round(time)} s. ${note}`).join(" "));
         tellBack({ at: now });
       }
     }
@@ -203,6 +203,7 @@ function render({ model, el }) {
     base = model.get("at");
     since = null;
     cues = [];
+    write(spoken, ""); // who begins anew is not told how it went
     follow();
   }
 

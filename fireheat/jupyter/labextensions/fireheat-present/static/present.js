@@ -443,7 +443,7 @@
           b: () => this.tell(event.key),
           r: () => this.tell(event.key),
         }),
-        ...(!on(ACTS) && { Enter: () => this.unfold(), ' ': () => this.unfold() }),
+        ...(!on(ACTS) && { Enter: () => this.unfold(), ' ': () => this.hold() }),
       }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
       if (!act && (on(ACTS) || on(ROOT) || /^(Tab|F\d+|Shift)$/.test(event.key))) return;
       event.stopImmediatePropagation(); // a letter would cut or merge the cells that are hidden
@@ -459,6 +459,12 @@
     handle(from, step) {
       const all = [...this.root.querySelectorAll(HANDLE)].filter(each => each.checkVisibility());
       all.at((all.indexOf(from) + step) % all.length)?.focus();
+    }
+
+    // What moves by itself is held; on other screens there is an explanation to open.
+    hold() {
+      if (this.root?.querySelector('.fh-live')) this.tell(' ');
+      else this.unfold();
     }
 
     unfold() {
