@@ -30,6 +30,7 @@ _TAKE, _OFF = "Use my kit", "Take my kit off"
 KEPT = "my_kit"  # the name it is kept under
 _DUST = ("burn_in_depth", "dust_mass")
 _GRIP = {"grip": "bow pull", "hot_grip": "watts at first smoke"}
+_PLAINLY = {"specific_gravity": "dry wood beside water"}  # as it is asked for where it is weighed
 _FEW = 2  # readings that stand in one line of a laptop
 _FINEST = 64  # parts of an inch by which it is told how far off a reading on a rule may be
 
@@ -131,9 +132,10 @@ def _one_words(key, one, system):
     error = row.shown(one.value + one.error, system) - value
     if row.in_parts(system) and round(_FINEST * error):
         off = inch_words(error, _FINEST)
-        return f"{row.name} {inch_words(value, row.parts)} ± {off} {unit_text(unit)}"
+        return f"{reading_name(key)} {inch_words(value, row.parts)} ± {off} {unit_text(unit)}"
     digits = max(row.digits(system), _digits(error))
-    return f"{row.name} {value:.{digits}f} ± {error:.{digits}f} {unit_text(unit)}".rstrip()
+    words = f"{reading_name(key)} {value:.{digits}f} ± {error:.{digits}f} {unit_text(unit)}"
+    return words.rstrip()
 
 
 def _digits(error):
@@ -168,9 +170,11 @@ class PutIntoMyKit(widgets.VBox):
             self._say(f"That is not put in: {error} Measure it again.")
             return
         my_kit.put(**readings)
-        inside = reading_words(my_kit.kit, self._system())
+        inside = reading_words(MyKit(**readings), self._system())
+        others = len(my_kit.kit.without(*readings).readings)
+        more = f", and {others} more reading{'s' * (others > 1)}" if others else ""
         where = "In my kit now, kept on this computer" if my_kit.kept else "In my kit now"
-        self._say(f"{where}: {inside}." if readings else "There is nothing to put in yet.")
+        self._say(f"{where}: {inside}{more}." if readings else "There is nothing to put in yet.")
 
     def _say(self, words):
         self.said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
@@ -335,7 +339,7 @@ def reading_name(key: str) -> str:
     >>> reading_name("grip"), reading_name("diameter")
     ('bow pull', 'spindle diameter')
     """
-    return _GRIP.get(key) or quantity(key).name
+    return (_GRIP | _PLAINLY).get(key) or quantity(key).name
 
 
 def narrowing_words(ratio: float) -> str:

@@ -68,6 +68,16 @@ TOGETHER = """root => Math.max(
     .filter(e => e.checkVisibility() && !e.closest('.fh-below'))
     .map(e => e.getBoundingClientRect().bottom)) - root.getBoundingClientRect().top"""
 
+# Six readings in my kit, and my kit in every panel that takes it; and off again.
+TURN = "for one in shown: isinstance(one, Trying) and one.mine.turn()"
+MEASURED = (
+    "diameter=0.0175, friction=0.33, burn_in_depth=0.0028, force=64.0, speed=0.93, moisture=0.13"
+)
+TAKE = f"""
+my_kit.put(**{{key: well_measured(key, value) for key, value in dict({MEASURED}).items()}})
+{TURN}"""
+TAKE_OFF = f"{TURN}\nmy_kit.clear()"
+
 # Once round and a bit: how often Tab is pressed to come past all that can be used in a panel.
 ROUND = """root => 3 + [...root.querySelectorAll(
     'button, input, select, textarea, audio, a[href], summary, [tabindex], [contenteditable]')]
@@ -79,8 +89,14 @@ ROUND = """root => 3 + [...root.querySelectorAll(
 def page(lab):
     new = nbformat.v4
     made = new.new_notebook(metadata={"kernelspec": {"name": "python3", "display_name": ""}})
-    first = "from fireheat.panels import *\nfrom fireheat.derivation.bound import bound_steps"
-    calls = [f"{name}({START.get(name, '')})" for name in panels.__all__]
+    first = """
+from fireheat.derivation.bound import bound_steps
+from fireheat.panels import *
+from fireheat.panels.mine import my_kit
+from fireheat.panels.trying import Trying
+from fireheat.person.measuring import well_measured
+shown = []"""
+    calls = [f"shown.append({name}({START.get(name, '')})); shown[-1]" for name in panels.__all__]
     made.cells = [new.new_code_cell(source) for source in (first, *calls)]
     nbformat.write(made, lab.folder / "every.ipynb")
     page = lab.turn_to("every.ipynb")
@@ -105,17 +121,33 @@ def every(page):
         yield name, roots.nth(number)
 
 
-def test_every_panel_fits_a_laptop_and_a_narrow_screen(page):
+def unfit(page, width):
+    """Tell what does not fit on a screen so wide: on a laptop, what belongs together, too."""
     wrong = []
     least = {"least": 14, "result": 31, "handle": 26, "window": False}
-    for width, height in ((1366, 768), (820, 768)):
-        resize(page, width, height)
-        for name, root in every(page):
-            wrong += [f"{width} {name}: {one}" for one in root.evaluate(MEASURE, least)]
-            if width == 1366 and root.locator(".fh-shot").count():
-                end = root.evaluate(TOGETHER)
-                wrong += [f"{name} ends at {end:.0f}"] if end > VISIBLE else []
+    resize(page, width, 768)
+    for name, root in every(page):
+        wrong += [f"{width} {name}: {one}" for one in root.evaluate(MEASURE, least)]
+        if width == 1366 and root.locator(".fh-shot").count():
+            end = root.evaluate(TOGETHER)
+            wrong += [f"{name} ends at {end:.0f}"] if end > VISIBLE else []
+    return wrong
+
+
+@pytest.mark.parametrize("width", [1366, 820])
+def test_every_panel_fits_a_laptop_and_a_narrow_screen(page, width):
+    assert not unfit(page, width)
+
+
+def test_with_my_kit_taken_all_still_fits_a_laptop_and_what_is_mine_is_one_line(page, lab):
+    lab.execute(TAKE)
+    wrong = unfit(page, 1366)
+    lines = page.locator(".fh-below .fh-note summary:visible")
+    heights = [line.bounding_box()["height"] for line in lines.all()]
+    lab.execute(TAKE_OFF)
     assert not wrong
+    assert len(heights) >= 15
+    assert max(heights) < 2 * min(heights)
 
 
 @pytest.mark.parametrize(("width", "height"), [(1280, 720), (1920, 1080)])

@@ -305,6 +305,18 @@ class Lab:
             }}"""
         )
 
+    def execute(self, code):
+        """Have the kernel of the notebook on screen do something, and wait until all shows it."""
+        self.page.evaluate(
+            f"""code => {NOTEBOOK}.sessionContext.session.kernel.requestExecute({{
+                code, store_history: false
+            }}).done.then(reply => {{
+                if (reply.content.status !== 'ok') throw new Error(reply.content.evalue);
+            }})""",
+            code,
+        )
+        self.settle()
+
     def run_all(self, tries=3):
         """Run all cells from the first, and see that each was run."""
         for _ in range(tries):
