@@ -445,7 +445,8 @@ def kit_table(state, system):
 def kit_at_work(state, system):
     found = course(tried(state, "diameter", "force", "speed"))
     smoke, glow = band_words(found.spread.smoke_all), band_words(found.spread.all)
-    times_of = f"0 s brown {time_words(found.brown)} smoke {smoke} glow {glow}"
+    brown = NEVER if min(found.brown, found.spread.smoke_all.low) == np.inf else "before smoke"
+    times_of = f"0 s brown {brown} smoke {smoke} glow {glow}"
     press, pace = (quantity(key).text(state[key], system) for key in ("force", "speed"))
     thick = quantity("diameter").text(state["diameter"], system)
     said = f"{thick} spindle, {press}, bow at {pace}: first smoke {smoke}, glow {glow}."

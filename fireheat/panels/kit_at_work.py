@@ -1,6 +1,7 @@
 """The kit at work: it bows by the clock, and its tip goes from wood to smoke to glow."""
 
 import html
+import math
 from dataclasses import replace
 from functools import cache
 from typing import NamedTuple
@@ -18,7 +19,7 @@ from ..figures.style import LIGHT
 from ..kit.kit import Try
 from ..kit.making import sizes
 from ..quantities import US, quantity
-from ..words import band_words, time_words
+from ..words import NEVER, band_words
 from .base import button, cells
 from .controls import Slider
 from .stage import Stage
@@ -215,12 +216,18 @@ def _ordinary():
 
 
 def _when(look, found):
-    """Say when a look of the tip begins: first smoke and glow with all we do not know."""
+    """Say when a look of the tip begins: first smoke and glow with all we do not know.
+
+    Nobody knows better when it turns brown, and a lone time might come after the first smoke's.
+    """
     if look == SMOKING:
         return band_words(found.spread.smoke_all)
     if look == GLOWING:
         return band_words(found.spread.all)
-    return time_words(found.brown) if look == BROWN else "0 s"
+    if look == BROWN:
+        reached = math.isfinite(min(found.brown, found.spread.smoke_all.low))
+        return "before smoke" if reached else NEVER
+    return "0 s"
 
 
 def _bag(force, system):
