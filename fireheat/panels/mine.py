@@ -35,7 +35,7 @@ _FEW = 2  # readings that stand in one line of a laptop
 _FINEST = 64  # parts of an inch by which it is told how far off a reading on a rule may be
 
 
-class Follower(Protocol):
+class KitFollower(Protocol):
     """What shows all that is in my kit."""
 
     def kit_moved(self) -> None:
@@ -50,9 +50,9 @@ class Holder:
 
     def __init__(self):
         self._own = MyKit()
-        self._followers: WeakSet[Follower] = WeakSet()
+        self._followers: WeakSet[KitFollower] = WeakSet()
 
-    def follow(self, follower: Follower) -> None:
+    def follow(self, follower: KitFollower) -> None:
         """Tell something of each other reading from now on, as long as it is there."""
         self._followers.add(follower)
 
