@@ -59,7 +59,7 @@ def wearing_heat(
     time : float or ndarray, optional
         When to look, before the ember or after it, if wear goes on; at the ember if left out. [s]
     path : Path, optional
-        What :func:`fireheat.heat.wearing.wearing_with_path` says of it, where that is known already.
+        What :func:`fireheat.heat.wearing.wearing_with_path` says of it, if it is known already.
 
     Returns
     -------
