@@ -142,7 +142,13 @@ def test_outside_begins_with_the_cautions_and_pressing_is_short_or_with_a_leader
     assert "could make an ember" in pull.do
     timed = next(stop for stop in others if "watch" in stop.do)
     assert "a leader who knows this" in timed.do
-    assert timed.link == THE_LIST
+    assert timed.link == "09-test-it-yourself.ipynb#Run"
+    run = next(
+        c.source for c in page("09-test-it-yourself.ipynb").cells if c.source.startswith("## Run")
+    )
+    first = run.split("\n\n")[1]  # before any key is pressed
+    assert first.startswith("**Before the first stroke** an adult in charge reads")
+    assert f"]({THE_LIST})" in first
     assert timed.do.endswith("wait until it is cold.")
     assert "in the air" in next(stop for stop in others if "taps" in stop.do).do
 

@@ -1,8 +1,11 @@
 """What questions ask about, and how two tries compare."""
 
+import math
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any, NamedTuple
+
+import numpy as np
 
 from ..bands import Band
 from ..ember.catchers import AIR_GAP, catchers
@@ -15,6 +18,11 @@ from ..kit.wood import density, energy_parts
 from ..person.arm import arms
 from ..quantities import InputError, choose, default
 from ..spread import Spread, compare, spread
+from ..trials.columns import fit_columns
+from ..trials.log import demo_log
+from ..trials.plan import plan
+from ..trials.reading import read_log
+from ..trials.wrong_ways import three_ways
 from ..unknowns import unknown
 from .pressing import press
 from .rings import cut
@@ -42,7 +50,9 @@ def measured(measure: str, state: Try, **changed: Any) -> float:
         ``"dust_rise"``, how hot dust could be that wears off so fast, and ``"char_rise"``, how hot
         charring is, above the air (K), of a way of bowing, ``"swing"`` (K) and ``"first_smoke"``
         (likely value, s), or, of an ember that lies on a ``catcher`` over a ``ground``,
-        ``"joules"`` drawn from it in the first minute.
+        ``"joules"`` drawn from it in the first minute; of tries, ``"tries_needed"`` on each side to
+        tell a ``ratio`` from luck, and ``"thick_factor"``, how many times as long twice as thick
+        takes by the demo log, with tries that were given up counted in one ``way``.
     state : Try
         The try.
     **changed : float or str
@@ -156,6 +166,19 @@ def _stroked(state, **changed):
     )
 
 
+def _tries_needed(_, ratio):
+    return plan(ratio, time=30.0).tries_a_side
+
+
+def _thick_factor(_, way):
+    """Tell by the demo log what twice as thick does, failed tries counted rightly or wrongly."""
+    given, _ = fit_columns(read_log(demo_log()).tries, ("diameter",))
+    design = {name: np.log(column) for name, column in given["settings"].items()}
+    fits = three_ways(given["times"], observed=given["observed"], design=design)
+    found = fits[choose("way", way, tuple(fits))]
+    return math.inf if found is None else 2.0 ** found.coefficients["diameter"]
+
+
 # What is no field of the times; some heed only what they name.
 MEASURES: Mapping[str, Callable[..., float]] = {
     "rim_share": _rim_share,
@@ -168,6 +191,8 @@ MEASURES: Mapping[str, Callable[..., float]] = {
     "swing": lambda state, **changed: _stroked(state, **changed).swing,
     "first_smoke": lambda state, **changed: _stroked(state, **changed).first_smoke.likely,
     "joules": _joules,
+    "tries_needed": _tries_needed,
+    "thick_factor": _thick_factor,
 }
 
 
