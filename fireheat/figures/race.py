@@ -168,6 +168,7 @@ class RaceLanes(Sketch):
         """Write above each lane when it glowed, or what its bars are."""
         for way, y in zip(found.courses, self.rows, strict=True):
             spread = way.spread
+            self._name_wall(spread, y)
             if not self.plank.holds(spread.all.low):
                 place = self.plank.across(spread.bound.likely) + 14
                 self.write(f"no ember: {NEVER}", place, y, weight="bold", halo=True)
@@ -175,6 +176,11 @@ class RaceLanes(Sketch):
                 self._tell_ember(way, spread, y - _UP)
             else:
                 self._name_bars(spread, y - _UP)
+
+    def _name_wall(self, spread, y):
+        words = "too soon"
+        if self.plank.across(spread.bound.likely) - LANE_START > self.width(words) + 12:
+            self.write(words, LANE_START + 8, y, halo=True)
 
     def _tell_ember(self, way, spread, y):
         words, known = f"glowed at {time_words(way.ember)}", f"could be {band_words(spread.all)}"

@@ -396,8 +396,20 @@
     async follow({ path, id }) {
       const panel = await open(this.app, path);
       if (this.panel && !id) this.show(panel);
-      else if (id) panel.setFragment(id);
-      else panel.content.activate(); // keys are for it again
+      else if (this.panel || id.startsWith('#present')) panel.setFragment(id);
+      else {
+        if (id) await this.stand(panel, id);
+        panel.content.activate(); // keys are for it again
+      }
+    }
+
+    // Show a heading, and have the next Tab lead on from there.
+    async stand({ content, context }, id) {
+      await context.ready;
+      await content.setFragment(id);
+      const holds = cell => [...cell.node.querySelectorAll('h1, h2, h3, h4')].some(each => `#${place(each)}` === id);
+      const at = content.widgets.findIndex(holds);
+      if (at >= 0) content.activeCellIndex = at;
     }
 
     // The next stop's page wakes while this one is shown, so nobody waits for it.
@@ -422,6 +434,7 @@
       const { target } = event;
       const on = kinds => Boolean(target.closest?.(kinds));
       if (on('.jp-Dialog')) return;
+      const moves = this.root?.querySelector('.fh-live'); // Space holds it
       const act = {
         PageDown: () => this.turn(1),
         PageUp: () => this.turn(-1),
@@ -442,8 +455,9 @@
         ...(this.root && !on(ROOT) && {
           b: () => this.tell(event.key),
           r: () => this.tell(event.key),
+          ...(moves && !on(ACTS) && { ' ': () => this.tell(event.key) }),
         }),
-        ...(!on(ACTS) && { Enter: () => this.unfold(), ' ': () => this.hold() }),
+        ...(!on(ACTS) && { Enter: () => this.unfold(), ...(!moves && { ' ': () => this.unfold() }) }),
       }[event.key.length === 1 ? event.key.toLowerCase() : event.key];
       if (!act && (on(ACTS) || on(ROOT) || /^(Tab|F\d+|Shift)$/.test(event.key))) return;
       event.stopImmediatePropagation(); // a letter would cut or merge the cells that are hidden
@@ -459,12 +473,6 @@
     handle(from, step) {
       const all = [...this.root.querySelectorAll(HANDLE)].filter(each => each.checkVisibility());
       all.at((all.indexOf(from) + step) % all.length)?.focus();
-    }
-
-    // What moves by itself is held; on other screens there is an explanation to open.
-    hold() {
-      if (this.root?.querySelector('.fh-live')) this.tell(' ');
-      else this.unfold();
     }
 
     unfold() {
