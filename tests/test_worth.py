@@ -12,6 +12,7 @@ from fireheat.answers.worth import (
     parts_words,
     total_indices,
 )
+from fireheat.figures.worth import DoubtBars, doubt_name
 from fireheat.kit.kit import Try
 from fireheat.my_kit import MyKit
 from fireheat.person.measuring import Measured
@@ -19,6 +20,7 @@ from fireheat.spread import drawn_case, settable
 from fireheat.unknowns import unknowns
 
 START = Try()
+BARS_BEGIN = 262  # pixels from the left
 
 
 def ishigami(shares):
@@ -114,6 +116,16 @@ def test_who_measured_all_is_told_so():
     assert next_words(all_of_it).startswith("All is measured.")
     little = (Doubt("open", 0.9, "unknown"), Doubt("moisture", 0.01, "guessed"))
     assert next_words(little).startswith("What you could still measure hardly matters")
+
+
+def test_every_name_stands_left_of_its_bar():
+    weighed = MyKit(specific_gravity=Measured(0.4, 0.03), grip=Measured(0.17, 0.01))
+    kits = MyKit(), weighed, weighed.put(hot_grip=Measured(0.17, 0.01))
+    keys = {one.key for kit in kits for one in doubts(kit.state(START), kit)}
+    sketch = DoubtBars()
+    wide = {key: sketch.width(doubt_name(key)) for key in keys}
+    assert {"density", "pull", "power", "open"} <= set(wide)
+    assert max(wide.values()) <= BARS_BEGIN - 10
 
 
 def test_parts_are_of_ten():

@@ -90,7 +90,8 @@ class DoubtBars(Sketch):
 
     def sentence(self, found: Sequence[Doubt]) -> str:
         """Say in words what the picture shows."""
-        parts = [f"{doubt_name(one.key)} {parts_words(one.share)}" for one in found[:3]]
+        most, *others = [(doubt_name(one.key), parts_words(one.share)) for one in found[:3]]
+        parts = [" makes ".join(most), *map(" ".join, others)]
         return (
             f"Of the doubt about the ember's time, {', '.join(parts)}. {next_words(tuple(found))}"
         )
