@@ -31,7 +31,7 @@ _SPELLED: Mapping[str, Callable[[float], str]] = {
     **dict.fromkeys(("power", "pressed_power"), lambda watts: f"{number_words(watts)} W"),
     **dict.fromkeys(("dust_share", "rim_share", "water_share", "stored"), percent_words),
     "joules": lambda heat: f"{number_words(heat)} J",
-    "tries_needed": lambda tries: f"{tries:.0f} tries a side",
+    "tries_needed": lambda tries: f"{tries:.0f} a side",
     "thick_factor": lambda factor: f"{factor:.1f} times the time",
 }
 
