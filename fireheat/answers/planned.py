@@ -10,6 +10,8 @@ from ..quantities import METRIC, InputError, check_ordinary, default, quantity
 from ..trials.plan import MOST_A_SIDE, Plan, Turn, plan, running_order
 from .pairs import CHANGES, Pairs, paired
 
+TOO_MANY = f"over {MOST_A_SIDE}"  # tries a side, in words
+
 
 @dataclass(frozen=True, eq=False)
 class Planned:
@@ -120,6 +122,3 @@ def order_of(
     row = quantity(key)
     sides = [row.text(state.value(key) * times, system) for times in (1.0, factor)]
     return running_order(sides, rounds=found.plan.tries_a_side, learners=learners)
-
-
-ENOUGH = f"over {MOST_A_SIDE}"

@@ -56,9 +56,9 @@ class PowerBars(Sketch):
             middle = (_LEFT + _RIGHT) / 2
             self.write("these tries cannot tell yet", middle, _TOP + 120, align="center", halo=True)
         rows = [*now.found.powers.items()] if now.found else []
-        for row, (cause, power) in enumerate(rows):
+        for row, (cause, one) in enumerate(rows):
             wrong = {way: found[cause] for way, found in now.wrong.items() if cause in found}
-            self._row(row, NAMES[cause], power.physics, power.interval, wrong)
+            self._row(row, NAMES[cause], one.physics, one.interval, wrong)
         if now.depth:
             ours = Band(*(-end for end in reversed([*now.depth.interval])))
             self._row(len(rows), NAMES["depth"], Band(DEPTH[0], np.nan, DEPTH[1]), ours, {})

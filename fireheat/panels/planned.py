@@ -5,7 +5,7 @@ import html
 import ipywidgets as widgets
 
 from ..answers.pairs import CHANGES
-from ..answers.planned import ENOUGH, order_of, planned
+from ..answers.planned import TOO_MANY, order_of, planned
 from ..figures.pairs import PairLanes
 from ..kit.kit import Try
 from ..words import band_words, factor_words
@@ -88,14 +88,14 @@ class PlanTries(Panel):
 
 
 def _tries(answer):
-    return ENOUGH if answer.plan is None else f"{answer.plan.tries_a_side}"
+    return TOO_MANY if answer.plan is None else f"{answer.plan.tries_a_side}"
 
 
 def _most(answer):
     if answer.plan is None:
         return "one side hardly ever glows, or both are alike: choose other sides, or wait longer"
     both = answer.plan, answer.most
-    most = ENOUGH if answer.most is None else f"{max(one.tries_a_side for one in both)}"
+    most = TOO_MANY if answer.most is None else f"{max(one.tries_a_side for one in both)}"
     return f"up to {most}, if the change is as small as it may be; 4 evenings of 5 then show it"
 
 

@@ -33,7 +33,7 @@ class Watches(anywidget.AnyWidget):
     _css = _HERE / "stopwatch.css"
     state = traitlets.Dict().tag(sync=True)  # of all watches, moments in ms of the wall clock
     learners = traitlets.List(_LEARNERS).tag(sync=True)
-    fields = traitlets.List().tag(sync=True)
+    fields: Any = traitlets.List().tag(sync=True)
     caution = traitlets.Unicode(_CAUTION).tag(sync=True)
 
 
@@ -56,7 +56,7 @@ class Stopwatch(Kept):
         self.units = UnitSwitch(self.holder)
         self.watches, self.voice = Watches(), Voice()
         self.path = widgets.Text(value=OWN, description="Our log, a file", continuous_update=False)
-        self._added: set[tuple[int, float]] = set()
+        self._added: set[tuple[int, Any]] = set()
         self.watches.on_msg(lambda _, content, __: self._hear(content))
         asked = widgets.HTML('<div class="fh-question">How long does your try take?</div>')
         head = widgets.HBox([asked, self.units])
