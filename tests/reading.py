@@ -50,6 +50,7 @@ def alt(panel):
 
 def png(panel):
     """File of the picture, as a browser gets it."""
+    panel.watch()
     return base64.b64decode(re.search(r"base64,([^\"]+)", panel.shot.value).group(1))
 
 

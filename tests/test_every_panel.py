@@ -73,6 +73,7 @@ def move(panel):
 
 
 def seen(panel):
+    panel.watch()
     return panel.state, panel.sentence(), panel.face.value, panel.shot.value
 
 

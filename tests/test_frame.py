@@ -1,5 +1,6 @@
 """The frame around every panel: what stands where, before, theme and dots of its picture."""
 
+import base64
 import io
 
 import numpy as np
@@ -41,6 +42,7 @@ def test_a_picture_is_painted_with_the_dots_of_the_screen_and_laid_out_as_before
 
 
 def test_a_dark_page_gets_a_dark_picture_and_the_light_one_comes_back(panel):
+    panel.watch()
     light, results = panel.shot.value, panel.face.value
     look(panel, "dark", 1.0)
     assert (pixels(png(panel))[0, 0] == rgb(style.TOKENS["dark"]["PAPER"])).all()
@@ -59,6 +61,20 @@ def test_a_notebook_keeps_the_light_picture_whatever_is_on_the_screen(panel):
     assert panel.png == kept
     assert panel.png == kept  # asking has moved nothing
     assert size(png(panel)) == tuple(1.5 * side for side in panel.sketched.size)
+
+
+def test_nothing_is_painted_until_somebody_looks_on_but_its_place_is_kept(panel, monkeypatch):
+    painted = []
+    monkeypatch.setattr(type(panel.sketched), "png", lambda *_: painted.append(1) or b"picture")
+    width, height = panel.sketched.size
+    panel.set(force=80.0)
+    assert not painted
+    assert f'<img width="{width}" height="{height}" alt=' in panel.shot.value
+    assert "image/gif" in panel.shot.value
+    panel.voice.set_state({"views": 1})
+    panel.set(force=90.0)
+    assert len(painted) == 2
+    assert base64.b64encode(b"picture").decode() in panel.shot.value
 
 
 def test_another_look_is_painted_once_and_nothing_is_answered_anew(panel, monkeypatch):

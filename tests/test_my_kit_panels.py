@@ -325,6 +325,12 @@ def test_the_list_shows_at_once_what_another_panel_puts_in_or_another_page_kept(
     assert "Nothing yet" in shown(table)
 
 
+def test_sliders_of_the_list_begin_where_my_kit_is():
+    my_kit.put(diameter=Measured(0.018, 0.0003), moisture=Measured(0.12, 0.01))
+    state = MyKitTable().state
+    assert (state["diameter"], state["moisture"]) == (0.018, 0.12)
+
+
 def test_a_reading_on_the_sliders_counts_once_it_is_put_in():
     table = MyKitTable()
     table.set(what="diameter", diameter=0.02)
@@ -398,6 +404,7 @@ def words_under(panel):
 
 
 def seen(panel):
+    panel.watch()
     return panel.state, panel.sentence(), panel.face.value, panel.shot.value, words_under(panel)
 
 

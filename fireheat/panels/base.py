@@ -37,6 +37,8 @@ BELOW = "fh-rest"  # the class of what stands below both columns, or is folded a
 _FEW = 4  # controls that leave room for buttons under them
 _PARTS = 6  # of a stage
 _LEAST_SCALE, _MOST_SCALE = 0.25, 6.0
+# One transparent pixel: what stands where nobody looks on yet.
+_EMPTY = "data:image/gif;base64,R0lGODlhAQABAAAAACH5BAEKAAEALAAAAAABAAEAAAICTAEAOw=="
 
 
 class Voice(anywidget.AnyWidget):
@@ -60,12 +62,10 @@ class Voice(anywidget.AnyWidget):
 
 
 def picture(png: bytes, words: str, size: tuple[int, int]) -> str:
-    """Spell a picture of so many CSS pixels, with its text alternative, as HTML."""
+    """Spell a picture of so many CSS pixels, or its empty place, with its text alternative."""
     data, (width, height) = base64.b64encode(png).decode("ascii"), size
-    return (
-        f'<img width="{width}" height="{height}" alt="{html.escape(words)}" '
-        f'src="data:image/png;base64,{data}">'
-    )
+    source = f"data:image/png;base64,{data}" if png else _EMPTY
+    return f'<img width="{width}" height="{height}" alt="{html.escape(words)}" src="{source}">'
 
 
 @cache
@@ -232,7 +232,7 @@ class Panel(Kept):
     def __init__(self, controls: Mapping[str, Any], layout: list, units: GivenUnits = None):
         self.holder = followed(units)
         self.system = self.holder.system  # the units shown now
-        self.control, self._held = dict(controls), False
+        self.control, self._held, self._watched = dict(controls), False, False
         self.before: dict[str, Any] | None = None
         self._before_seen: tuple | None = None
         self._sketches: dict[tuple, Any] = {}
@@ -379,24 +379,38 @@ class Panel(Kept):
             self.control[key].effect.value = unbroken(text)
 
     def _paint(self):
-        """Draw what is shown in the look that the browser asked for, and return its sentence."""
+        """Draw what is shown in the look that the browser asked for, and return its sentence.
+
+        Painting takes as long as all the rest, so there is none until somebody looks on.
+        """
         self._look = theme, scale = self.voice.theme, self.voice.scale
         with style.theme(theme):
             self.sketched, words = self.draw(*self._shown)
-            self._painted = self.sketched.png(scale)
+            self._painted = self.sketched.png(scale) if self._watched else b""
         self.shot.value = picture(self._painted, words, self.sketched.size)
         return words
 
+    def watch(self) -> None:
+        """Paint what is shown, and whatever will be: somebody looks on."""
+        if not self._watched:
+            self._watched = True
+            self._paint()
+
+    def _repr_mimebundle_(self, **kwargs):
+        self.watch()
+        return super()._repr_mimebundle_(**kwargs)
+
     def _look_changed(self, _):
         """Paint anew, without answering anew; once, where theme and scale change together."""
-        if self._look != (self.voice.theme, self.voice.scale):
+        if self._watched and self._look != (self.voice.theme, self.voice.scale):
             self._paint()
+        self.watch()
 
     @property
     def png(self) -> bytes:
         """The picture that a notebook keeps: light, one dot a pixel, whatever is on the screen."""
         self.catch_up()
-        if self._look == (LIGHT, 1.0):
+        if self._painted and self._look == (LIGHT, 1.0):
             return self._painted
         with style.theme(LIGHT):
             return self.draw(*self._shown)[0].png(1.0)
@@ -466,3 +480,4 @@ class Panel(Kept):
     def _come_into_view(self, _):
         if self.voice.views:
             self.catch_up()
+            self.watch()
