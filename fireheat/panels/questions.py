@@ -77,6 +77,7 @@ class Hands(widgets.HBox):
             max=_MOST_HANDS,
             description=f"hands up{hidden}",
             description_allow_html=True,
+            continuous_update=True,  # Space may follow at once, with the field not left
         )
 
     @property
