@@ -28,6 +28,7 @@ from fireheat import Air, Arm, Ember, InputError, Try
 from fireheat.answers.cards import Rules
 from fireheat.answers.explorer import outlook
 from fireheat.answers.heat_view import kit_heat
+from fireheat.answers.planned import planned
 from fireheat.answers.race import starters
 from fireheat.answers.warmth import Rhythm
 from fireheat.answers.watts import Pulling, watts
@@ -222,8 +223,13 @@ THERE = {
     "answers.cards.most_speed": {"rules": Rules(**RULES)},
     "answers.explorer.ratio": {"before": SEEN, "now": SEEN},
     "answers.explorer.ten_tries": {"turn": 0},
+    "answers.fitted.fitted": {"tries": ()},
     "answers.joining.joined": {"wider": np.array([0.5, 1.0, 2.0])},
+    "answers.our_tries.our_tries": {"tries": ()},
+    "answers.our_tries.survival": {"times": [30.0, 40.0], "observed": [True, False]},
     "answers.pairs.paired": {"change": "harder"},
+    "answers.planned.order_of": {"found": planned(Try(), change="harder"), "learners": ("L01",)},
+    "answers.planned.planned": {"change": "harder"},
     "answers.questions.as_compared": {"beside": Try()},
     "answers.questions.asked_of": {"settings": {}},
     "answers.questions.compared": {"before": Try(), "after": Try()},

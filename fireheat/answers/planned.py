@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..kit.kit import Try
-from ..quantities import METRIC, InputError, check_ordinary, default, quantity
+from ..quantities import METRIC, US, InputError, check_ordinary, choose, default, quantity
 from ..trials.plan import MOST_A_SIDE, Plan, Turn, plan, running_order
 from .pairs import CHANGES, Pairs, paired
 
@@ -53,6 +53,10 @@ def planned(state: Try, *, change: str, give_up: float = default("give_up")) -> 
     ------
     InputError
         If there is no such change, or patience is none.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.answers.pairs.paired`, :func:`fireheat.trials.plan.plan`.
 
     Examples
     --------
@@ -107,7 +111,7 @@ def order_of(
     Raises
     ------
     InputError
-        If there is no learner.
+        If there is no learner, or there are no such units.
 
     Examples
     --------
@@ -116,6 +120,7 @@ def order_of(
     >>> sorted({turn.setting for turn in order})
     ['11.0 mm', '22.0 mm']
     """
+    choose("units", system, (METRIC, US))
     if found.plan is None:
         return ()
     _, key, factor = next(one for one in CHANGES.values() if one[0] == found.pairs.change)
