@@ -63,9 +63,10 @@ class WoodRows(Sketch):
         """Name the columns, and the bars by the first row's; its own from before, if it moved."""
         self.write("time, ▸ = 1", _WIDTH - 4, 14, align="right")
         floor, low = self.plank.across(pile.bounds[0]), self.plank.across(pile.embers.low[0])
-        self.write("floor", max(floor, _LEFT + 50), 14, align="right")
+        end = max(floor, _LEFT + 50)
+        self.write("floor", end, 14, align="right")
         if self.plank.holds(pile.embers.low[0]):
-            spots = [(max(low, floor + 14), 14, "left"), (low + 60, 14, "left")]
+            spots = [(max(low, end + 14), 14, "left"), (low + 60, 14, "left")]
             self.write_free("your wood", spots, color=style.EMBER)
         if past is not None and self.plank.holds(past.low):
             then = self.plank.across(past.low)

@@ -71,7 +71,8 @@ class MyKitTable(Panel):
     ):
         self._try = Try(kit, effort, air)
         keys = [key for _, its in _READINGS.values() for key in its]
-        start = self._try.values()
+        kit, _ = self._counted()
+        start = kit.state(self._try).values()  # what is measured already is not lost by one press
         sliders = {key: Slider(key, start.get(key)) for key in keys}
         names = {key: words for key, (words, _) in _READINGS.items()}
         controls: dict[str, Any] = {
@@ -158,16 +159,17 @@ class MyKitTable(Panel):
 
     # ---- the answer -----------------------------------------------------------------------------
 
+    def _counted(self):
+        """Return what counts of my kit, and what is the matter if that is nothing."""
+        try:
+            my_kit.kit.state(self._try)
+        except InputError as error:  # such as a bow's pull that no friction explains
+            return MyKit(), f"This cannot all be so, and is not counted: {error}"
+        return my_kit.kit, ""
+
     def answer(self, state):
         """Count the doubts of what is in my kit."""
-        kit, trouble = my_kit.kit, ""
-        try:
-            kit.state(self._try)
-        except InputError as error:  # such as a bow's pull that no friction explains
-            kit, trouble = (
-                MyKit(),
-                f"This cannot all be so, and is not counted: {error}",
-            )
+        kit, trouble = self._counted()
         now, more = kit.state(self._try), kit.put(**self.readings(state))
         return Table(
             my_kit.kit,

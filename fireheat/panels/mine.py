@@ -25,7 +25,7 @@ from ..words import inch_words, ratio_words
 from .base import BELOW, bar, button, unbroken
 
 BADGE = "◆ measured"
-_EMPTY = "Nothing is in my kit yet: measure something first, on page 01 or 06."
+EMPTY_KIT = "Nothing is in my kit yet: measure something first, on page 01, 06 or 07."
 _TAKE, _OFF = "Use my kit", "Take my kit off"
 KEPT = "my_kit"  # the name it is kept under
 _DUST = ("burn_in_depth", "dust_mass")
@@ -210,7 +210,7 @@ class TakeMyKit(widgets.VBox):
             return self._say("My kit is off again.")
         kit = self._fitting(my_kit.kit)
         if not my_kit.kit:
-            return self._say(_EMPTY)
+            return self._say(EMPTY_KIT)
         if not kit:
             return self._say(f"Nothing of my kit plays a part here. {self._left_out()}".strip())
         try:

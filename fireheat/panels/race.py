@@ -15,7 +15,7 @@ from ..figures.style import LIGHT
 from ..quantities import quantity
 from .base import Kept, Panel, bar, button, cells, unbroken
 from .controls import Choice, Slider
-from .mine import BADGE, my_kit, reading_words
+from .mine import BADGE, EMPTY_KIT, my_kit, reading_words
 from .questions import Hands
 from .stage import QUICKEST, SLOWEST, Stage
 from .units import GivenUnits
@@ -24,7 +24,6 @@ _SIDES = "left", "right"
 _TIE = "a tie"
 _ON = "The race is on."
 _REAL, _TWICE = "real seconds", "twice as quick as real"
-_EMPTY = "Nothing is in my kit yet: measure something first, on page 01 or 06."
 
 
 _HERE = Path(__file__).parent
@@ -274,7 +273,7 @@ class _Track(Panel):
 
     def _mine_words(self):
         kit = my_kit.kit
-        words = f"{BADGE}: {reading_words(kit, self.system)}." if kit else _EMPTY
+        words = f"{BADGE}: {reading_words(kit, self.system)}." if kit else EMPTY_KIT
         return f'<span role="status">{unbroken(html.escape(words))}</span>'
 
 
