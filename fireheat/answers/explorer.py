@@ -16,7 +16,6 @@ from ..person.arm import arms
 from ..person.limits import tip_share
 from ..quantities import check_whole, quantity
 from ..spread import Outcomes, Spread, compare, spread, tries
-from .heat_view import allowance
 
 _POINTS = 41  # of a sweep: enough for a smooth curve
 _DRAWS = 96  # at each of them: a region's edge is not read as a number
@@ -93,11 +92,6 @@ class Outlook:
     least: float
     arm_power: float
     measured: Mapping[str, float]
-
-    @property
-    def most_wear(self) -> float:
-        """Wear from which on the pair makes cool dust, and never chars. [m^3/(N m)]."""
-        return allowance(self.state).wear
 
     def upright(self, across: str) -> "Outlook":
         """Return the same try on the axis of another quantity; its own sweep is not redone."""

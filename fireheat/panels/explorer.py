@@ -14,7 +14,6 @@ from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit
 from ..quantities import default, quantity
 from ..spread import Outcomes
-from ..texts import wear_words
 from ..words import (
     TOO_LONG,
     band_words,
@@ -235,8 +234,7 @@ class Explorer(Trying):
         row = quantity("dust_mass")
         worn, heap = (row.text(mass, self.system) for mass in (answer.state.kit.dust, answer.dust))
         if answer.now.never:
-            wear = wear_words(answer.most_wear, self.system)
-            return f"cool and brown; no pair chars that wears off over {wear}"
+            return "cool and brown; how much wear lets dust char: see page 04"
         if answer.enough.times_least.likely < 1:
             return f"{heap} in the heap may not keep itself hot: see page 08"
         return f"{worn} worn off, {heap} in the heap"
