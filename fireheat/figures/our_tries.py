@@ -68,7 +68,7 @@ class TriesPicture(Sketch):
         groups = now.groups[:_MOST]
         self.plank.fit(
             [group.survival.last for group in groups] or [60.0],
-            [group.expected.all.high for group in groups],
+            [group.expected.wood.likely for group in groups],
         )
         self.frame.rescale(x=Scale(0.0, self.plank.end))
         self.write("tries without an ember yet", _LEFT, 14, color=style.QUIET)

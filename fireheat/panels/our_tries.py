@@ -28,7 +28,7 @@ class OurTries(Panel):
         controls = {"by": Choice("Parted by", _BY)}
         self.which = WhichLog()
         self.which.add_class(BELOW)
-        layout = [bar(controls["by"].widget), unfolding("Our own log", self.which), self.which]
+        layout = [bar(controls["by"].widget), bar(unfolding("Our own log", self.which)), self.which]
         super().__init__(controls, layout, units)
         our_log.follow(self)
 

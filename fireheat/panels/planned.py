@@ -43,7 +43,7 @@ class PlanTries(Panel):
         layout = [
             bar(*(one.widget for one in choices.values())),
             cells(controls, *_START),
-            unfolding("Running order, to copy", box),
+            bar(unfolding("Running order, to copy", box)),
             box,
         ]
         super().__init__(controls, layout, units)
