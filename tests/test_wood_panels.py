@@ -110,7 +110,7 @@ def test_the_woods_tiles_and_sentence_agree_with_the_library(pile, seed):
     ratio = pile.answer(pile.state).ratios.at(-1 if latest else 0)
     assert list(ratio) == pytest.approx(list(change), rel=5e-3)
     beside = beside_words(ratio, times(one.changed(wood=other)).ember.likely)
-    assert f"{woods()[other].name} {beside} times the time of {row.name}" in shown(pile)
+    assert f"{woods()[other].name} {beside} its time, if {row.name} takes 1" in shown(pile)
 
 
 @pytest.mark.parametrize("seed", range(2))

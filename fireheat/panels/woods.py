@@ -96,7 +96,7 @@ class WoodsSideBySide(Trying):
             density += f"; {row.kind}"
         rows = (
             ("", f"{what}: {other.name}", lambda p: _beside(p, other),
-             f"times the time of {row.name}, at equal grip"),
+             f"its time, if {row.name} takes 1; at equal grip"),
             ("fh-ember", EMBER, lambda p: band_words(p.spread.all),
              f"{change}{row.name}; {wood_note(answer.ember)}"),
             ("fh-floor", "Floor", lambda p: floor_words(p.bound), FLOOR_NOTE),
