@@ -32,6 +32,7 @@ from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.fitted import fitted
 from fireheat.answers.heat_view import heat_so_far, kit_heat, still, story
+from fireheat.answers.next_try import next_try
 from fireheat.answers.our_tries import our_tries
 from fireheat.answers.pressing import press, valley
 from fireheat.answers.questions import asked_of, try_of
@@ -216,6 +217,7 @@ def maker(panel):
 def show(panel_name, case):
     """Put a panel in a state as a reader would; return it with the picture it drew last."""
     panel = maker(panel_name)(units=case.units, **case.start)
+    panel.watch()
     then = None
     if case.before is not None:
         panel.set(**case.before)
@@ -1955,7 +1957,7 @@ class Guess:
     def keep_before(self):
         """Nothing is before a guess."""
 
-    drop_before = keep_before
+    drop_before = watch = keep_before
 
 
 def guess_lanes(shown):
@@ -2435,6 +2437,32 @@ def tries_by_clock(shown):
     return meant
 
 
+def next_bars(shown):
+    """The handbook's band, that of our evenings below it, and an empty one of before."""
+    meant, sketch, plank = Meant(), shown.sketch, shown.sketch.plank.frame
+    end = notches(meant, sketch, plank)
+    tries = read_log(demo_log()).tries
+    keys = ("diameter", "force", "speed")
+    now, then = (
+        state and next_try(Try().changed(**{key: state[key] for key in keys}), tries)
+        for state in (shown.now, shown.then)
+    )
+    rows = [
+        ("handbook", "handbook", now.handbook, 66, style.EMBER_PALE),
+        ("evenings", "our evenings", now.evenings, 146, style.YOURS_PALE),
+    ]
+    rows += [("before", "before", then.evenings, 216, style.PAPER)] if then else []
+    for name, words, band, y, color in rows:
+        meant.text(words, 138, y, "right")
+        low, likely, high = (150 + min(each, end) / end * 620 for each in band)
+        tip = [(high + 12, y)] if band.high > end else []
+        corners = [(low, y - 17), (high, y - 17), *tip, (high, y + 17), (low, y + 17)]
+        meant.shape(name, sketch.whole, *np.transpose(corners), color)
+        if name != "before" and band.likely <= end:
+            meant.box(f"{name}, likely", likely - 2.5, y - 22, likely + 2.5, y + 22, style.EMBER)
+    return meant
+
+
 def power_bars(shown):
     """Of each cause the physics' range, ours below it, and where two wrong ways would put it."""
     meant, sketch = Meant(), shown.sketch
@@ -2505,6 +2533,14 @@ ROWS = {
             Case("thickness"),
             Case("before", {"by": "force"}, {"by": "all"}),
             Case("US", {"by": "speed"}, None, US),
+        ),
+    ),
+    "NextTryBars": Row(
+        "HowSoonNext",
+        next_bars,
+        (
+            Case("ordinary"),
+            Case("before", {"diameter": 0.011, "force": 80.0}, {"diameter": 0.019}),
         ),
     ),
     "PowerBars": Row(
