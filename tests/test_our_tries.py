@@ -219,3 +219,18 @@ def test_where_no_side_ever_glows_nobody_is_sent_to_try():
     assert values(panel)[0] == "over 200"
     assert "one side hardly ever glows" in read(panel.face.value)
     assert "<li>" not in panel.order.value
+
+
+# ---- our fire -----------------------------------------------------------------------------------
+
+
+def test_our_evenings_narrow_the_band_of_the_next_try_and_strange_ones_are_announced():
+    panel = panels.HowSoonNext()
+    found = panel.answer(panel.state)
+    assert found.narrower < 0.6
+    assert found.handbook.low < found.evenings.low < found.evenings.high < found.handbook.high
+    assert "Nothing about them is out of the ordinary" in read(panel.face.value)
+    late = [timed(800.0 + 10 * i, diameter=0.011, force=90.0) for i in range(6)]
+    rows = [f"L01,11,90,{one.time:g},ember\n" for one in late]
+    our_log.hand_over("late.csv", (HEAD + "".join(rows)).encode())
+    assert "Out of the ordinary for this physics: how long they all took" in read(panel.face.value)

@@ -62,6 +62,7 @@ from fireheat.spread import compare, spread
 from fireheat.trials.columns import fit_columns
 from fireheat.trials.exponents import club_exponents
 from fireheat.trials.log import demo_log
+from fireheat.trials.our_fire import our_fire
 from fireheat.trials.plan import plan
 from fireheat.trials.reading import read_log
 from fireheat.unknowns import unknown
@@ -486,6 +487,13 @@ def powers(state, system):
     return [verdict, *twice], [], *(f"physics: {words}" for words in notes)
 
 
+def next_of_ours(state, system):
+    tries, now = read_log(demo_log()).tries, tried(state, "diameter", "force", "speed")
+    ours, handbook = (our_fire(one, draws=1000).band(now) for one in (tries, ()))
+    told = f"After {len(tries)} tries of ours, the next one: {band_words(ours)}."
+    return [band_words(ours), band_words(handbook)], [told]
+
+
 def plans(state, system):
     one = tried(state, "diameter", "force")
     found = paired(one, change=state["change"])
@@ -510,6 +518,7 @@ SAYS = {
     "Catchers": catchers,
     "Explorer": explorer,
     "HeatView": heat_view,
+    "HowSoonNext": next_of_ours,
     "JoiningCurve": joining,
     "KitAtWork": kit_at_work,
     "KitToMake": to_make,

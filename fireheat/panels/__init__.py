@@ -13,6 +13,7 @@ from .kit_at_work import KitAtWork
 from .kit_table import MyKitTable
 from .ladder import WattLadder
 from .making import KitToMake
+from .next_try import HowSoonNext
 from .our_tries import OurTries
 from .pairs import SameWorlds
 from .planned import PlanTries
@@ -40,6 +41,7 @@ __all__ = [
     "FitTries",
     "Front",
     "HeatView",
+    "HowSoonNext",
     "JoiningCurve",
     "KitAtWork",
     "KitToMake",

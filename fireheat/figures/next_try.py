@@ -1,0 +1,68 @@
+"""The next try on the plank: the handbook's band, and below it what our evenings leave of it."""
+
+from typing import Any
+
+import numpy as np
+from matplotlib.patches import Polygon
+
+from ..answers.next_try import NextTry
+from ..words import band_words
+from . import style
+from .lane import Plank, page
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 800, 330
+_LEFT, _RIGHT, _GROUND, _POINT = 150, 770, 286, 12
+_ROWS = {"handbook": 66, "evenings": 146, "before": 216}
+_HALF = 17
+_DASH: Any = (0, (4, 2.5))
+
+
+class NextTryBars(Sketch):
+    """Two bars, one below the other, and an empty one for what was before."""
+
+    def __init__(self):
+        super().__init__(_WIDTH, _HEIGHT)
+        with style.look():
+            self.plank = Plank(self, _LEFT, 8, _RIGHT, _GROUND)
+            pale: Any = {"fc": style.EMBER_PALE, "ec": style.EMBER_BAND, "ls": _DASH, "lw": 1.2}
+            blue: Any = {"fc": style.YOURS_PALE, "ec": style.YOURS, "lw": 2}
+            empty: Any = {"fc": style.PAPER, "ec": style.INK, "ls": _DASH, "lw": 1.8}
+            looks = {"handbook": pale, "evenings": blue, "before": empty}
+            self._bars = {name: self._shape(name, **look) for name, look in looks.items()}
+
+    def _shape(self, name, **look):
+        return self.add(page(self).add_patch(Polygon(np.zeros((3, 2)), label=name, **look)))
+
+    def update(self, now: NextTry, before: NextTry | None = None) -> str:
+        """Move everything and return the sentence that says what is shown."""
+        self.clear()
+        bands = {"handbook": now.handbook, "evenings": now.evenings}
+        bands |= {"before": before.evenings} if before else {}
+        self.plank.fit([now.evenings.high, now.handbook.likely], [now.handbook.high])
+        for name, bar in self._bars.items():
+            bar.set_visible(name in bands)
+        for name, band in bands.items():
+            self._show(name, band, _ROWS[name])
+        words = f"{_named(now)} Handbook: {band_words(now.handbook)}."
+        return words + (f" Before: {band_words(before.evenings)}." if before else "")
+
+    def _show(self, name, band, y):
+        words = {"handbook": "handbook", "evenings": "our evenings", "before": "before"}[name]
+        self.write(words, _LEFT - 12, y, align="right")
+        if not self.plank.holds(band.low):
+            self._bars[name].set_visible(False)
+            self.write(f"no ember before {band_words(band)}", _LEFT + 12, y)
+            return
+        left, right = (self.plank.across(end) for end in band.ends)
+        tip = [] if self.plank.holds(band.high) else [(right + _POINT, y)]
+        corners = [(left, y - _HALF), (right, y - _HALF), *tip, (right, y + _HALF)]
+        self._bars[name].set_xy([*corners, (left, y + _HALF)])
+        if self.plank.holds(band.likely) and name != "before":
+            x = self.plank.across(band.likely)
+            self.fill(x - 2.5, y - 22, x + 2.5, y + 22, style.EMBER, name=f"{name}, likely")
+
+
+def _named(now):
+    count = "1 try" if now.tries == 1 else f"{now.tries} tries"
+    return f"After {count} of ours, the next one: {band_words(now.evenings)}."

@@ -1,0 +1,77 @@
+"""Our fire: what our own evenings leave of the handbook's band for the next try."""
+
+import html
+
+from ..answers.next_try import next_try
+from ..figures.fitted import NAMES
+from ..figures.next_try import NextTryBars
+from ..kit.kit import Try
+from ..quantities import quantity
+from ..words import band_words, percent_words
+from .base import Panel, cells, tiles
+from .controls import Slider
+from .our_log import log_words, our_log
+from .units import GivenUnits
+
+_SET = ("diameter", "force", "speed")
+_STRANGE = {**NAMES, "level": "how long they all took", "moisture": "moisture"}
+
+
+class HowSoonNext(Panel):
+    """The next try by the handbook and by our own evenings, and the try that would tell most.
+
+    Parameters
+    ----------
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
+    """
+
+    question = "What do our evenings tell of the next try?"
+
+    def __init__(self, units: GivenUnits = None):
+        controls = {key: Slider(key, continuous=False) for key in _SET}
+        super().__init__(controls, [cells(controls, *_SET)], units)
+        our_log.follow(self)
+
+    def log_moved(self) -> None:
+        """Ask the log there is now."""
+        self._before_seen = None
+        self.refresh()
+
+    def answer(self, state):
+        """Weigh the draws by our tries."""
+        return next_try(Try().changed(**state), our_log.log.tries)
+
+    def draw(self, answer, before):
+        """Draw both bands."""
+        sketch = self.sketch(NextTryBars)
+        return sketch, sketch.update(answer, before)
+
+    def results(self, answer, before):
+        """Spell both bands, what is strange, and the try that would tell most."""
+        rows = (
+            ("fh-yours", "Your evenings", lambda one: band_words(one.evenings), _narrower(answer)),
+            ("fh-ember", "Handbook", lambda one: band_words(one.handbook), "all we do not know"),
+            ("", "Worth trying next", self._worth, "of it our evenings know least"),
+        )
+        note = f"{log_words(our_log.log, our_log.name)}. {_strange(answer)}"
+        return tiles(rows, answer, before) + f'<div class="fh-note">{html.escape(note)}</div>'
+
+    def _worth(self, answer):
+        told = (quantity(key).text(answer.worth.value(key), self.system) for key in _SET[:2])
+        return ", ".join(told)
+
+
+def _narrower(answer):
+    if answer.narrower == 0.0:
+        return "the handbook's has no end"
+    return f"{percent_words(answer.narrower)} as wide as the handbook's, as factors go"
+
+
+def _strange(answer):
+    if not answer.strange:
+        return "Nothing about them is out of the ordinary for this physics."
+    named = " and ".join(_STRANGE[key] for key in answer.strange)
+    return (
+        f"Out of the ordinary for this physics: {named}. Look at the log, then doubt the physics."
+    )
