@@ -143,7 +143,8 @@ def test_each_door_leads_to_its_path_by_the_keyboard(lab, launched):
             "heading => [...document.querySelectorAll('.jp-RenderedMarkdown h2')].some(each =>"
             f" each.textContent.startsWith('{heading}')"
             " && each.getBoundingClientRect().top > 0"
-            " && each.getBoundingClientRect().top < innerHeight - 100)"
+            " && each.getBoundingClientRect().top < innerHeight - 100"
+            " && each.closest('.jp-Cell').contains(document.activeElement))"  # Tab leads on
         )
         assert path.count() == 1
         link.focus()
@@ -167,13 +168,24 @@ def test_one_link_puts_the_race_on_the_wall_and_the_stops_of_a_path_follow_each_
     page.keyboard.press("Escape")
     assert lab.shows("03-what-moves-the-time.ipynb")
     page.evaluate(OPEN, START)
+    page.get_by_role("link", name="The safety list").press("Enter")
+    lab.wait_for(f"() => {NOTEBOOK}.context.path === '00-start-here.ipynb'")
+    lab.wait_until_awake()  # and panels above the list have grown
+    place = page.get_by_role("heading", name="Before anything burns").bounding_box()
+    assert 50 < place["y"] < 200
+    page.evaluate(OPEN, START)
     page.get_by_role("link", name="The race", exact=True).press("Enter")
     race.wait_for()
     assert count.inner_text() == "stop 2 of 5"
     page.keyboard.press("PageUp")
-    page.locator(".fh-hall-title", has_text="Why does one kit").wait_for()  # it wakes meanwhile
+    kit = page.locator(".fh-shown .fh-kit")
+    kit.wait_for()
     assert count.inner_text() == "stop 1 of 5"
     assert lab.shows("00-start-here.ipynb")
+    page.keyboard.press("r")
+    kit.locator(".fh-live-runs").wait_for()
+    page.keyboard.press("Space")  # holds it, with the focus nowhere
+    kit.locator(".fh-live:not(.fh-live-runs)").wait_for()
     page.keyboard.press("Escape")  # back to the path
     page.get_by_role("link", name="The race", exact=True).wait_for()
     lab.wait_for(f"() => {NOTEBOOK}.content.node.contains(document.activeElement)")

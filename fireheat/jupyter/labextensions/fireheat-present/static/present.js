@@ -396,20 +396,8 @@
     async follow({ path, id }) {
       const panel = await open(this.app, path);
       if (this.panel && !id) this.show(panel);
-      else if (this.panel || id.startsWith('#present')) panel.setFragment(id);
-      else {
-        if (id) await this.stand(panel, id);
-        panel.content.activate(); // keys are for it again
-      }
-    }
-
-    // Show a heading, and have the next Tab lead on from there.
-    async stand({ content, context }, id) {
-      await context.ready;
-      await content.setFragment(id);
-      const holds = cell => [...cell.node.querySelectorAll('h1, h2, h3, h4')].some(each => `#${place(each)}` === id);
-      const at = content.widgets.findIndex(holds);
-      if (at >= 0) content.activeCellIndex = at;
+      else if (id) panel.setFragment(id);
+      else panel.content.activate(); // keys are for it again
     }
 
     // The next stop's page wakes while this one is shown, so nobody waits for it.
@@ -497,6 +485,31 @@
     return { path: href.startsWith('#') ? path : beside, id: decodeURIComponent(link.hash) };
   }
 
+  // Show a heading, and have the next Tab lead on from there. A page grows while its panels wake, so
+  // the heading is held in its place until they have, or somebody moves.
+  async function stand({ content, context, node }, id) {
+    await context.ready;
+    const at = content.widgets.findIndex(({ model }) => model.type === 'markdown'
+      && (model.sharedModel.getSource().match(/^#+ .*/gm) ?? [])
+        .some(line => place(line.replace(/^#+ +/, '')) === id));
+    if (at < 0) return false;
+    content.activeCellIndex = at;
+    content.activate();
+    const moved = new AbortController();
+    for (const kind of ['wheel', 'keydown', 'pointerdown']) {
+      node.addEventListener(kind, () => moved.abort(), { capture: true, signal: moved.signal });
+    }
+    for (let still = 0, turns = 0; still < 20 && turns < 600 && !moved.signal.aborted; turns++) {
+      const { node: cell } = content.widgets[at];
+      const heading = [...cell.querySelectorAll('h1, h2, h3, h4')].find(each => place(each) === id);
+      (heading ?? cell).scrollIntoView({ block: 'start' });
+      still = node.dataset.fireheat === 'waking' ? 0 : still + 1;
+      await new Promise(done => setTimeout(done, 100));
+    }
+    moved.abort();
+    return true;
+  }
+
   // A heading's own words, without the mark that JupyterLab puts behind it.
   function words(heading) {
     if (typeof heading === 'string') return [document.createTextNode(heading)];
@@ -531,7 +544,7 @@
           panel.setFragment = fragment => {
             const [, present, which] = /^#?(present-?)?(.*)$/.exec(decodeURIComponent(fragment));
             if (present || hall.panel === panel) hall.show(panel, { panel: which });
-            else follow(fragment);
+            else stand(panel, which).then(found => found || follow(fragment));
           };
         },
       });
