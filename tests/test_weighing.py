@@ -180,7 +180,7 @@ def test_the_panel_puts_the_wood_into_my_kit_and_others_take_it():
     panel.mine.put()
     reading = my_kit.kit.specific_gravity
     assert reading == weigh(0.018, **STICK).reading
-    assert "specific gravity 0.41 ± 0.03" in panel.mine.said.value.replace("\xa0", " ")
+    assert "dry wood beside water 0.41 ± 0.03" in panel.mine.said.value.replace("\xa0", " ")
     other = Explorer()
     other.mine.turn()
     assert other.state["wood"] == my_wood(reading.value)
