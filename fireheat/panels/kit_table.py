@@ -71,8 +71,8 @@ class MyKitTable(Panel):
     ):
         self._try = Try(kit, effort, air)
         keys = [key for _, its in _READINGS.values() for key in its]
-        kit, _ = self._counted()
-        start = kit.state(self._try).values()  # what is measured already is not lost by one press
+        mine, _ = self._counted()
+        start = mine.state(self._try).values()  # what is measured already is not lost by one press
         sliders = {key: Slider(key, start.get(key)) for key in keys}
         names = {key: words for key, (words, _) in _READINGS.items()}
         controls: dict[str, Any] = {
