@@ -2536,7 +2536,7 @@ ROWS = {
         ),
     ),
     "NextTryBars": Row(
-        "HowSoonNext",
+        "NextEmber",
         next_bars,
         (
             Case("ordinary"),

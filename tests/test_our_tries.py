@@ -225,7 +225,7 @@ def test_where_no_side_ever_glows_nobody_is_sent_to_try():
 
 
 def test_our_evenings_narrow_the_band_of_the_next_try_and_strange_ones_are_announced():
-    panel = panels.HowSoonNext()
+    panel = panels.NextEmber()
     found = panel.answer(panel.state)
     assert found.narrower < 0.6
     assert found.handbook.low < found.evenings.low < found.evenings.high < found.handbook.high

@@ -518,7 +518,7 @@ SAYS = {
     "Catchers": catchers,
     "Explorer": explorer,
     "HeatView": heat_view,
-    "HowSoonNext": next_of_ours,
+    "NextEmber": next_of_ours,
     "JoiningCurve": joining,
     "KitAtWork": kit_at_work,
     "KitToMake": to_make,

@@ -13,7 +13,7 @@ from .kit_at_work import KitAtWork
 from .kit_table import MyKitTable
 from .ladder import WattLadder
 from .making import KitToMake
-from .next_try import HowSoonNext
+from .next_try import NextEmber
 from .our_tries import OurTries
 from .pairs import SameWorlds
 from .planned import PlanTries
@@ -41,13 +41,13 @@ __all__ = [
     "FitTries",
     "Front",
     "HeatView",
-    "HowSoonNext",
     "JoiningCurve",
     "KitAtWork",
     "KitToMake",
     "MeasureNext",
     "MeasureWatts",
     "MyKitTable",
+    "NextEmber",
     "OurTries",
     "PlanTries",
     "PracticeBeat",

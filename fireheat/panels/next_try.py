@@ -17,7 +17,7 @@ _SET = ("diameter", "force", "speed")
 _STRANGE = {**NAMES, "level": "how long they all took", "moisture": "moisture"}
 
 
-class HowSoonNext(Panel):
+class NextEmber(Panel):
     """The next try by the handbook and by our own evenings, and the try that would tell most.
 
     Parameters
