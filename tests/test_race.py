@@ -186,6 +186,12 @@ def test_at_the_end_all_is_said_in_full_and_the_next_group_bets_anew(race):
     assert race.track.hands.most() is None
 
 
+def test_a_late_word_of_the_clock_does_not_bring_an_ended_race_back(race):
+    race.commit("Thin")
+    race.track.live.at = 1.0  # as the browser had it when the race was run out
+    assert race.sentence().startswith("Thin glows first")
+
+
 def test_other_kits_are_asked_about_anew_and_have_names_that_fit(race):
     race.commit("Thin")
     assert "Thin, 20 mm, against Thick, 24 mm" in race.set(

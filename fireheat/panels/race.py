@@ -123,7 +123,7 @@ class _Track(Panel):
     def draw(self, answer, before):
         """Draw the lanes; what lies after the clock is veiled by the browser."""
         sketch, live = self.sketch(figure.RaceLanes), self.live
-        told = sketch.update(answer, self.told, time=live.at, veiled=False, notes=self.notes)
+        told = sketch.update(answer, self.told, time=self._now, veiled=False, notes=self.notes)
         self.veil.value = _veil(sketch.plank.end, hidden=self.told is None or live.ended)
         return sketch, f"{_ON} {self._bets()}".strip() if self.told and live.running else told
 
@@ -139,7 +139,7 @@ class _Track(Panel):
         self.catch_up()
         with style.theme(LIGHT):
             sketch = self.sketch(figure.RacePicture)
-            sketch.update(self.pair, self.told, time=self.live.at, notes=self.notes)
+            sketch.update(self.pair, self.told, time=self._now, notes=self.notes)
             return sketch.png(1.0)
 
     # ---- the bets -------------------------------------------------------------------------------
@@ -225,6 +225,11 @@ class _Track(Panel):
                 figure.live_race(scripts, figure.waiting(self.pair, self.notes)), scripts
             )
 
+    @property
+    def _now(self):
+        """The clock; what the browser said of it before the race was over may come after. [s]."""
+        return self.told.end if self.told and self.live.ended else self.live.at
+
     def _scripts(self):
         """Write what the kits do: nothing, as long as nobody is told what comes of it."""
         if self.told is None:
@@ -240,11 +245,11 @@ class _Track(Panel):
         counts = [*self.hands.counts.values()]
         names = zip(self.notes, self.pair, self._scripts(), counts[::2], strict=True)
         sides = [
-            _side(number, one.name, note, script.cue(live.at), count * told)
+            _side(number, one.name, note, script.cue(self._now), count * told)
             for number, (note, one, script, count) in enumerate(names)
         ]
         pace = f"<span>{_TWICE if self.twice.value else _REAL}</span>"
-        clock = f'<div class="fh-clock"><b data-clock>{int(live.at)} s</b>{pace}</div>'
+        clock = f'<div class="fh-clock"><b data-clock>{int(self._now)} s</b>{pace}</div>'
         self.beside.value = unbroken(clock.join(sides))
         self.go.description = (
             "Go!" if not told else "Hold" if live.running else "Again" if live.ended else "Go on"
