@@ -2138,7 +2138,7 @@ class Racing:
     def keep_before(self):
         """Nothing is before a race."""
 
-    drop_before = keep_before
+    drop_before = watch = keep_before
 
 
 def race_lanes(shown, top=0):
@@ -2172,23 +2172,30 @@ def race_lanes(shown, top=0):
         here = across(plank, time)
         for name, y in zip(("left", "right"), rows, strict=True):
             box(f"{name}, to come", here, 800, y, style.PAPER)
-        meant.boxes_of(sketch, "now")
-        assert np.all(sketch.drawn()["now"].x == pytest.approx(here, abs=HALF))
+        ends = [end for y in rows for end in (y - 22, y + 22, np.nan)]
+        meant.line("now", sketch.whole, 2 * [here, here, np.nan], ends, style.INK)
     for name, one, ember, y in zip(("left", "right"), found, embers, rows, strict=True):
         lane(meant, sketch, plank, name, one, y)
-        written = {word.text: word for word in sketch.written() if abs(word.y - (y - 29)) < 1}
+        wall = across(plank, min(one.bound.likely, end))
+        if wall - 178 > sketch.width("too soon") + 12:  # else its name has no room on it
+            meant.text("too soon", 186, y)
+        written = {word.text: word for word in sketch.written() if abs(word.y - (y - 26)) < 1}
         if one.all.low > end:
-            meant.text(f"no ember: {NEVER}", across(plank, min(one.bound.likely, end)) + 14, y)
+            meant.text(f"no ember: {NEVER}", wall + 14, y)
         elif time >= ember:
             words = [f"glowed at {time_words(ember)}", f"could be {band_words(one.all)}"]
             glowed, could = (written[each] for each in words)
             assert glowed.x <= across(plank, ember)
+            assert 0 <= could.box[0] - glowed.box[2] < 20
             assert could.box[2] <= 800
             for word in (glowed, could):
                 meant.text(word.text, word.x, word.y)
         else:
             wood, known = written["your wood"], written["all we do not know"]
-            assert across(plank, min(one.wood.low, end)) - 90 < wood.x
+            for word, bar in ((wood, one.wood), (known, one.all)):  # each over its own bar
+                low, high = (across(plank, min(time, end)) for time in bar.ends)
+                assert word.box[0] < high
+                assert low < word.box[2]
             meant.text("your wood", wood.x, wood.y, "center")
             meant.text("all we do not know", known.x, known.y)
     return meant
@@ -2835,6 +2842,25 @@ ROWS = {
             Case("before", {"scale_pull": 30.0, "force": 120.0, "diameter": 0.03}, {"force": 40.0}),
             Case("hardly", {"scale_pull": 4.0, "block_radius": 0.006, "timed": True}),
             Case("US", {"stroke_length": 0.8, "block_friction": 0.05}, {"timed": True}, US),
+        ),
+    ),
+    "RaceLanes": Row(
+        Racing,
+        race_lanes,
+        (
+            Case("nobody has bet"),
+            Case("running", {"time": 20.0}),
+            Case("over", {"kits": "press", "time": np.inf}),
+            Case("never", {"kits": "press", "time": np.inf, "left": 10.0}),
+        ),
+    ),
+    "RacePicture": Row(
+        partial(Racing, True),
+        race_picture,
+        (
+            Case("nobody has bet"),
+            Case("running", {"time": 20.0}),
+            Case("US", {"kits": "press", "time": np.inf}, None, US),
         ),
     ),
     "DoubtBars": Row(

@@ -18,9 +18,9 @@ from .sketch import Frame, Scale, Sketch
 RACE_WIDTH, KITS, LANES = 800, 200, 172  # of the picture, and its two halves' heights, in pixels
 LANE_START, LANE_FINISH = 178, 752  # left and right end of the plank
 LANE_ROWS, LANE_HALF = (38, 100), 19  # middles of the lanes, and half of what is veiled of one
-_PLANK = 130  # where the plank begins
+_PLANK = 128  # where the plank begins
 _NAMES, _ENDS, _MILLIMETRE = 118, 146, 1.6  # where names end, spindles stand, and their scale
-_UP = 29  # from the middle of a lane to the words above it
+_UP = 26  # from the middle of a lane to the words above it
 _KIT, _FOOT, _SCALE = (240, 560), 166, 0.416  # where the kits stand
 _UNTOLD = 120.0  # s: where the plank ends as long as nobody is told how long it takes
 _BEYOND = 1.15  # times the likely times the plank reaches at least
