@@ -28,7 +28,7 @@ def group_words(group: Group, by: str, system: str = METRIC) -> str:
     >>> from fireheat.trials.columns import TimedTry
     >>> thin = [TimedTry(time=30.0, ended="ember", diameter=0.011)]
     >>> group_words(our_tries(thin, by="diameter").groups[0], "diameter")
-    '11 mm'
+    '11.0 mm'
     """
     if by == ALL:
         return "all tries"

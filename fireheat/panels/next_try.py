@@ -1,6 +1,7 @@
 """Our fire: what our own evenings leave of the handbook's band for the next try."""
 
 import html
+from math import inf
 
 from ..answers.next_try import next_try
 from ..figures.fitted import NAMES
@@ -65,6 +66,8 @@ class NextEmber(Panel):
 def _narrower(answer):
     if answer.narrower == 0.0:
         return "the handbook's has no end"
+    if answer.evenings.high == inf:
+        return "its far end stays open"
     return f"{percent_words(answer.narrower)} as wide as the handbook's, as factors go"
 
 

@@ -160,6 +160,7 @@ def test_a_race_is_run_by_keys_alone_told_in_words_and_fits_a_hall(lab, shown):
     assert shown.evaluate(BOW) == "translate(0.00 0)"
     shown.get_by_role("button", name="To the end").press("Enter")
     shown.get_by_role("button", name="New bets").press("Enter")
+    shown.locator(".fh-go:disabled").wait_for()
     shown.get_by_label("hands up for Thin").press_sequentially("4")
     shown.locator(".fh-go:enabled").wait_for()  # with the field not left
     assert spoken.text_content() == ""  # the next group hears nothing of the race before

@@ -43,6 +43,8 @@ MODEL = """async ({ esm, state }) => {
     await script.initialize?.({ model });
     window.leave = await script.render?.({ model, el });
 }"""
+# The browser tells in the order asked: once this is told, a script knows whether it is seen.
+IN_VIEW = "() => new Promise(told => new IntersectionObserver(told).observe(document.body))"
 PAGE = '<!doctype html><html lang="en"><title>bare</title><style>{css}</style>{around}'
 ROOT = '<div id="widget"></div>'
 
@@ -70,6 +72,7 @@ def show_bare(page, esm, css="", state=None, around="{}"):
     page.set_content(PAGE.format(css=_text(css), around=around.format(ROOT)))
     plain = {key: one for key, one in (state or {}).items() if not key.startswith("_")}
     page.evaluate(MODEL, {"esm": _text(esm), "state": plain})
+    page.evaluate(IN_VIEW)
     return page
 
 
