@@ -2463,6 +2463,8 @@ def next_bars(shown):
         meant.text(words, 138, y, "right")
         low, likely, high = (150 + min(each, end) / end * 620 for each in band)
         tip = [(high + 12, y)] if band.high > end else []
+        if tip:
+            meant.text(f"to {time_words(band.high)}", 770, y + 32, "right")
         corners = [(low, y - 17), (high, y - 17), *tip, (high, y + 17), (low, y + 17)]
         meant.shape(name, sketch.whole, *np.transpose(corners), color)
         if name != "before" and band.likely <= end:

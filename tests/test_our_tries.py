@@ -227,7 +227,8 @@ def test_where_no_side_ever_glows_nobody_is_sent_to_try():
 def test_our_evenings_narrow_the_band_of_the_next_try_and_strange_ones_are_announced():
     panel = panels.NextEmber()
     found = panel.answer(panel.state)
-    assert found.narrower < 0.6
+    ours, theirs = (band.high / band.low for band in (found.evenings, found.handbook))
+    assert ours < theirs**0.6
     assert found.handbook.low < found.evenings.low < found.evenings.high < found.handbook.high
     assert "Nothing about them is out of the ordinary" in read(panel.face.value)
     late = [timed(800.0 + 10 * i, diameter=0.011, force=90.0) for i in range(6)]

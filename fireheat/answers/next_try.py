@@ -42,14 +42,6 @@ class NextTry:
     strange: tuple[str, ...]
     worth: Try
 
-    @property
-    def narrower(self) -> float:
-        """Width of the evenings' band over the handbook's, in ln time. [1]."""
-        if np.isinf(self.evenings.high) or np.isinf(self.handbook.high):
-            return 0.0 if self.evenings.high < np.inf else 1.0
-        ours, theirs = (np.log(band.high / band.low) for band in (self.evenings, self.handbook))
-        return float(ours / theirs)
-
 
 def next_try(state: Try, tries: Sequence[TimedTry]) -> NextTry:
     """Tell what to expect of a try, and which one would tell most.
@@ -78,7 +70,7 @@ def next_try(state: Try, tries: Sequence[TimedTry]) -> NextTry:
     Examples
     --------
     >>> found = next_try(Try(), [TimedTry(time=60.0, ended="ember")] * 4)
-    >>> found.narrower < 0.6
+    >>> found.evenings.high < found.handbook.high
     True
     """
     if not isinstance(state, Try) or not isinstance(tries, Sequence):

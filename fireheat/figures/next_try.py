@@ -6,7 +6,7 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ..answers.next_try import NextTry
-from ..words import band_words
+from ..words import band_words, time_words
 from . import style
 from .lane import Plank, page
 from .sketch import Sketch
@@ -58,6 +58,8 @@ class NextTryBars(Sketch):
         tip = [] if self.plank.holds(band.high) else [(right + _POINT, y)]
         corners = [(left, y - _HALF), (right, y - _HALF), *tip, (right, y + _HALF)]
         self._bars[name].set_xy([*corners, (left, y + _HALF)])
+        if tip:
+            self.write(f"to {time_words(band.high)}", _RIGHT, y + _HALF + 15, align="right")
         if self.plank.holds(band.likely) and name != "before":
             x = self.plank.across(band.likely)
             self.fill(x - 2.5, y - 22, x + 2.5, y + 22, style.EMBER, name=f"{name}, likely")

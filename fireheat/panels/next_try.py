@@ -8,7 +8,7 @@ from ..figures.fitted import NAMES
 from ..figures.next_try import NextTryBars
 from ..kit.kit import Try
 from ..quantities import quantity
-from ..words import band_words, percent_words
+from ..words import band_words, number_words
 from .base import Panel, cells, tiles
 from .controls import Slider
 from .our_log import log_words, our_log
@@ -51,7 +51,7 @@ class NextEmber(Panel):
     def results(self, answer, before):
         """Spell both bands, what is strange, and the try that would tell most."""
         rows = (
-            ("fh-yours", "Your evenings", lambda one: band_words(one.evenings), _narrower(answer)),
+            ("fh-yours", "Your evenings", lambda one: band_words(one.evenings), _apart(answer)),
             ("fh-ember", "Handbook", lambda one: band_words(one.handbook), "all we do not know"),
             ("", "Worth trying next", self._worth, "of it our evenings know least"),
         )
@@ -63,12 +63,12 @@ class NextEmber(Panel):
         return ", ".join(told)
 
 
-def _narrower(answer):
-    if answer.narrower == 0.0:
-        return "the handbook's has no end"
-    if answer.evenings.high == inf:
-        return "its far end stays open"
-    return f"{percent_words(answer.narrower)} as wide as the handbook's, as factors go"
+def _apart(answer):
+    bands = answer.evenings, answer.handbook
+    if inf in (band.high for band in bands):
+        return "a band that ends in never has no far end"
+    ours, theirs = (number_words(band.high / band.low) for band in bands)
+    return f"latest over soonest: {ours} times, handbook {theirs} times"
 
 
 def _strange(answer):
