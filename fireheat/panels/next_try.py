@@ -27,7 +27,7 @@ class NextEmber(Panel):
         ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
-    question = "What do our evenings tell of the next try?"
+    question = "How soon will our next ember be?"
 
     def __init__(self, units: GivenUnits = None):
         controls = {key: Slider(key, continuous=False) for key in _SET}
