@@ -27,7 +27,7 @@ class PlanTries(Panel):
         ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
-    question = "How many tries tell a change from luck?"
+    question = "How many tries beat luck?"
 
     def __init__(self, units: GivenUnits = None):
         names = {key: words for key, (words, *_) in CHANGES.items()}
