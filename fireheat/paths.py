@@ -1,12 +1,14 @@
-"""The four doors of the front page, and the path behind each: stops in their order, with minutes.
+"""The four doors of the front page, the path behind each, and lesson plans: stops with minutes.
 
-Their words stand in ``data/paths.toml``. A whole page bears its own title and takes the minutes
-that it states, a what-if card bears its own title: neither is written down again.
+Their words stand in ``data/paths.toml``, those of the plans in ``data/guide.toml``. A whole page
+bears its own title and takes the minutes that it states, a what-if card bears its own title:
+neither is written down again.
 """
 
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
+from itertools import accumulate, pairwise
 from types import MappingProxyType
 from typing import Any
 
@@ -25,17 +27,21 @@ class Stop:
     words : str
         What it is called.
     link : str
-        What opens it: a notebook, a place on it, or one of its panels in the hall.
+        What opens it: a notebook, a place on it, or one of its panels in the hall; empty where
+        nothing is opened.
     minutes : int
         How long it takes. [min]
     do : str
         What to say, or what to do, in a line or two.
+    ask : str
+        Which question of the answer key is put there; empty if none.
     """
 
     words: str
     link: str
     minutes: int
     do: str
+    ask: str = ""
 
 
 @dataclass(frozen=True)
@@ -82,9 +88,62 @@ class Door:
     __repr__ = __str__
 
     def _repr_markdown_(self):
-        rows = [("Minutes", *self.columns), ("---:", ":---", ":---")]
-        rows += [(str(s.minutes), f"[{s.words}]({s.link})", s.do) for s in self.stops]
-        return "\n".join(f"| {' | '.join(row)} |" for row in rows)
+        rows = [(str(s.minutes), f"[{s.words}]({s.link})", s.do) for s in self.stops]
+        return _as_table(("Minutes", *self.columns), rows)
+
+
+@dataclass(frozen=True)
+class LessonPlan:
+    """A lesson, minute by minute: what is on the wall, what is said or done, what is asked.
+
+    Attributes
+    ----------
+    key : str
+        Its name in the table.
+    stops : tuple of Stop
+        What comes after what.
+    """
+
+    key: str
+    stops: tuple[Stop, ...]
+
+    @property
+    def minutes(self) -> int:
+        """Minutes of the whole lesson."""
+        return sum(stop.minutes for stop in self.stops)
+
+    def rows(self) -> list[tuple[str, str, str]]:
+        """Return from which minute to which, what is opened, and what is done, for each stop."""
+        ends = list(accumulate((stop.minutes for stop in self.stops), initial=0))
+        return [
+            (f"{start}–{end}", _opened(stop), " ".join([stop.do, *_asked(stop)]))
+            for stop, (start, end) in zip(self.stops, pairwise(ends), strict=True)
+        ]
+
+    def __str__(self):
+        lines = [f"{self.minutes} minutes in all."]
+        rows = zip(self.rows(), self.stops, strict=True)
+        lines += [f"{when} min. {stop.words}. {do}" for (when, _, do), stop in rows]
+        return "\n".join(lines)
+
+    __repr__ = __str__
+
+    def _repr_markdown_(self):
+        return _as_table(("Minute", "On the wall", "Say or do"), self.rows())
+
+
+def _as_table(heads, rows):
+    lines = [heads, ("---:", ":---", ":---"), *rows]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
+
+
+def _opened(stop):
+    return f"[{stop.words}]({stop.link})" if stop.link else stop.words
+
+
+def _asked(stop):
+    """Name the question that is put at a stop by its number in the answer key."""
+    return [f"*Question {1 + [*table('guide')['question']].index(stop.ask)}.*"] if stop.ask else []
 
 
 @cache
@@ -125,6 +184,37 @@ def door(key: str) -> Door:
     return doors()[choose("door", key, doors())]
 
 
+def lesson_plan(key: str) -> LessonPlan:
+    """Return a lesson plan by name.
+
+    Parameters
+    ----------
+    key : str
+        Its name in the table.
+
+    Returns
+    -------
+    LessonPlan
+        In a notebook it is shown as a table with links.
+
+    Raises
+    ------
+    InputError
+        If there is no such plan.
+
+    Examples
+    --------
+    >>> lesson_plan("demonstration").stops == door("show").stops
+    True
+    >>> lesson_plan("lesson").minutes
+    45
+    """
+    plans = table("guide")["plan"]
+    row = plans[choose("plan", key, plans)]
+    stops = door(row["door"]).stops if "door" in row else tuple(map(_stop, row["stops"]))
+    return LessonPlan(key, stops)
+
+
 def _door(key: str, row: Mapping[str, Any]) -> Door:
     stops = tuple(_stop(each) for each in row["stops"])
     minutes = [stop.minutes for stop in stops]
@@ -139,12 +229,15 @@ def _door(key: str, row: Mapping[str, Any]) -> Door:
 
 
 def _stop(row: Mapping[str, Any]) -> Stop:
+    ask = row.get("ask", "")
+    if "page" not in row:
+        return Stop(row["words"], "", row["minutes"], row["do"], ask)
     name = f"{row['page']}.ipynb"
     panel = row.get("panel", row.get("card"))
     words = row.get("words") or (card(row["card"]).title if "card" in row else _whole(name))
     place = f"present-{panel}" if panel else row.get("place")
     link = f"{name}#{place}" if place else name
-    return Stop(words, link, row.get("minutes") or stated_minutes(name), row["do"])
+    return Stop(words, link, row.get("minutes") or stated_minutes(name), row["do"], ask)
 
 
 def _whole(name: str) -> str:

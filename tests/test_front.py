@@ -42,9 +42,9 @@ def test_each_door_says_what_is_behind_it_how_long_it_takes_and_leads_there(fron
         assert f"{one.words}: {one.time}." in front.sentence()
 
 
-def test_the_safety_list_and_my_kit_are_a_link_away_and_it_is_no_permit(front):
+def test_list_kit_and_guide_are_a_quiet_link_away_and_it_is_no_permit(front):
     others = {link: words for link, words in links(front).items() if not link.startswith("#")}
-    assert list(others.values()) == ["Safety list", "My kit"]
+    assert list(others.values()) == ["Safety list", "My kit", "For teachers"]
     assert all(opened(link) for link in others)
     assert "Not a permit.</b> Local fire rules and your leader come first." in foot(front)
 

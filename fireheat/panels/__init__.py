@@ -1,6 +1,8 @@
 """Live panels: a control moves, one pure call answers, words and picture follow. No physics."""
 
-from ..paths import door as door  # the front page shows a path in the same breath
+from ..guide import answer_key as answer_key
+from ..paths import door as door  # pages show these in the same breath as panels
+from ..paths import lesson_plan as lesson_plan
 from .cards import WhatIf
 from .catchers import Catchers
 from .explorer import Explorer

@@ -19,6 +19,7 @@ _NOT_A_PERMIT = "<b>Not a permit.</b> Local fire rules and your leader come firs
 _ALSO = {
     "Safety list": "00-start-here.ipynb#Before-anything-burns",
     "My kit": "01-rubbing-makes-heat.ipynb#My-kit",
+    "For teachers": "teacher-guide.ipynb",
 }
 _SIZES = {METRIC: "millimetres and newtons", US: "inches and pounds"}
 

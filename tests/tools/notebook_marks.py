@@ -10,7 +10,8 @@ import re
 OPEN = "open"
 SAID = {"print", "display"}
 SECTION = re.compile(r"#{1,2} +\S")
-KEPT = ("skip", "notes")  # a writer's own marks of words: not in a hall
+NOTES = "notes"
+KEPT = ("skip", NOTES)  # a writer's own marks of words: not in a hall; notes may come of code
 
 
 def marked(notebook):
@@ -41,8 +42,10 @@ def _fold(metadata, folded):
 
 def _slide_type(cell, shows, after_panel):
     """Name the place of a cell in the standard words for slides; None: with the one before."""
+    own = cell.metadata.get("slideshow", {}).get("slide_type")
+    if own == NOTES:
+        return own
     if cell.cell_type == "markdown":
-        own = cell.metadata.get("slideshow", {}).get("slide_type")
         if own in KEPT:
             return own
         if SECTION.match(cell.source):

@@ -69,7 +69,8 @@
     notebook.widgets.forEach((cell, number) => {
       cell.node.classList.add('fh-part');
       const told = cell.model.getMetadata('slideshow')?.slide_type;
-      if (cell.model.type === 'markdown' && told !== 'skip' && told !== 'notes') {
+      if (told === 'notes') return; // for whoever shows it
+      if (cell.model.type === 'markdown' && told !== 'skip') {
         for (const child of cell.node.querySelector(PROSE)?.children ?? []) {
           child.classList.add('fh-part');
           if (/^H[12]$/.test(child.tagName)) open(child);
