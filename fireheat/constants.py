@@ -1,8 +1,8 @@
 """Every number taken from outside, each once: value, range, unit, source and status.
 
-The rows stand in ``data/``: ``constants.toml``, ``ember.toml``, ``everyday.toml`` and
-``catchers.toml``. A row's key is its name in its file; where a file groups its rows, the names of
-the groups come before, with dots between: ``"catchers.leather.thickness"``.
+The rows stand in ``data/``: ``constants.toml``, ``ember.toml``, ``everyday.toml``, ``moves.toml``
+and ``catchers.toml``. A row's key is its name in its file; where a file groups its rows, the names
+of the groups come before, with dots between: ``"catchers.leather.thickness"``.
 """
 
 from collections.abc import Iterator, Mapping
@@ -13,7 +13,7 @@ from typing import Any
 from .bands import Band
 from .data import table
 
-_TABLES = ("constants", "ember", "everyday", "catchers")
+_TABLES = ("constants", "ember", "everyday", "catchers", "moves")
 
 
 @dataclass(frozen=True, kw_only=True)

@@ -1,0 +1,155 @@
+"""From the moment of first smoke on: when the ember may come, what to say, and what not.
+
+The time of first smoke is a gauge. A draw of all we do not know (:mod:`fireheat.spread`) counts
+more, the nearer its smoke comes to the smoke that was seen; a draw whose ember would be there by
+now does not count any more.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy import special
+
+from ..bands import Band
+from ..constants import constant
+from ..data import table
+from ..quantities import InputError, check_ordinary
+from ..spread import drawn_case, even_shares
+from .learner import Learner
+from .pace import pace
+
+_DRAWS = 2000
+_SHARES = (0.05, 0.5, 0.95)
+_SIGMA = np.log1p(constant("smoke_seen")) / special.ndtri(0.95)  # nine of ten lie within
+_LATE, _SOON, _ODD = 0.9, 0.05, 0.02
+
+
+@dataclass(frozen=True)
+class AfterSmoke:
+    """What a coach needs in the minute after first smoke.
+
+    Attributes
+    ----------
+    window : Band of float
+        When the ember comes, from the first stroke on: nine of ten; infinite means never. [s]
+    left : Band of float
+        The same from now on. [s]
+    never : float
+        Share of cases in which it never comes. [1]
+    gone : float
+        Share of cases that had an ember by now, and are ruled out since there is none. [1]
+    strange : bool
+        Whether smoke at that time is out of the ordinary for this learner's kit.
+    strokes_per_minute : float
+        The beat to hold. [1/min]
+    say, not_say : str
+        One thing to say, and one not to say.
+    """
+
+    window: Band
+    left: Band
+    never: float
+    gone: float
+    strange: bool
+    strokes_per_minute: float
+    say: str
+    not_say: str
+
+
+def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> AfterSmoke:
+    """Tell when the ember may come, now that it smokes and there is none yet.
+
+    Parameters
+    ----------
+    learner : Learner
+        The learner.
+    smoke_time : float
+        When first steady smoke was seen. [s]
+    elapsed : float
+        How long the learner has been bowing by now, without an ember. [s]
+
+    Returns
+    -------
+    AfterSmoke
+        The window, and what to do and say in it.
+
+    Raises
+    ------
+    InputError
+        If that is no learner, or it smokes only later than now.
+
+    References
+    ----------
+    .. [1] Weighting draws by their likelihood, as in :func:`fireheat.trials.our_fire.our_fire`.
+
+    Examples
+    --------
+    >>> found = after_smoke(Learner(), smoke_time=13.0, elapsed=20.0)
+    >>> [round(time) for time in found.window]
+    [38, 59, 125]
+    """
+    if not isinstance(learner, Learner):
+        raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
+    check_ordinary(smoke_time=smoke_time, elapsed=elapsed)
+    if elapsed < smoke_time:
+        raise InputError(
+            f"elapsed is {elapsed:g} s; allowed: from first smoke, {smoke_time:g} s, on"
+        )
+    bowing = learner.within_arm()
+    made = drawn_case(bowing.state, even_shares(_DRAWS), measured=learner.measured)
+    smoke, ember = made.quick()
+    weights = _weights(smoke, smoke_time)
+    open_yet = weights * (ember > elapsed)
+    gone = 1 - float(open_yet.sum())
+    window = _window(ember, open_yet)
+    never = float(open_yet[np.isinf(ember)].sum() / open_yet.sum()) if open_yet.any() else 1.0
+    speed, kind = _to_do(bowing, window, gone, never)
+    words = table("moves")["smoke_now"][kind]
+    return AfterSmoke(
+        window=window,
+        left=window.each(lambda time: time - elapsed),
+        never=never,
+        gone=gone,
+        strange=_strange(smoke, smoke_time),
+        strokes_per_minute=bowing.strokes_at(speed),
+        say=words["say"],
+        not_say=words["not_say"],
+    )
+
+
+def _weights(smoke, seen):
+    """Return how much each draw counts, by its own time of first smoke; all in all one."""
+    with np.errstate(divide="ignore"):
+        told = -0.5 * (np.log(smoke / seen) / _SIGMA) ** 2
+    if not np.isfinite(told).any():  # none ever smokes, and yet it did: none knows better
+        told = np.zeros_like(told)
+    weights = np.exp(told - told.max())
+    return weights / weights.sum()
+
+
+def _strange(smoke, seen):
+    """Tell whether few draws smoke so soon, or so late, as a person sees it."""
+    with np.errstate(divide="ignore"):
+        below = float(np.mean(special.ndtr(np.log(seen / smoke) / _SIGMA)))
+    return min(below, 1 - below) < _ODD / 2
+
+
+def _window(ember, weights):
+    if not weights.any():
+        return Band(np.inf, np.inf, np.inf)
+    order = np.argsort(ember)
+    rising = np.cumsum(weights[order]) / weights.sum()
+    places = np.minimum(np.searchsorted(rising, _SHARES), len(order) - 1)
+    return Band(*(float(ember[order[place]]) for place in places))
+
+
+def _to_do(learner, window, gone, never):
+    """Return the speed to hold, and which words fit."""
+    speed, beat = learner.state.effort.speed, pace(learner)
+    if gone > _LATE or never > 1 / 2:
+        return speed, "late"
+    if beat.high is not None and speed > beat.high and learner.hold < window.likely:
+        return beat.high, "spent"
+    if gone < _SOON:
+        return speed, "early"
+    return speed, "limit" if learner.at_limit else "soon"
