@@ -1,0 +1,343 @@
+"""Sayings of the craft, and what becomes of a learner who follows one.
+
+Who follows a saying stays within arm and hand (:mod:`fireheat.person`): they go on bowing with as
+large a share of the speed that these leave them, unless the saying is about speed; then they reach
+for it as far as arm and hand can. Pressing harder so slows the bow. Friction falls as it rubs more
+quickly (:mod:`fireheat.kit.rubbing`), and what pull that saves is the arm's again.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cache
+from typing import Any
+
+import numpy as np
+
+from ..data import table
+from ..kit.rubbing import quicker_friction
+from ..kit.wood import my_wood
+from ..quantities import InputError, choose
+from ..unknowns import unknown
+from .learner import Learner
+from .population import Learners
+
+EMBER, KEEPING = "ember", "keeping"
+_ROUNDS = 8  # each comes ten times nearer to the speed at which pull and friction agree
+
+
+@dataclass(frozen=True, kw_only=True)
+class Change:
+    """What a saying changes.
+
+    Attributes
+    ----------
+    quantity : str
+        One of the arrays of :class:`fireheat.coach.population.Learners`.
+    factor, add : float
+        Times so much, plus so much. [SI]
+    to : float, str or None
+        To this value instead. [SI]
+    at_least, at_most : float
+        How far it goes; who is beyond already stays there. [SI]
+    most : bool
+        Whether it is all that arm and hand can.
+    keeps : str
+        What stays as strokes change: ``"beat"`` or ``"speed"``.
+
+    Examples
+    --------
+    >>> Change(quantity="diameter", factor=0.5, at_least=0.008).of(np.array([0.02, 0.01, 0.006]))
+    array([0.01 , 0.008, 0.006])
+    """
+
+    quantity: str
+    factor: float = 1.0
+    add: float = 0.0
+    to: float | str | None = None
+    at_least: float = -np.inf
+    at_most: float = np.inf
+    most: bool = False
+    keeps: str = ""
+
+    def of(self, before: np.ndarray) -> np.ndarray:
+        """Return the values after the change."""
+        if isinstance(self.to, str):
+            return np.full(len(before), self.to)
+        after = (
+            before * self.factor + self.add if self.to is None else np.full(len(before), self.to)
+        )
+        low, high = np.minimum(before, self.at_least), np.maximum(before, self.at_most)
+        if self.to is not None:  # only who is beyond has anything to change
+            return (
+                np.where((before > self.at_most) | (before < self.at_least), after, before)
+                if (np.isfinite(self.at_most) or np.isfinite(self.at_least))
+                else after
+            )
+        return np.clip(after, low, high)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Saying:
+    """One saying.
+
+    Attributes
+    ----------
+    key, words : str
+        Its name in code, and the saying itself.
+    aimed : str
+        For whom it is meant.
+    change : Change or None
+        What it changes; nothing that our model has, if None.
+    measure : str
+        What counts: the time of the ``"ember"``, or ``"keeping"``, how long it keeps.
+    untold : str
+        Why our model cannot judge it; empty where it can.
+    note : str
+        What a verdict leaves out.
+    source : str
+        Where it comes from.
+    """
+
+    key: str
+    words: str
+    aimed: str
+    change: Change | None
+    measure: str
+    untold: str
+    note: str
+    source: str
+
+
+@cache
+def sayings() -> Mapping[str, Saying]:
+    """Return all rows of ``data/sayings.toml``, by key."""
+    return {
+        key: Saying(
+            key=key,
+            words=row["words"],
+            aimed=row["aimed"],
+            change=Change(**row["change"]) if "change" in row else None,
+            measure=row.get("measure", EMBER),
+            untold=row.get("untold", ""),
+            note=row.get("note", ""),
+            source=row["source"],
+        )
+        for key, row in table("sayings").items()
+    }
+
+
+def judged(saying: str) -> Saying:
+    """Look up a saying that our model can judge.
+
+    Parameters
+    ----------
+    saying : str
+        A key of :func:`sayings`.
+
+    Returns
+    -------
+    Saying
+        The row.
+
+    Raises
+    ------
+    InputError
+        If there is no such saying, or our model cannot judge it.
+
+    Examples
+    --------
+    >>> judged("press_harder").change.factor
+    1.25
+    """
+    row = sayings()[choose("saying", saying, sayings())]
+    if row.change is None:
+        allowed = [key for key, other in sayings().items() if other.change is not None]
+        raise InputError(f"saying is {saying!r}: {row.untold}; allowed: {', '.join(allowed)}")
+    return row
+
+
+def followed(saying: str, learners: Learners) -> Learners:
+    """Return learners as they are once they follow a saying.
+
+    Parameters
+    ----------
+    saying : str
+        A key of :func:`sayings`.
+    learners : Learners
+        As they are now.
+
+    Returns
+    -------
+    Learners
+        As they are then.
+
+    Raises
+    ------
+    InputError
+        If there is no such saying, or our model cannot judge it, or the learners are none.
+
+    Examples
+    --------
+    >>> from fireheat.coach.population import invented_learners
+    >>> now = invented_learners("mixed_autumn", count=50)
+    >>> then = followed("press_harder", now)
+    >>> bool(np.all(then.speed < now.speed))
+    True
+    """
+    change = judged(saying).change
+    if not isinstance(learners, Learners):
+        raise InputError(f"learners is {learners!r}; allowed: Learners")
+    assert change is not None
+    then = learners
+    if not change.most:
+        then = _put(learners, change)
+    return _bowing(learners, then, change)
+
+
+def _put(now, change):
+    """Change the one quantity, and what hangs on it."""
+    if change.quantity == "speed":
+        return now
+    values = {change.quantity: change.of(getattr(now, change.quantity))}
+    if change.quantity == "diameter":
+        wider = values["diameter"] / now.diameter
+        values["cord_radius"] = now.cord_radius * wider
+        values["burn_in_depth"] = (
+            now.burn_in_depth * wider ** -unknown("depth_exponent").band.likely
+        )
+    return now.changed(**values)
+
+
+def _bowing(now, then, change):
+    """Find the speed at which arm, hand, pull and friction agree."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        share = np.nan_to_num(now.speed / now.speed_limit, posinf=1.0)
+    at_most = np.maximum(share, 1.0)
+    asked = _asked(now, change)
+    rim = now.speed * now.diameter / 2 / now.cord_radius
+    cold, speed = then.friction, now.speed
+    for _ in range(_ROUNDS):
+        rubs = speed * then.diameter / 2 / then.cord_radius
+        then = then.changed(speed=speed, friction=quicker_friction(cold, speed_gain=rubs - rim))
+        limit = then.speed_limit
+        speed = share * limit if asked is None else np.minimum(asked, at_most * limit)
+    return then.changed(speed=speed)
+
+
+def _asked(now, change):
+    """Return the speed that a saying asks for; none if it does not speak of it."""
+    if change.quantity == "speed":
+        return np.full(len(now), np.inf) if change.most else now.speed * change.factor
+    if change.keeps:
+        return now.speed * (change.factor if change.keeps == "beat" else 1.0)
+    return None
+
+
+# ---- one learner ---------------------------------------------------------------------------------
+
+
+def as_learners(
+    learner: Learner, *, lies_on: str = "dry_soil", ground: str = "dry soil"
+) -> Learners:
+    """Return one learner as learners side by side, of whom there is one.
+
+    Parameters
+    ----------
+    learner : Learner
+        The learner.
+    lies_on, ground : str, optional
+        What the ember falls on, and what lies below.
+
+    Returns
+    -------
+    Learners
+        Arrays of one.
+
+    Raises
+    ------
+    InputError
+        If it is no learner.
+
+    Examples
+    --------
+    >>> as_learners(Learner()).pull.round(1)
+    array([13.5])
+    """
+    if not isinstance(learner, Learner):
+        raise InputError(f"learner is {learner!r}; allowed: a Learner")
+    kit, arm, values = learner.state.kit, learner.arm, learner.state.values()
+    one = {
+        **{key: values[key] for key in _OF_TRY},
+        "cord_radius": kit.radius if kit.cord_radius is None else kit.cord_radius,
+        "block_friction": kit.block_friction,
+        "block_radius": kit.block_radius,
+        "stroke_length": learner.stroke_length,
+        "bowing_share": 1.0,
+        **{key: getattr(arm, key) for key in _OF_ARM},
+        "slip_pull": np.inf if learner.slip_pull is None else learner.slip_pull,
+        "lies_on": lies_on,
+        "ground": ground,
+    }
+    return Learners(**{key: np.array([value]) for key, value in one.items()}, state=learner.state)
+
+
+_OF_TRY = (
+    *("diameter", "burn_in_depth", "friction", "specific_gravity", "moisture"),
+    *("temperature_ambient", "force", "speed"),
+)
+_OF_ARM = ("pull_max", "speed_max", "curvature", "critical_power", "work_above")
+
+
+def following(saying: str, learner: Learner) -> Learner:
+    """Return one learner as they are once they follow a saying.
+
+    Parameters
+    ----------
+    saying : str
+        A key of :func:`sayings`.
+    learner : Learner
+        As they are now.
+
+    Returns
+    -------
+    Learner
+        As they are then; rests count as a slower bow.
+
+    Raises
+    ------
+    InputError
+        As :func:`followed`, or if what follows is not what an ordinary kit can have.
+
+    Examples
+    --------
+    >>> then = following("press_harder", Learner())
+    >>> then.state.effort.force, round(then.state.effort.speed, 2)
+    (75.0, 0.89)
+    """
+    now = as_learners(learner)
+    then = followed(saying, now)
+    moved: dict[str, Any] = {}
+    for key in _OF_TRY:
+        before, after = float(getattr(now, key)[0]), float(getattr(then, key)[0])
+        if key == "speed":
+            after *= float(then.bowing_share[0])
+        if after != before:
+            moved[key] = after
+    state, quantity = learner.state, judged(saying).change.quantity
+    if "specific_gravity" in moved:
+        moved["wood"] = my_wood(moved.pop("specific_gravity"))
+    if quantity == "diameter":
+        moved.pop("burn_in_depth", None)  # who compares two tries knows that doubt by itself
+        if state.kit.cord_radius is not None:
+            moved["cord_radius"] = float(then.cord_radius[0])
+    if quantity == "burn_in_depth" and state.kit.dust_mass is not None:
+        wider = moved.pop("burn_in_depth") / state.kit.burn_in_depth
+        moved["dust_mass"] = state.kit.dust_mass * wider
+    if quantity == "block_friction":
+        moved["block_friction"] = float(then.block_friction[0])
+    return replace(
+        learner,
+        state=state.changed(**moved),
+        slip_pull=None if learner.slip_pull is None else float(then.slip_pull[0]),
+        stroke_length=float(then.stroke_length[0]),
+    )
