@@ -54,6 +54,7 @@ class Learner:
                 raise InputError(f"{name} is {part!r}; allowed: {kind.__name__}(...)")
         if not isinstance(self.measured, Mapping):
             raise InputError(f"measured is {self.measured!r}; allowed: a dictionary of shares")
+        object.__setattr__(self, "measured", dict(self.measured))
         if self.slip_pull is not None:
             object.__setattr__(self, "slip_pull", float(check(slip_pull=self.slip_pull)))
         check_ordinary(stroke_length=self.stroke_length)
@@ -70,7 +71,7 @@ class Learner:
 
     @property
     def hold(self) -> float:
-        """How long the arm can keep this up; infinite where this is not its limit. [s]."""
+        """How long the arm can keep this up; infinite where watts are not its limit. [s]."""
         return self.arm.hold_time(self.arm_power)
 
     @property

@@ -1,12 +1,9 @@
 """Single changes that this learner can make, each with the time that it saves, the best first.
 
-The arm sets the speed. Who gives all the speed the arm has at this press, gets slower when the new
-press or spindle asks for more pull, and quicker when it asks for less. Who holds back keeps the
-beat while the arm allows it. What goes past a limit is refused, with the number of the limit.
-
-Times are compared on the same draws (:mod:`fireheat.spread`), likely ones are marched. Nobody knows
-how the depth for an ember goes with the diameter; it is drawn as in
-:func:`fireheat.spread.compare`, from the diameter there is now.
+What can be changed, and how quick the arm then bows, says :mod:`fireheat.coach.offers`. Times are
+compared on the same draws (:mod:`fireheat.spread`), likely ones are marched. Nobody knows how the
+depth for an ember goes with the diameter; it is drawn as in :func:`fireheat.spread.compare`, from
+the diameter there is now.
 """
 
 from collections.abc import Mapping
@@ -19,17 +16,17 @@ from ..bands import Band
 from ..cases import case
 from ..constants import constant
 from ..data import table
-from ..ember.ignition import enough_dust
-from ..kit.strength import bending_strength, spindle_stress
-from ..quantities import InputError, check_whole, quantity
+from ..quantities import InputError, check_whole, quantities, quantity
 from ..spread import FEWEST_DRAWS, drawn_case, even_shares
 from ..unknowns import unknown
 from ..words import number_words
 from .learner import Learner
+from .offers import Barred, offers
 
 _SWEPT = ("diameter", "force", "speed", "moisture")
-_SAME = 0.01  # of a size: nearer than that it is the same
 _ENDS = (0.05, 0.95)
+_NOW = "now"
+_HAIR = 1e-6  # of a ratio, by which the draws of equal watts may differ
 
 
 class Move(NamedTuple):
@@ -51,6 +48,8 @@ class Move(NamedTuple):
         Time then over time now, on the same draws. [1]
     in_time : bool
         Whether the likely ember comes before the arm is spent.
+    rank : int
+        Its place, the best being 1; moves that cannot be told from the first of them share it.
     """
 
     key: str
@@ -61,6 +60,7 @@ class Move(NamedTuple):
     saved: Band
     ratio: Band
     in_time: bool
+    rank: int = 1
 
 
 class Aside(NamedTuple):
@@ -112,8 +112,6 @@ class Advice:
         Whether the likely ember comes before the arm is spent.
     moves : tuple of Move
         What saves time, the best first.
-    tied : tuple of str
-        Keys of moves that cannot be told from the best, itself among them if there are any.
     asides : tuple of Aside
         What changes no time, and helps otherwise.
     refused : tuple of Refused
@@ -124,9 +122,14 @@ class Advice:
     now: Band
     in_time: bool
     moves: tuple[Move, ...]
-    tied: tuple[str, ...]
     asides: tuple[Aside, ...]
     refused: tuple[Refused, ...]
+
+    @property
+    def tied(self) -> tuple[str, ...]:
+        """Keys of moves that cannot be told from the best, itself among them; empty if none."""
+        first = tuple(move.key for move in self.moves if move.rank == 1)
+        return first if len(first) > 1 else ()
 
 
 def advice(learner: Learner, *, draws: int = 128) -> Advice:
@@ -164,226 +167,87 @@ def advice(learner: Learner, *, draws: int = 128) -> Advice:
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
     draws = check_whole("draws", draws, least=FEWEST_DRAWS)
     now = learner.within_arm()
-    offered = {key: offer(now) for key, offer in _OFFERS.items()}
+    offered = offers(now)
     thens = {key: then for key, then in offered.items() if isinstance(then, Learner)}
-    seen = _Seen([now, *thens.values()], draws)
-    moves, asides, refused = [], [], []
-    for key, then in offered.items():
-        if not isinstance(then, Learner):
-            refused.append(_refused(key, then))
-    for place, (key, then) in enumerate(thens.items(), start=1):
-        judged = _judged(key, now, then, seen, place)
-        {Move: moves, Aside: asides, Refused: refused}[type(judged)].append(judged)
-    in_time = _in_time(now, seen.likely[0])
-    asides += [Aside(key, _name(key), _row(key)["idle"], in_time) for key in ("rest", "catcher")]
-    moves.sort(key=lambda move: move.ember.likely)
-    places = {key: place for place, key in enumerate(thens, start=1)}
-    tied = _tied(seen, [places[move.key] for move in moves], [move.key for move in moves])
-    order = list(table("moves")["moves"])
+    seen = _Seen({_NOW: now, **thens}, draws)
+    in_time = _in_time(now, seen.likely[_NOW])
+    if in_time:  # who needs no more than a step is not sent further
+        thens.pop("thinnest", None)
+    judged: list[Move | Aside | Refused] = [
+        Refused(key, _name(key), _barred(key, no))
+        for key, no in offered.items()
+        if isinstance(no, Barred)
+    ]
+    judged += [_judged(key, now, then, seen) for key, then in thens.items()]
+    judged = [one for one in judged if one.key != "thinnest" or isinstance(one, Move)]
+    judged += [Aside(key, _name(key), _row(key)["idle"], in_time) for key in ("rest", "catcher")]
+    judged.sort(key=lambda one: list(table("moves")["moves"]).index(one.key))
     return Advice(
         learner=now,
-        now=seen.ember(0),
+        now=seen.ember(_NOW),
         in_time=in_time,
-        moves=tuple(moves),
-        tied=tied,
-        asides=tuple(sorted(asides, key=lambda one: order.index(one.key))),
-        refused=tuple(sorted(refused, key=lambda one: order.index(one.key))),
+        moves=_ranked([one for one in judged if isinstance(one, Move)], seen),
+        asides=tuple(one for one in judged if isinstance(one, Aside)),
+        refused=tuple(one for one in judged if isinstance(one, Refused)),
     )
-
-
-# ---- what is offered: the learner then, or why not ----------------------------------------------
-
-
-class _No(NamedTuple):
-    """A refusal: which words, and what stands in their places."""
-
-    reason: str
-    values: Mapping[str, Any]
-
-
-def bowing_then(now: Learner, then: Learner) -> Learner:
-    """Let the arm say how quick a learner bows after a change of kit or press.
-
-    Parameters
-    ----------
-    now, then : Learner
-        Before the change, and after it with the speed of before.
-
-    Returns
-    -------
-    Learner
-        After it: at all the arm gives if it gave all before, else no quicker than now.
-
-    Examples
-    --------
-    >>> now = Learner()
-    >>> round(bowing_then(now, now.changed(force=66.0)).state.effort.speed, 2)
-    0.95
-    """
-    most = then.most_speed
-    return then.changed(speed=most if now.at_limit else min(now.state.effort.speed, most))
-
-
-def _thinner(now):
-    kit = now.state.kit
-    sizes = [size for size in constant("move_sizes") if size < (1 - _SAME) * kit.diameter]
-    least = constant("thinnest_spindle")
-    if not sizes:
-        return _No("last", {})
-    size = max(sizes)
-    values = {"diameter_then": size, "diameter_least": least}
-    if size < least:
-        return _No("thin", values)
-    most = quantity("burn_in_depth").high
-    if kit.dust_mass is None and _depth_then(kit, size) > most:
-        return _No("deep", values | {"burn_in_depth_most": most})
-    then = bowing_then(now, _turned_thinner(now, size))
-    if not _strong_enough(then):
-        return _No("weak", values)
-    keeps = enough_dust(then.state.kit)
-    if keeps.times_least.likely < 1:
-        dust = {"dust_mass_then": then.state.kit.dust, "dust_mass_least": keeps.mass_least.likely}
-        return _No("dust", values | dust)
-    return then
-
-
-def _turned_thinner(now, size):
-    """Give a learner a thinner spindle; its cord runs on the thinner stick, too."""
-    kit, narrower = now.state.kit, size / now.state.kit.diameter
-    changes = {"diameter": size}
-    if kit.cord_radius is not None:
-        changes["cord_radius"] = kit.cord_radius * narrower
-    if kit.dust_mass is None:
-        changes["burn_in_depth"] = _depth_then(kit, size)
-    return now.changed(**changes)
-
-
-def _depth_then(kit, size):
-    return kit.burn_in_depth * (size / kit.diameter) ** -_exponent().likely
-
-
-def _exponent():
-    return unknown("depth_exponent").band
-
-
-def _strong_enough(learner):
-    kit = learner.state.kit
-    stress = spindle_stress(
-        learner.pull,
-        force=learner.state.effort.force,
-        diameter=kit.diameter,
-        spindle_length=kit.spindle_length,
-        specific_gravity=kit.specific_gravity,
-    )
-    return constant("spindle_safety") * stress <= bending_strength(kit.specific_gravity)
-
-
-def _beat(now):
-    speed = (1 + constant("move_step")) * now.state.effort.speed
-    if speed > now.most_speed:
-        return _No(
-            "arm",
-            {"strokes_then": now.strokes_at(speed), "strokes_most": now.strokes_at(now.most_speed)},
-        )
-    return now.changed(speed=speed)
-
-
-def _firmer(now):
-    then = _pressing(now, 1 + constant("move_step"))
-    if then.most_speed > 0:
-        return bowing_then(now, then)
-    values = {"pull_then": then.pull, "pull_most": now.arm.pull_max}
-    if now.slip_pull is not None and then.pull > now.slip_pull:
-        return _No("slip", values | {"pull_slip": now.slip_pull})
-    return _No("stall", values)
-
-
-def _lighter(now):
-    if not now.at_limit:
-        return _No("spare", {})
-    return bowing_then(now, _pressing(now, 1 - constant("move_step")))
-
-
-def _pressing(now, times):
-    return now.changed(force=times * now.state.effort.force)
-
-
-def _grease(now):
-    if now.state.kit.block_friction <= constant("greased_block"):
-        return _No("done", {})
-    return bowing_then(now, now.changed(block_friction=constant("greased_block")))
-
-
-def _drier(now):
-    least = constant("indoor_moisture")
-    if now.state.kit.moisture <= least + _SAME / 2:
-        return _No("done", {"moisture_least": least})
-    return now.changed(moisture=least)
-
-
-def _slower(now):
-    return now.changed(speed=(1 - constant("move_step")) * now.state.effort.speed)
-
-
-_OFFERS = {
-    "thinner": _thinner,
-    "beat": _beat,
-    "firmer": _firmer,
-    "lighter": _lighter,
-    "grease": _grease,
-    "drier": _drier,
-    "slower": _slower,
-}
 
 
 # ---- times on the same draws --------------------------------------------------------------------
 
 
 class _Seen:
-    """Embers of several learners: likely, and in the same draws."""
+    """Embers of a learner now, and after each change: likely, and in the same draws."""
 
     def __init__(self, learners, draws):
-        shares = even_shares(draws)
+        shares, now = even_shares(draws), learners[_NOW].state.kit
         even = shares | {"luck": np.full(draws, 0.5)}
+        likely = _marched([learner.state for learner in learners.values()])
         self.luck = unknown("luck").at(shares["luck"])
-        self.likely = _marched([learner.state for learner in learners])
-        first = learners[0].state.kit
-        self.drawn = np.array([_drawn(learner, first, even) for learner in learners])
+        self.likely = dict(zip(learners, likely, strict=True))
+        self.drawn = {key: _drawn(learner, now, even) for key, learner in learners.items()}
 
-    def ember(self, place):
-        return _about(self.drawn[place] * self.luck, self.likely[place])
+    def ember(self, key):
+        return _about(self.drawn[key] * self.luck, self.likely[key])
 
-    def ratio(self, place, over=0):
-        one, other = (over, self.drawn[over]), (place, self.drawn[place])
-        likely = _over(self.likely[one[0]], self.likely[other[0]])
-        return _about(_over(one[1], other[1]), likely)
+    def ratio(self, key):
+        pairs = (self.drawn[_NOW], self.drawn[key]), (self.likely[_NOW], self.likely[key])
+        return _about(*(_over(*pair) for pair in pairs))
 
-    def saved(self, place):
-        likely = _less(self.likely[0], self.likely[place])
-        return _about(_less(self.drawn[0], self.drawn[place]), likely)
+    def saved(self, key):
+        pairs = (self.drawn[_NOW], self.drawn[key]), (self.likely[_NOW], self.likely[key])
+        return _about(*(_less(*pair) for pair in pairs))
+
+    def told_apart(self, one, other):
+        """Tell whether one of two changes is the better in nine of ten draws that tell them."""
+        ratios = _over(self.drawn[one], self.drawn[other])
+        tells = np.isfinite(self.drawn[one]) | np.isfinite(self.drawn[other])
+        if not tells.any():
+            return False
+        low, high = np.quantile(ratios[tells], _ENDS, method="inverted_cdf")
+        return not low <= 1 + _HAIR or not high >= 1 - _HAIR
 
 
 def _marched(states):
     """March all likely embers at once, where that can be."""
     first = states[0].kit
-    keys = (*_SWEPT, *(() if first.dust_mass is not None else ("burn_in_depth",)))
-    if first.cord_radius is not None:
-        return np.array([case(state).ember for state in states])
+    if first.cord_radius is not None:  # which is not swept
+        return [case(state).ember for state in states]
+    keys = _SWEPT if first.dust_mass is not None else (*_SWEPT, "burn_in_depth")
     swept = {key: np.array([state.value(key) for state in states]) for key in keys}
     return case(states[0], swept=swept).ember
 
 
 def _drawn(learner, first, shares):
     """Draw the embers of one; how the depth went from the first kit's to this one's is drawn."""
-    state = learner.state
-    made = drawn_case(state, shares, measured=learner.measured)
-    if first.dust_mass is None and state.kit.diameter != first.diameter:
-        low, likely, high = _exponent()
+    kit, made = learner.state.kit, drawn_case(learner.state, shares, measured=learner.measured)
+    if first.dust_mass is None and kit.diameter != first.diameter:
+        low, likely, high = unknown("depth_exponent").band
         off = low + (high - low) * shares["depth_exponent"] - likely
-        deeper = (state.kit.diameter / first.diameter) ** -off
+        deeper = (kit.diameter / first.diameter) ** -off
         names = ("depth", "dry_energy", "water_energy")
         made = replace(made, **{name: getattr(made, name) * deeper for name in names})
-    return made.quick()[1]
+    _, ember = made.quick()
+    return ember
 
 
 def _over(one, other):
@@ -400,54 +264,63 @@ def _less(one, other):
 
 def _about(values, likely):
     low, high = np.quantile(values, _ENDS, method="inverted_cdf")
-    return Band(float(low), float(likely), float(high)).about_likely().each(float)
+    return Band(low, likely, high).about_likely().each(float)
 
 
 # ---- what becomes of an offer -------------------------------------------------------------------
 
 
-def _judged(key, now, then, seen, place):
+def _judged(key, now, then, seen):
     """Say whether a change saves time, helps otherwise, or costs."""
-    before, after = seen.likely[0], seen.likely[place]
-    in_time, values = _in_time(then, after), _values(now, then) | {"later": after - before}
+    before, after = seen.likely[_NOW], seen.likely[key]
+    in_time, words = _in_time(then, after), _values(now, then)
+    if np.isfinite(before) and np.isfinite(after):
+        words["later"] = after - before
     if key == "slower":
-        return _slowed(values, in_time, _in_time(now, before))
-    saves = after < (1 - constant("no_saving")) * before
-    if saves:
-        how = _filled(_row(key)["how"], values)
-        return Move(
-            *(key, _name(key), how, then, seen.ember(place), seen.saved(place)),
-            *(seen.ratio(place), in_time),
-        )
-    if "idle" in _row(key):
-        return Aside(key, _name(key), _filled(_row(key)["idle"], values), in_time)
-    costs = after > (1 + constant("no_saving")) * before
-    reason = "same" if not costs else "cost" if np.isfinite(after) else "gone"
-    return Refused(key, _name(key), _filled(_row("costs")[reason], values))
+        return _slowed(words, in_time, now, before)
+    if after < (1 - constant("no_saving")) * before:
+        how = _filled(_row(key)["how"], words)
+        bands = seen.ember(key), seen.saved(key), seen.ratio(key)
+        return Move(key, _name(key), how, then, *bands, in_time)
+    if "idle" in _row(key) and np.isfinite(before):
+        return Aside(key, _name(key), _filled(_row(key)["idle"], words), in_time)
+    why = _filled(table("moves")["refusals"][_fault(before, after)], words)
+    return Refused(key, _name(key), why)
 
 
-def _slowed(values, in_time, already):
+def _fault(before, after):
+    """Say what is wrong with a change that saves no time."""
+    if not np.isfinite(after):
+        return "gone" if np.isfinite(before) else "never"
+    return "cost" if after > (1 + constant("no_saving")) * before else "same"
+
+
+def _slowed(words, in_time, now, before):
     """Say what a slower beat is good for: only for an arm that is spent too soon."""
-    reason = "spare" if already else "lasts" if in_time else "short"
-    words = _filled(_row("slower")[reason], values)
-    name = _name("slower")
-    return (
-        Aside("slower", name, words, True) if reason == "lasts" else Refused("slower", name, words)
-    )
+    if _in_time(now, before):
+        reason = "spare"
+    elif not np.isfinite(before):
+        reason = "never"
+    elif now.hold >= before:
+        reason = "long"
+    else:
+        reason = "lasts" if in_time else "short"
+    said = "slower", _name("slower"), _filled(_row("slower")[reason], words)
+    return Aside(*said, True) if reason == "lasts" else Refused(*said)
 
 
 def _in_time(learner, ember):
     return bool(ember <= min(learner.hold, constant("longest_bowing")))
 
 
-def _tied(seen, places, keys):
-    """Name the moves whose times cannot be told from the best one's, on the same draws."""
-    tied = []
-    for place, key in zip(places, keys, strict=True):
-        low, _, high = seen.ratio(place, over=places[0])
-        if low <= 1 <= high:
-            tied.append(key)
-    return tuple(tied) if len(tied) > 1 else ()
+def _ranked(moves, seen):
+    """Put the best first; a move that cannot be told from the first of a place shares it."""
+    ranked, first = [], None
+    for place, move in enumerate(sorted(moves, key=lambda move: move.ember.likely), start=1):
+        if first is None or seen.told_apart(first.key, move.key):
+            first = move._replace(rank=place)
+        ranked.append(move._replace(rank=first.rank))
+    return tuple(ranked)
 
 
 # ---- words --------------------------------------------------------------------------------------
@@ -461,36 +334,30 @@ def _name(key):
     return _row(key)["name"]
 
 
-def _refused(key, no):
-    return Refused(key, _name(key), _filled(_row(key)[no.reason], no.values))
+def _barred(key, no):
+    reasons = table("moves")["refusals"] | _row(key)
+    return _filled(reasons[no.reason], no.values)
 
 
 def _values(now, then):
     """Return what a text may tell of before and after."""
-    pairs = {
-        "diameter": [one.state.kit.diameter for one in (now, then)],
-        "force": [one.state.effort.force for one in (now, then)],
-        "moisture": [one.state.kit.moisture for one in (now, then)],
-        "pull": [one.pull for one in (now, then)],
-        "strokes": [one.strokes_per_minute for one in (now, then)],
-    }
-    return {
-        f"{key}_{when}": v
-        for key, two in pairs.items()
-        for when, v in zip(("now", "then"), two, strict=True)
-    }
+    values: dict[str, Any] = {}
+    for when, one in ((_NOW, now), ("then", then)):
+        values |= {
+            f"{key}_{when}": one.state.value(key) for key in ("diameter", "force", "moisture")
+        }
+        values |= {f"pull_{when}": one.pull, f"strokes_{when}": one.strokes_per_minute}
+    return values
 
 
-def _filled(text, values):
+def _filled(text: str, values: Mapping[str, Any]) -> str:
     """Put numbers into a text; quantities stay for the reader's units."""
-    spelled = {}
-    for name, value in values.items():
-        key = name.rpartition("_")[0]
-        if key == "strokes":
-            spelled[name] = f"{value:.0f}"
-        elif key in ("diameter", "force", "moisture", "pull", "dust_mass", "burn_in_depth"):
-            about = "" if quantity(key).steps else "~"
-            spelled[name] = f"{{{key}:{about}{value:.9f}}}"
-        else:
-            spelled[name] = number_words(value) if np.isfinite(value) else ""
+    spelled = {name: _spelled(name, value) for name, value in values.items() if value is not None}
     return text.format(**spelled)
+
+
+def _spelled(name, value):
+    key, _, _ = name.rpartition("_")
+    if key in quantities():
+        return f"{{{key}:{'' if quantity(key).steps else '~'}{value:.9f}}}"
+    return number_words(value) if name == "later" else f"{value:.0f}"

@@ -6,6 +6,7 @@ now does not count any more.
 """
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy import special
@@ -14,14 +15,15 @@ from ..bands import Band
 from ..constants import constant
 from ..data import table
 from ..quantities import InputError, check_ordinary
-from ..spread import drawn_case, even_shares
+from ..spread import GAUGES, drawn_case, even_shares, settable
 from .learner import Learner
 from .pace import pace
 
 _DRAWS = 2000
 _SHARES = (0.05, 0.5, 0.95)
 _SIGMA = np.log1p(constant("smoke_seen")) / special.ndtri(0.95)  # nine of ten lie within
-_LATE, _SOON, _ODD = 0.9, 0.05, 0.02
+_LATE, _ODD = 0.9, 0.02  # shares of cases: that had an ember by now, and smoke so soon or late
+_SOON = 10.0  # before the window: too early to wait for it. [s]
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,8 @@ class AfterSmoke:
     gone : float
         Share of cases that had an ember by now, and are ruled out since there is none. [1]
     strange : bool
-        Whether smoke at that time is out of the ordinary for this learner's kit.
+        Whether smoke at that time is out of the ordinary for what is set of this learner; what was
+        not measured then counts as guessed.
     strokes_per_minute : float
         The beat to hold. [1/min]
     say, not_say : str
@@ -96,25 +99,45 @@ def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> After
             f"elapsed is {elapsed:g} s; allowed: from first smoke, {smoke_time:g} s, on"
         )
     bowing = learner.within_arm()
-    made = drawn_case(bowing.state, even_shares(_DRAWS), measured=learner.measured)
-    smoke, ember = made.quick()
+    smoke, ember = _foretold(bowing, ())
+    strange = _strange(smoke, smoke_time)
+    if strange:  # what was set, and not measured, is then no more than a guess
+        smoke, ember = _foretold(bowing, _guesses(bowing))
     weights = _weights(smoke, smoke_time)
     open_yet = weights * (ember > elapsed)
-    gone = 1 - float(open_yet.sum())
+    gone = float(weights[ember <= elapsed].sum())
     window = _window(ember, open_yet)
     never = float(open_yet[np.isinf(ember)].sum() / open_yet.sum()) if open_yet.any() else 1.0
-    speed, kind = _to_do(bowing, window, gone, never)
+    speed, kind = _to_do(bowing, window, elapsed, gone, never)
     words = table("moves")["smoke_now"][kind]
     return AfterSmoke(
         window=window,
         left=window.each(lambda time: time - elapsed),
         never=never,
         gone=gone,
-        strange=_strange(smoke, smoke_time),
+        strange=strange,
         strokes_per_minute=bowing.strokes_at(speed),
         say=words["say"],
         not_say=words["not_say"],
     )
+
+
+@lru_cache(maxsize=8)
+def _foretold(learner, guessed):
+    """Draw smoke and ember of one learner; a clock asks for the same again and again."""
+    known = {"guessed": guessed, "measured": learner.measured}
+    return drawn_case(learner.state, even_shares(_DRAWS), **known).quick()
+
+
+def _guesses(learner):
+    """Name what is set of a learner, and was measured neither itself nor by a gauge."""
+    told = set(learner.measured)
+    for gauge in told & set(GAUGES):
+        told |= {"friction", *GAUGES[gauge]}
+    return tuple(key for key in settable(learner.state) if key not in told)
+
+
+_beat = lru_cache(maxsize=8)(pace)
 
 
 def _weights(smoke, seen):
@@ -143,13 +166,20 @@ def _window(ember, weights):
     return Band(*(float(ember[order[place]]) for place in places))
 
 
-def _to_do(learner, window, gone, never):
+def _to_do(learner, window, elapsed, gone, never):
     """Return the speed to hold, and which words fit."""
-    speed, beat = learner.state.effort.speed, pace(learner)
+    speed = learner.state.effort.speed
     if gone > _LATE or never > 1 / 2:
         return speed, "late"
-    if beat.high is not None and speed > beat.high and learner.hold < window.likely:
-        return beat.high, "spent"
-    if gone < _SOON:
+    if learner.hold < window.likely:
+        return _eased(speed, _beat(learner))
+    if window.low - elapsed > _SOON:
         return speed, "early"
     return speed, "limit" if learner.at_limit else "soon"
+
+
+def _eased(speed, beat):
+    """Return a beat that the arm lasts through, if there is one."""
+    if beat.high is None or beat.holds(speed):
+        return speed, "tired"
+    return float(np.clip(speed, beat.low, beat.high)), "spent"

@@ -54,8 +54,8 @@ def spindle_stress(
 ) -> Numbers:
     r"""Greatest stress in a spindle that is pressed along its length and pulled in its middle.
 
-    .. math:: \sigma = \frac{4 F}{\pi d^2} + \frac{32}{\pi d^3} \frac{B l/4}{1 - F/F_e},
-        \qquad F_e = \frac{\pi^2 Y I}{l^2}, \quad I = \frac{\pi d^4}{64}
+    .. math:: \sigma = \frac{4 F}{\pi d^2} + \frac{8 B l}{\pi d^3} \, \frac{\tan u}{u},
+        \qquad u = \frac{\pi}{2} \sqrt{F/F_e}, \quad F_e = \frac{\pi^3 Y d^4}{64 \, l^2}
 
     Parameters
     ----------
@@ -86,8 +86,8 @@ def spindle_stress(
 
     References
     ----------
-    .. [1] Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., 1961, chapter 1: a strut with a
-       load in its middle, within some per cent. (from memory)
+    .. [1] Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., 1961, chapter 1: a beam-column
+       with a load in its middle. (from memory)
     .. [2] Stiffness: as :func:`bending_strength`, 2,800,000 G psi.
 
     Examples
@@ -107,6 +107,8 @@ def spindle_stress(
     stiffness = constant("wood_stiffness") * specific_gravity
     buckling = np.pi**3 * stiffness * diameter**4 / (64 * spindle_length**2)
     with np.errstate(divide="ignore", invalid="ignore"):
-        left = 1 - force / buckling
-        bent = np.where(left > 0, 8 * pull * spindle_length / (np.pi * diameter**3) / left, np.inf)
-    return plain(np.where(left > 0, 4 * force / (np.pi * diameter**2) + bent, np.inf))
+        u = np.pi / 2 * np.sqrt(np.minimum(force / buckling, 1.0))
+        more = np.where(u > 0, np.tan(u) / u, 1.0)
+    bent = 8 * pull * spindle_length / (np.pi * diameter**3) * more
+    stress = 4 * force / (np.pi * diameter**2) + bent
+    return plain(np.where(force < buckling, stress, np.inf))
