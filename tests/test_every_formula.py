@@ -213,6 +213,8 @@ BUILT_IN = {
         "kit.moisture.heat_of_sorption",
         "kit.moisture.saturation_pressure",
         "kit.moisture.warmed_humidity",
+        "kit.strength.bending_strength",
+        "kit.strength.spindle_stress",
         "kit.wood.conductivity",
         "kit.wood.conductivity_along",
         "kit.wood.heat_capacity",

@@ -34,6 +34,7 @@ from fireheat.answers.warmth import Rhythm
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubts
 from fireheat.bands import Band
+from fireheat.coach.learner import Learner
 from fireheat.ember.catchers import catcher
 from fireheat.estimates import estimate, times
 from fireheat.heat.material import Material
@@ -181,6 +182,7 @@ USUAL = ORDINARY | {
     "ground": "dry soil",
     "history": SpeedHistory(step=0.1, speed=[1.0, 1.0, 1.0]),
     "key": "leather",
+    "learner": Learner(),
     "material": WALL,
     "measure": "ember",
     "name": "slate",
@@ -229,6 +231,8 @@ THERE = {
     "answers.our_tries.our_tries": {"tries": ()},
     "answers.our_tries.survival": {"times": [30.0, 40.0], "observed": [True, False]},
     "answers.pairs.paired": {"change": "harder"},
+    "coach.offers.offers": {"now": Learner()},
+    "coach.offers.bowing_then": {"now": Learner(), "then": Learner()},
     "answers.planned.order_of": {"found": planned(Try(), change="harder"), "learners": ("L01",)},
     "answers.planned.planned": {"change": "harder"},
     "answers.questions.as_compared": {"beside": Try()},

@@ -161,7 +161,7 @@ def advice(learner: Learner, *, draws: int = 128) -> Advice:
     --------
     >>> found = advice(Learner())
     >>> [move.key for move in found.moves], [one.key for one in found.refused]
-    (['thinner', 'firmer', 'grease', 'drier'], ['beat', 'lighter', 'slower'])
+    (['thinner', 'grease', 'drier', 'firmer'], ['beat', 'lighter', 'slower'])
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")

@@ -74,7 +74,7 @@ def pace(learner: Learner) -> Pace:
     --------
     >>> found = pace(Learner())
     >>> [round(speed, 2) for speed in (found.low, found.speed, found.high)]
-    [0.53, 0.77, 1.0]
+    [0.5, 0.75, 1.0]
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")

@@ -83,13 +83,14 @@ def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> After
 
     References
     ----------
-    .. [1] Weighting draws by their likelihood, as in :func:`fireheat.trials.our_fire.our_fire`.
+    .. [1] Weighting draws by their likelihood, as a club's tries weigh them: Smith & Gelfand,
+       Bayesian statistics without tears, The American Statistician 46 (1992) 84. (from memory)
 
     Examples
     --------
     >>> found = after_smoke(Learner(), smoke_time=13.0, elapsed=20.0)
     >>> [round(time) for time in found.window]
-    [38, 59, 125]
+    [41, 59, 86]
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")

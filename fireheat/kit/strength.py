@@ -97,7 +97,7 @@ def spindle_stress(
     ...         13.5, force=60.0, diameter=diameter, spindle_length=0.15, specific_gravity=0.32
     ...     )
     ...     print(f"{1e3 * diameter:.0f} mm: {stress / 1e6:.0f} MPa")
-    6 mm: 39 MPa
+    6 mm: 36 MPa
     8 mm: 12 MPa
     16 mm: 2 MPa
     """
