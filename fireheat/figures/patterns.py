@@ -175,3 +175,28 @@ def stroke(start: tuple[float, float], end: tuple[float, float], thick: float) -
         return _soft(thick / 2 - off, scale)
 
     return cover
+
+
+def cross(thick: float = 2.0) -> Cover:
+    """Draw both diagonals of a box.
+
+    Parameters
+    ----------
+    thick : float, optional
+        Thickness of the strokes. [pixels]
+
+    Examples
+    --------
+    >>> cross(1.0)(3, 3, 1.0).round().tolist()
+    [[1.0, 0.0, 1.0], [0.0, 1.0, 0.0], [1.0, 0.0, 1.0]]
+    """
+
+    def cover(height, width, scale):
+        inner = thick / 2
+        corners = inner, width / scale - inner
+        top, bottom = inner, height / scale - inner
+        falls = stroke((corners[0], top), (corners[1], bottom), thick)
+        rises = stroke((corners[0], bottom), (corners[1], top), thick)
+        return np.maximum(falls(height, width, scale), rises(height, width, scale))
+
+    return cover

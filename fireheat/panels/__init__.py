@@ -5,6 +5,7 @@ from ..paths import door as door  # pages show these in the same breath as panel
 from ..paths import lesson_plan as lesson_plan
 from .cards import WhatIf
 from .catchers import Catchers
+from .court import Court
 from .explorer import Explorer
 from .fitted import FitTries
 from .front import Front
@@ -39,6 +40,7 @@ from .worth import MeasureNext
 
 __all__ = [
     "Catchers",
+    "Court",
     "Explorer",
     "FitTries",
     "Front",

@@ -1,0 +1,300 @@
+"""A hundred learners as dots: how a saying changes the time of each; the harmed are crosses."""
+
+from typing import Any
+
+import numpy as np
+
+from ..answers.court import HUNDRED, SLIGHT, Hearing
+from ..coach.sayings import KEEPING
+from ..coach.verdicts import HARMS, HELPS, NO_MATTER
+from ..trials.plan import MOST_A_SIDE
+from ..words import factor_words, percent_words
+from . import style
+from .lane import page
+from .patterns import cross, disc
+from .sketch import Sketch
+
+_WIDTH, _HEIGHT = 600, 336
+_TOP, _GROUND = 46, 252  # dots stand between, in pixels
+# Five places side by side: no ember without it; sooner; as good as the same; later; none with it.
+_EDGES = np.array([(4, 92), (108, 256), (256, 344), (344, 492), (508, 596)], float)
+_SPECK = 0.45  # of that for who has no ember either way
+_SIZES = np.arange(14.0, 5.0, -0.5)  # of a dot with its room, in pixels: the largest that fits
+_NAMES = 284  # height of the words below the ground, in pixels
+_NEARLY_ALL = 0.98  # of all who have an ember both times
+_KIT = 322  # height of the mark of my kit, in pixels
+# How far the scale reaches: times as long at its end, and what is written at both.
+_REACHES: dict[float, tuple[str, str]] = {
+    1.25: ("a fifth\nless time", "a quarter\nmore time"),
+    1.5: ("a third\nless time", "half more\ntime"),
+    2.0: ("half\nthe time", "twice\nthe time"),
+    4.0: ("a quarter\nof the time", "4 times\nthe time"),
+    10.0: ("a tenth\nor less", "10 times\nor more"),
+}
+_COMES = "an ember\nat last", "no ember\nany more"
+_KEEPS = "keeps\nfor good", "goes out\nat once"
+_MARKS: dict[str, tuple[str, Any, str]] = {  # what it did, its mark's colour and shape, its word
+    HELPS: ("EMBER_BAND", disc(), "helped"),
+    NO_MATTER: ("EDGE", disc(ring=2.0), "no matter"),
+    HARMS: ("INK", cross(2.6), "harmed"),
+}
+
+
+class CourtDots(Sketch):
+    """A mark for each of a hundred learners, over the time with the advice over that without."""
+
+    def __init__(self) -> None:
+        super().__init__(_WIDTH, _HEIGHT)
+        with style.look():
+            left, right = _EDGES[2]
+            sides, ends = [left, right, right, left], [_GROUND, _GROUND, _TOP - 8, _TOP - 8]
+            page(self).fill(sides, ends, color=style.SHADE, lw=0)
+            for left, right in (_EDGES[0], (_EDGES[1, 0], _EDGES[3, 1]), _EDGES[4]):
+                page(self).plot([left, right], [_GROUND + 3] * 2, color=style.INK, lw=2)
+
+    def update(self, hearing: Hearing | None) -> str:
+        """Place everybody and return the sentence that says what is shown.
+
+        Parameters
+        ----------
+        hearing : Hearing or None
+            What came of it; none before somebody has voted.
+
+        Returns
+        -------
+        str
+            The sentence.
+        """
+        self.clear()
+        if hearing is None:
+            return self._wait()
+        reach = reach_of(hearing.all_effects)
+        self._name_places(hearing, reach)
+        self._place(hearing, reach)
+        self._count(hearing)
+        if hearing.own is not None:
+            self._mark(hearing.own, reach)
+        return sentence(hearing)
+
+    # ---- before anybody has voted ---------------------------------------------------------------
+
+    def _wait(self):
+        wide, (columns, size) = _WIDTH / 2, (25, 14.0)
+        for number in range(HUNDRED):
+            row, column = divmod(number, columns)
+            x = wide + (column - (columns - 1) / 2) * size
+            self._dot(f"learner {number}", x, _GROUND - (row + 0.5) * size, size, "EDGE", disc())
+        self.write("sooner", 182, _NAMES, align="center")
+        self.write("the same", wide, _NAMES, align="center")
+        self.write("later", 418, _NAMES, align="center")
+        self.write("A hundred learners. Vote first!", wide, 150, align="center", weight="bold")
+        return WAITING
+
+    # ---- what came of it ------------------------------------------------------------------------
+
+    def _name_places(self, hearing, reach):
+        keeping = hearing.saying.measure == KEEPING
+        first, last = _KEEPS if keeping else _COMES
+        less, more = _REACHES[reach][:: -1 if keeping else 1]
+        for words, x, align, color in (
+            (first, 48, "center", style.QUIET),
+            (less, 108, "left", style.INK),
+            ("the same,\nor no ember", 300, "center", style.QUIET),
+            (more, 492, "right", style.INK),
+            (last, 552, "center", style.QUIET),
+        ):
+            self.write(words, x, _NAMES, align=align, color=color)
+
+    def _place(self, hearing, reach):
+        """Stack marks on the ground, each over its place."""
+        size, places = stacked(hearing.effect, reach)
+        for number, ((x, y), kind) in enumerate(zip(places, hearing.kinds, strict=True)):
+            token, shape, _ = _MARKS[kind]
+            room = size * (_SPECK if np.isnan(hearing.effect[number]) else 1)
+            self._dot(f"learner {number}", x, y, room, token, shape)
+
+    def _dot(self, name, x, y, size, token, shape):
+        half = size / 2 - 0.75
+        box = x - half, y - half, x + half, y + half
+        self.fill(*box, style.color(token), name=name, cover=shape)
+
+    def _count(self, hearing):
+        for kind, x in zip(_MARKS, (122, 300, 478), strict=True):
+            token, shape, word = _MARKS[kind]
+            words = f"{hearing.counts[kind]} {word}"
+            start = x - (self.width(words, weight="bold") + 20) / 2
+            self._dot(f"sign of {kind}", start + 7, 18, 15, token, shape)
+            self.write(words, start + 20, 18, weight="bold")
+
+    def _mark(self, own, reach):
+        """Mark where my kit stands: a bar from low to high, a diamond over what is likely."""
+        low, likely, high = _across(np.array([*own], float), reach)
+        self.fill(low, _KIT - 2, max(high, low + 2), _KIT + 2, style.YOURS, name="my kit, band")
+        self.write("◆", likely, _KIT, color=style.YOURS, align="center", halo=True)
+        after = max(high, likely + 8) + 8
+        words = "my kit"
+        room = after + self.width(words) <= _WIDTH
+        x, align = (after, "left") if room else (min(low, likely - 8) - 8, "right")
+        self.write(words, x, _KIT, color=style.YOURS, align=align, weight="bold")
+
+
+WAITING = "A hundred learners wait. Nothing is told before somebody has voted."
+
+
+def reaches() -> tuple[float, ...]:
+    """List how far scales may reach.
+
+    Returns
+    -------
+    tuple of float
+        Times as long at their ends. [1]
+
+    Examples
+    --------
+    >>> reaches()
+    (1.25, 1.5, 2.0, 4.0, 10.0)
+    """
+    return tuple(_REACHES)
+
+
+def _across(ratio, reach):
+    """Find where ratios stand, in pixels; those without an ember in the middle of their place."""
+    ends = np.log([1 / reach, 1 / SLIGHT, SLIGHT, reach])
+    with np.errstate(divide="ignore"):
+        across = np.interp(np.log(ratio), ends, [_EDGES[1, 0], *_EDGES[2], _EDGES[3, 1]])
+    lost = np.select([ratio == 0, np.isinf(ratio)], [_EDGES[0].mean(), _EDGES[4].mean()], across)
+    return np.where(np.isnan(ratio), _EDGES[2].mean(), lost)
+
+
+def _columns(effect, reach, size):
+    """Find the column of each mark of a size, by its middle; in a heap one after the other."""
+    zones = np.select(
+        [effect == 0, effect < 1 / SLIGHT, np.isinf(effect), effect > SLIGHT], [0, 1, 4, 3], 2
+    )
+    columns = np.zeros(len(effect))
+    for zone, (left, right) in enumerate(_EDGES):
+        here = zones == zone
+        count = int((right - left) / size)
+        wide = (right - left) / count
+        if zone in (1, 3):
+            at = (_across(effect[here], reach) - left) // wide
+        else:
+            at = np.arange(here.sum()) % count
+        columns[here] = left + (np.clip(at, 0, count - 1) + 0.5) * wide
+    return columns
+
+
+def stacked(effect: np.ndarray, reach: float) -> tuple[float, np.ndarray]:
+    """Stack marks on the ground: over its place on the scale, or anywhere in a place without one.
+
+    Parameters
+    ----------
+    effect : ndarray, shape (n,)
+        Time with the advice over the time without; 0 where there is an ember at last, infinite
+        where there is none any more. [1]
+    reach : float
+        One of :func:`reaches`. [1]
+
+    Returns
+    -------
+    float
+        Room of one mark: as large as all find theirs. [pixels]
+    ndarray, shape (n, 2)
+        Their middles, across and down. [pixels]
+
+    Examples
+    --------
+    >>> size, places = stacked(np.array([0.5, 0.5, 2.0]), 2.0)
+    >>> size, (places[0] - places[1]).tolist()
+    (14.0, [0.0, 14.0])
+    """
+    for size in _SIZES:
+        columns = _columns(effect, reach, size)
+        levels = np.zeros(len(effect))
+        for place in np.unique(columns):
+            here = columns == place
+            levels[here] = np.arange(here.sum())
+        if levels.max(initial=0) + 1 <= (_GROUND - _TOP) / size:
+            break
+    tall = min(size, (_GROUND - _TOP) / (levels.max(initial=0) + 1))
+    return float(size), np.column_stack([columns, _GROUND - (levels + 0.5) * tall])
+
+
+def reach_of(effects: np.ndarray) -> float:
+    """Choose how far the scale reaches, so that nearly all find their place on it.
+
+    Parameters
+    ----------
+    effects : ndarray
+        Times with the advice over times without, of whoever is to be shown. [1]
+
+    Returns
+    -------
+    float
+        One of :func:`reaches`. [1]
+
+    Examples
+    --------
+    >>> reach_of(np.array([0.0, 0.7, 1.2])), reach_of(np.array([np.inf])), reach_of(np.ones(3) / 90)
+    (1.5, 1.25, 10.0)
+    """
+    there = effects[np.isfinite(effects) & (effects > 0)]
+    far = np.abs(np.log(there))
+    held = (reach for reach in _REACHES if np.mean(far <= np.log(reach)) >= _NEARLY_ALL)
+    return next(held, max(_REACHES)) if far.size else min(_REACHES)
+
+
+def sentence(hearing: Hearing) -> str:
+    """Say in words what the picture shows.
+
+    Parameters
+    ----------
+    hearing : Hearing
+        What came of it.
+
+    Returns
+    -------
+    str
+        The sentence.
+    """
+    counts, effect = hearing.counts, hearing.effect
+    words = (
+        f"“{hearing.saying.words}” A hundred of {hearing.population.name}: {counts[HELPS]} helped, "
+        f"{counts[NO_MATTER]} no matter, {counts[HARMS]} harmed."
+    )
+    for count, what in (
+        (np.sum(effect == 0), "an ember at last"),
+        (np.sum(np.isinf(effect)), "no ember any more"),
+        (hearing.neither, "none either way"),
+    ):
+        words += f" {count} ha{'s' if count == 1 else 've'} {what}." if count else ""
+    return f"{words} The verdict of all groups: {hearing.overall}."
+
+
+def findings(hearing: Hearing, system: str) -> dict[str, str]:
+    """Say what stands beside the picture: whom it harms, what shows it, and my kit.
+
+    Parameters
+    ----------
+    hearing : Hearing
+        What came of it.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    dict of str to str
+        Heading to words.
+    """
+    rule, tries = hearing.verdict.rule, hearing.verdict.tries
+    right = f" Right for {percent_words(rule.right)}." if rule.parts else ""
+    words = {"Harmed": f"{rule.told(system)}.{right}"}
+    if hearing.saying.measure == KEEPING:
+        words["With a stopwatch"] = "time how long embers keep, not how soon they come."
+    elif tries is None:
+        words["With a stopwatch"] = f"not even {MOST_A_SIDE} timed tries a side would show it."
+    else:
+        words["With a stopwatch"] = f"{tries} timed tries a side would show it."
+    if hearing.own is not None:
+        words["My kit"] = f"{factor_words(hearing.own)}."
+    return words
