@@ -187,14 +187,17 @@ class Lane:
         for part in self._parts.values():
             part.set_visible(False)
 
-    def show(self, found: Spread, y: float) -> None:
-        """Show the bands of one try at a height, in pixels; what is never has no bar and no dot."""
+    def show(self, found: Spread, y: float, *, wall: bool = True) -> None:
+        """Show the bands of one try at a height, in pixels; what is never has no bar and no dot.
+
+        Where changes are compared, the floor's wall may be left away.
+        """
         self.hide()
         self._bar("all", found.all, y, _PALE)
         self._bar("wood", found.wood, y, _WOOD)
         if self.plank.holds(found.wood.likely):
             self._move("likely", [found.wood.likely], [y])
-        if not self.outline:
+        if wall and not self.outline:
             self._wall(found.bound, y)
         self._end_words(found, y)
 
