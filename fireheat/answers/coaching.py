@@ -1,0 +1,315 @@
+"""What one learner should change first: the advice, the beat to hold, and a card to take along.
+
+Advice ranks by time alone. A coach asks first whether the ember comes before the arm is spent: a
+change that gets it there goes before one that saves more and does not.
+"""
+
+from dataclasses import dataclass, replace
+from math import isfinite
+
+from ..bands import Band
+from ..coach.learner import Learner
+from ..coach.moves import Advice, Aside, Move, advice
+from ..coach.pace import Pace, pace
+from ..data import table
+from ..quantities import METRIC, InputError
+from ..spread import Spread, spread
+from ..texts import in_units
+from ..words import TOO_LONG, band_words, time_words
+
+MOST_SHOWN = 3  # changes beside now: more would make the letters of a picture too small
+_DRAWS = 128  # as many as advice takes
+_NOTHING = 0.5  # of a second: less is nothing on a stopwatch
+
+
+@dataclass(frozen=True)
+class Coaching:
+    """What to tell one learner.
+
+    Attributes
+    ----------
+    advice : Advice
+        All that could be changed, ranked by time.
+    first : Move, Aside or None
+        The one thing to change; None where nothing helps.
+    moves : tuple of Move
+        What saves time, in the order to try it.
+    tied : tuple of Move
+        Those that cannot be told from the first.
+    now : Spread
+        What a stopwatch might see now.
+    thens : tuple of Spread
+        The same after each of the first moves.
+    beat : Pace
+        At which the ember comes before the arm is spent, once the first thing is changed.
+    strokes_per_minute : float or None
+        The beat to hold then; None where none will do. [1/min]
+    """
+
+    advice: Advice
+    first: Move | Aside | None
+    moves: tuple[Move, ...]
+    tied: tuple[Move, ...]
+    now: Spread
+    thens: tuple[Spread, ...]
+    beat: Pace
+    strokes_per_minute: float | None
+
+    @property
+    def learner(self) -> Learner:
+        """The learner, bowing no quicker than the arm can."""
+        return self.advice.learner
+
+    @property
+    def then(self) -> Learner:
+        """The learner, once the first thing is changed."""
+        return self.first.then if isinstance(self.first, Move) else self.learner
+
+    @property
+    def ember(self) -> Band[float]:
+        """Time of a try, once the first thing is changed. [s]."""
+        return self.first.ember if isinstance(self.first, Move) else self.advice.now
+
+
+def coaching(learner: Learner) -> Coaching:
+    """Tell what one learner should change first, and which beat to hold then.
+
+    Parameters
+    ----------
+    learner : Learner
+        The learner.
+
+    Returns
+    -------
+    Coaching
+        What to tell.
+
+    Raises
+    ------
+    InputError
+        If that is no learner.
+
+    References
+    ----------
+    .. [1] :func:`fireheat.coach.moves.advice` and :func:`fireheat.coach.pace.pace`.
+
+    Examples
+    --------
+    >>> found = coaching(Learner())
+    >>> found.first.name, round(found.strokes_per_minute)
+    ('a thinner spindle', 118)
+    """
+    if not isinstance(learner, Learner):
+        raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
+    found = advice(learner, draws=_DRAWS)
+    moves = tuple(sorted(found.moves, key=lambda move: not move.in_time))
+    first = _first(found, moves)
+    then = first.then if isinstance(first, Move) else found.learner
+    beat = pace(then)
+    return Coaching(
+        advice=found,
+        first=first,
+        moves=moves,
+        tied=_tied(found, first),
+        now=_seen(found.learner, found.now),
+        thens=tuple(_seen(move.then, move.ember) for move in moves[:MOST_SHOWN]),
+        beat=beat,
+        strokes_per_minute=_held(then, beat),
+    )
+
+
+def _first(found, moves):
+    """Choose what gets the ember there before the arm is spent; else what saves most."""
+    if moves and moves[0].in_time:
+        return moves[0]
+    if not found.in_time:
+        lasting = [aside for aside in found.asides if aside.in_time]
+        if lasting:
+            return lasting[0]
+    return moves[0] if moves else None
+
+
+def _tied(found, first):
+    if not isinstance(first, Move) or first.key not in found.tied:
+        return ()
+    alike = (move for move in found.moves if move.key in found.tied and move is not first)
+    return tuple(move for move in alike if move.in_time == first.in_time)
+
+
+def _seen(learner, ember):
+    """Return both bands of a try; the outer one is that of the advice, on its draws."""
+    found = spread(learner.state, measured=learner.measured, draws=_DRAWS)
+    return replace(found, all=ember)
+
+
+def _held(learner, beat):
+    """Return the learner's own beat, or the nearest one that the arm can keep up."""
+    if beat.low is None or beat.high is None:
+        return None
+    return learner.strokes_at(min(max(learner.state.effort.speed, beat.low), beat.high))
+
+
+# ---- words --------------------------------------------------------------------------------------
+
+
+def name_words(change: Move | Aside | None) -> str:
+    """Name the one thing to change.
+
+    Examples
+    --------
+    >>> name_words(None)
+    'Nothing: keep all as it is'
+    """
+    return change.name[0].upper() + change.name[1:] if change else _row(None)["name"]
+
+
+def how_words(change: Move | Aside | None, system: str = METRIC) -> str:
+    """Say what to do, in a sentence or two.
+
+    Parameters
+    ----------
+    change : Move, Aside or None
+        The one thing to change.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Examples
+    --------
+    >>> how_words(coaching(Learner()).first)
+    'Take a thinner spindle: 14 mm in place of 16 mm.'
+    """
+    if change is None:
+        return _row(None)["how"]
+    return in_units(change.how if isinstance(change, Move) else change.why, system)
+
+
+def saved_words(saved: Band[float]) -> str:
+    """Say how much sooner the ember comes, and how far that may be off.
+
+    Parameters
+    ----------
+    saved : Band of float
+        Time saved. [s]
+
+    Examples
+    --------
+    >>> saved_words(Band(4.3, 15.6, 84.6)), saved_words(Band(0.0, 400.0, inf))
+    ('about 16 s sooner: 4 to 85 s', 'about 6½ min sooner: nothing to far more')
+    >>> saved_words(Band(0.0, inf, inf)), saved_words(Band(-3.0, 5.0, 20.0))
+    ('an ember at last', 'about 5 s sooner: 3 s later to 20 s')
+    """
+    low, likely, high = saved
+    if likely >= TOO_LONG:
+        return "an ember at last"
+    return f"about {time_words(likely)} sooner: {saved_range(low, high)}"
+
+
+def saved_range(low: float, high: float) -> str:
+    """Spell from how little to how much is saved.
+
+    Parameters
+    ----------
+    low, high : float
+        Time saved; less than nothing is later, and infinite is from never to some time. [s]
+
+    Examples
+    --------
+    >>> saved_range(4.3, 84.6), saved_range(2.0, inf)
+    ('4 to 85 s', '2 s to far more')
+    """
+    most = time_words(high) if high < TOO_LONG else "far more"
+    if low >= TOO_LONG:
+        return most
+    if low >= _NOTHING and isfinite(high) and high < TOO_LONG:
+        return band_words((low, high))
+    if low > -_NOTHING:
+        least = "nothing" if low < _NOTHING else time_words(low)
+        return f"{least} to {most}" if least != most else most
+    later = time_words(-low)
+    return f"{later} later to {most}"
+
+
+def tied_words(found: Coaching) -> str:
+    """Name what is as good as the first change, as far as anybody can tell.
+
+    Examples
+    --------
+    >>> tied_words(coaching(Learner()))
+    ''
+    """
+    if not found.tied:
+        return ""
+    return f"As good, as far as we can tell: {' or '.join(move.name for move in found.tied)}."
+
+
+def beat_words(found: Coaching, system: str = METRIC) -> str:
+    """Say which beats will do, or why none does.
+
+    Parameters
+    ----------
+    found : Coaching
+        What to tell.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Examples
+    --------
+    >>> beat_words(coaching(Learner()))
+    '50 to 118 strokes a minute will do'
+    """
+    if found.beat.low is None or found.beat.high is None:
+        return in_units(found.beat.why, system)
+    low, high = (found.then.strokes_at(end) for end in (found.beat.low, found.beat.high))
+    return f"{low:.0f} to {high:.0f} strokes a minute will do"
+
+
+def card_lines(found: Coaching, code: str, system: str = METRIC) -> tuple[str, ...]:
+    """Write this learner's card, to be copied or printed.
+
+    Parameters
+    ----------
+    found : Coaching
+        What to tell.
+    code : str
+        The learner's code, never a name.
+    system : str
+        ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    tuple of str
+        Its lines.
+
+    Raises
+    ------
+    InputError
+        If there are no such units.
+
+    Examples
+    --------
+    >>> card_lines(coaching(Learner()), "L07")[1]
+    'Change one thing. Take a thinner spindle: 14 mm in place of 16 mm.'
+    """
+    row = _row(found.first)
+    sooner = f", {saved_words(found.first.saved)}" if isinstance(found.first, Move) else ""
+    held = found.strokes_per_minute
+    beat = beat_words(found, system) if held is None else f"{held:.0f} strokes a minute."
+    return (
+        f"Card for {code}",
+        f"Change one thing. {how_words(found.first, system)}",
+        f"Hold this beat: {beat}",
+        f"Look for: {row['look']}",
+        f"Say: “{row['say']}”",
+        f"Expect an ember in {band_words(found.ember)}{sooner}.",
+        f"{_arm_words(found.then.hold)} Before all that: the safety list.",
+    )
+
+
+def _arm_words(hold):
+    if hold >= TOO_LONG:
+        return "Rest when tired."
+    return f"This arm is spent after {time_words(hold)}: rest before that."
+
+
+def _row(change):
+    return table("coach_cards")[change.key if change else "nothing"]

@@ -1,0 +1,148 @@
+"""What should this learner change first: a ranked plan, the beat to hold, and a card to take along."""
+
+import html
+
+import ipywidgets as widgets
+
+from ..answers.coaching import (
+    beat_words,
+    card_lines,
+    coaching,
+    how_words,
+    name_words,
+    saved_range,
+    tied_words,
+)
+from ..coach.moves import Move
+from ..figures.coaching import CoachLanes
+from ..texts import in_units
+from ..words import TOO_LONG, band_words, time_words
+from .base import BELOW, bar, cells, tiles, unfolding
+from .controls import Choice
+from .learner import OneLearner
+
+_MAIN = "diameter", "force", "strokes_per_minute", "stroke_length", "arm"
+_CODES = {f"L{number:02}": f"L{number:02}" for number in range(1, 31)}
+
+
+class CoachPlan(OneLearner):
+    """One learner's changes, the best first, each with the time that it saves.
+
+    Parameters
+    ----------
+    kit, effort, air : optional
+        Where the sliders start; what has no slider stays so.
+    arm : str
+        One of the example arms, which are assumptions.
+    units : str or Units, optional
+        ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
+    """
+
+    question = "What should this learner change first?"
+
+    view = ("code",)  # whose card it is changes nothing
+
+    def make_controls(self):
+        """Make what is set of a learner, and whose card it is."""
+        return super().make_controls() | {"code": Choice("Card for", _CODES)}
+
+    def lay_out(self, controls):
+        """Stand what a leader sees first, all else folded away, and the card."""
+        rest = [key for key in controls if key not in (*_MAIN, "code")]
+        more, self.against, self.card = cells(controls, *rest), widgets.HTML(), widgets.HTML()
+        others, card = (
+            widgets.VBox([self.against]),
+            widgets.VBox([controls["code"].widget, self.card]),
+        )
+        buttons = bar(
+            unfolding("More: wood, grip, block, cord, arm", more),
+            unfolding("Why not something else?", others),
+            unfolding("This learner’s card", card),
+        )
+        buttons.add_class(BELOW)
+        return [cells(controls, *_MAIN), buttons, more, others, card]
+
+    def answer(self, state):
+        """Make the one pure call."""
+        return coaching(self.learner(state))
+
+    def draw(self, answer, before):
+        """Draw now and the first changes; write the card, and what is not offered."""
+        sketch = self.sketch(CoachLanes)
+        self._write_against(answer)
+        self._write_card(answer)
+        return sketch, sketch.update(answer, before)
+
+    def results(self, answer, before):
+        """Spell the one thing to change, what it saves, the ember now, and the beat to hold."""
+        rows = (
+            ("", "Change this first", _name, how_words(answer.first, self.system)),
+            ("fh-yours", "Sooner by", _sooner, _most_likely(answer)),
+            ("fh-ember", "Ember now", lambda one: band_words(one.advice.now), _in_time(answer)),
+            ("", "Beat to hold", _beat, beat_words(answer, self.system)),
+        )
+        tied = tied_words(answer)
+        note = f'<div class="fh-note">{html.escape(tied)}</div>' if tied else ""
+        return tiles(rows, answer, before) + note
+
+    def _write_against(self, answer):
+        """Say what is not offered, and why; and what helps otherwise."""
+        advice = answer.advice
+        parts = (("Not now", advice.refused), ("Good, but no time saved", advice.asides))
+        told = (
+            f"<h3>{heading}</h3><dl>{''.join(self._why(one) for one in rows)}</dl>"
+            for heading, rows in parts
+            if rows
+        )
+        self.against.value = f'<div class="fh-reasons">{"".join(told)}</div>'
+
+    def _why(self, one):
+        why = html.escape(in_units(one.why, self.system))
+        return f"<dt><b>{html.escape(one.name)}</b></dt><dd>{why}</dd>"
+
+    def _write_card(self, answer):
+        """Write the card as plain text, to be copied."""
+        lines = card_lines(answer, self.control["code"].value, self.system)
+        text = html.escape("\n".join(lines))
+        self.card.value = (
+            f'<textarea class="fh-copy" readonly rows="{len(lines) + 3}" '
+            f'aria-label="This learner’s card, to copy">{text}</textarea>'
+        )
+
+    def effects(self, answer):
+        """Say under the controls what they come to."""
+        return self.spoken_learner(answer.learner)
+
+
+def _name(answer):
+    return name_words(answer.first)
+
+
+def _sooner(answer):
+    first = answer.first
+    if not isinstance(first, Move):
+        return "–"
+    low, likely, high = first.saved
+    return "an ember at last" if likely >= TOO_LONG else saved_range(low, high)
+
+
+def _most_likely(answer):
+    if not isinstance(answer.first, Move):
+        return "it saves no time" if answer.first else ""
+    likely = answer.first.saved.likely
+    if likely >= TOO_LONG:
+        return "now there is most likely none"
+    return f"most likely about {time_words(likely)}; the same unknowns before and after"
+
+
+def _in_time(answer):
+    """Say whether it comes before the arm is spent, now and after the first change."""
+    hold = answer.learner.hold
+    spent = f"the arm is spent after {time_words(hold)}" if hold < TOO_LONG else "the arm lasts"
+    then = f"after the change {band_words(answer.ember)}" if answer.first else ""
+    return "; ".join(part for part in (spent, then) if part)
+
+
+def _beat(answer):
+    held = answer.strokes_per_minute
+    return "none" if held is None else f"{held:.0f} a minute"
