@@ -5,6 +5,7 @@ from ..paths import door as door  # pages show these in the same breath as panel
 from ..paths import lesson_plan as lesson_plan
 from .cards import WhatIf
 from .catchers import Catchers
+from .coaching import CoachPlan
 from .court import Court
 from .explorer import Explorer
 from .fitted import FitTries
@@ -26,6 +27,7 @@ from .questions import Predict, SelfCheck
 from .race import Race
 from .ramp import Ramp
 from .rings import Rings
+from .smoke_now import SmokeNow
 from .stepper import Stepper
 from .stopwatch import Stopwatch
 from .stroke_map import Strokes
@@ -40,6 +42,7 @@ from .worth import MeasureNext
 
 __all__ = [
     "Catchers",
+    "CoachPlan",
     "Court",
     "Explorer",
     "FitTries",
@@ -63,6 +66,7 @@ __all__ = [
     "SameWorlds",
     "SelfCheck",
     "SheetThickness",
+    "SmokeNow",
     "Stepper",
     "Stopwatch",
     "Strokes",
