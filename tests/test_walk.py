@@ -41,6 +41,7 @@ from fireheat.panels.controls import Choice, Slider
 from fireheat.panels.front import Doors
 from fireheat.panels.practice import TapPad
 from fireheat.panels.race import RaceKeys
+from fireheat.panels.smoke_now import SmokeClock
 from fireheat.panels.stage import Stage
 from fireheat.panels.stopwatch import Watches
 
@@ -267,7 +268,7 @@ def heat_flaws(part):
 # ---- what anybody can do ------------------------------------------------------------------------
 
 SILENT = (widgets.Box | widgets.HTML | widgets.HTMLMath | widgets.FileUpload) | (
-    Voice | RaceKeys | Watches | Doors
+    Voice | RaceKeys | Watches | Doors | SmokeClock
 )
 
 
