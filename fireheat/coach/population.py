@@ -13,11 +13,14 @@ from typing import Any
 import numpy as np
 
 from ..cases import Case, case
+from ..constants import constant
 from ..data import table
 from ..kit.bowing import bow_pull, cord_slip_pull
 from ..kit.kit import Try
 from ..person.arm import ExampleArm, arm_speed, arms, hold_time
-from ..quantities import check_whole, choose, default
+from ..quantities import InputError, check_whole, choose, default
+
+MOST_LEARNERS = 100_000  # so that a slip of the finger asks for no hour
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -55,18 +58,38 @@ class Learners:
 
     Attributes
     ----------
-    diameter, burn_in_depth, friction, specific_gravity, moisture : ndarray
-        Kit and its wood; friction is that at the speed of now. [SI]
-    cord_radius, block_friction, block_radius : ndarray
-        What else turns. [SI]
+    diameter : ndarray
+        Of the spindle's tip. [m]
+    burn_in_depth : ndarray
+        Worn off for one ember. [m]
+    friction : ndarray
+        Between spindle and board at the speed of now. [1]
+    specific_gravity, moisture : ndarray
+        Of the wood. [1]
+    cord_radius, block_radius : ndarray
+        Where the cord wraps, and of the bearing block's contact. [m]
+    block_friction : ndarray
+        In the bearing block. [1]
     temperature_ambient : ndarray
         Of the air. [K]
-    force, speed, stroke_length : ndarray
-        What they do now. [SI]
+    force : ndarray
+        With which they press. [N]
+    speed : ndarray
+        Of the bow, while it moves. [m/s]
+    stroke_length : ndarray
+        How far the cord runs in one pass. [m]
     bowing_share : ndarray
         Share of the time in which they bow, and do not rest. [1]
-    pull_max, speed_max, curvature, critical_power, work_above : ndarray
-        Their arms. [SI]
+    pull_max : ndarray
+        Hardest pull. [N]
+    speed_max : ndarray
+        Speed of the bow with nothing to pull. [m/s]
+    curvature : ndarray
+        Of the arm's law. [1]
+    critical_power : ndarray
+        What the arm can keep up. [W]
+    work_above : ndarray
+        What is left to spend above it. [J]
     slip_pull : ndarray
         Pull at which the cord slips; infinite if never. [N]
     lies_on, ground : ndarray of str
@@ -139,7 +162,7 @@ class Learners:
         """Tell whose cord slips. [1]."""
         return self.pull > self.slip_pull
 
-    @property
+    @cached_property
     def hold(self) -> np.ndarray:
         """Time until the arm is spent, or patience is; rests give the arm their part back. [s]."""
         arm = hold_time(
@@ -147,7 +170,7 @@ class Learners:
             critical_power=self.critical_power,
             work_above=self.work_above,
         )
-        return np.minimum(arm, default("give_up"))
+        return np.minimum(arm, constant("longest_bowing"))
 
     def cases(self) -> Case:
         """Return the numbers that the march needs, as if no cord slipped."""
@@ -217,7 +240,7 @@ def invented_learners(population: str, *, count: int = 2000, seed: int = 0) -> L
     Raises
     ------
     InputError
-        If there is no such population, or a number is not a whole one.
+        If there is no such population, a number is not a whole one, or there would be too many.
 
     References
     ----------
@@ -232,6 +255,8 @@ def invented_learners(population: str, *, count: int = 2000, seed: int = 0) -> L
     """
     drawn_from = populations()[choose("population", population, populations())]
     count = check_whole("count", count, least=1)
+    if count > MOST_LEARNERS:
+        raise InputError(f"count is {count}; allowed: at most {MOST_LEARNERS} learners")
     dice = np.random.default_rng(check_whole("seed", seed, least=0))
     share = _Shares(count, dice)
     now = {key: low + (high - low) * share() for key, (low, high) in drawn_from.ranges.items()}

@@ -14,6 +14,7 @@ from .population import Learners
 
 _PLACES = (np.arange(12) + 0.5) / 12  # where thresholds are tried, as shares of all learners
 _TOPS = 40
+_TELLS = 0.5  # of one who is named, and so is who should be; nought is what a coin does
 _WORTH = 0.03  # by so much a second threshold must be better
 
 
@@ -118,6 +119,7 @@ def seen_of(learners: Learners) -> dict[str, np.ndarray]:
         "pull_share": learners.pull / learners.pull_max,
         "speed_share": learners.speed / learners.speed_limit,
         "slip_share": learners.pull / learners.slip_pull,
+        "spent": np.where(learners.in_time, learners.ember / learners.hold, np.inf),
     }
     return {
         key: worked_out[key] if key in worked_out else getattr(learners, key)
@@ -157,10 +159,12 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
     >>> rule_for(learners.force > 60.0, learners).words
     'those who press with more than 60 N'
     """
-    share, few = float(np.mean(who)), constant("rule_few")
-    if not few < share < 1 - few:
-        everybody = share > 1 / 2
-        return Rule((), max(share, 1 - share), float(everybody), everybody)
+    share = float(np.mean(who))
+    if share > 1 - constant("advice_matters"):
+        return Rule((), share, 1.0, everybody=True)
+    nobody = Rule((), 1 - share, 0.0)
+    if share < constant("rule_few"):
+        return nobody
     parts, masks = _thresholds(seen_of(learners))
     masks, who = masks.astype(np.float32), who.astype(np.float32)
     alone, right, found = _scores(masks.sum(axis=1), masks @ who, who)
@@ -168,10 +172,15 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
     tops = np.argsort(-alone)[:_TOPS]  # with which all are tried together
     both = _scores(masks[tops] @ masks.T, (masks[tops] * who) @ masks.T, who)
     first, second = np.unravel_index(int(np.argmax(both[0])), both[0].shape)
-    if both[0][first, second] > alone[best] + _WORTH:
-        pair = (parts[tops[first]], parts[second])
-        return Rule(pair, *(float(score[first, second]) for score in both[1:]))
-    return Rule((parts[best],), float(right[best]), float(found[best]))
+    pair = both[0][first, second] > alone[best] + _WORTH
+    merit, right, found = (
+        float(score[first, second] if pair else score[best])
+        for score in (both if pair else (alone, right, found))
+    )
+    if merit < _TELLS and nobody.right >= constant("rule_right"):
+        return nobody
+    chosen = (parts[tops[first]], parts[second]) if pair else (parts[best],)
+    return Rule(chosen, right, found)
 
 
 def _thresholds(facts):

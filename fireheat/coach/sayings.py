@@ -13,15 +13,17 @@ from typing import Any
 
 import numpy as np
 
+from ..constants import constant
 from ..data import table
 from ..kit.rubbing import quicker_friction
 from ..kit.wood import my_wood
-from ..quantities import InputError, choose
+from ..quantities import InputError, choose, quantities
 from ..unknowns import unknown
 from .learner import Learner
 from .population import Learners
 
 EMBER, KEEPING = "ember", "keeping"
+_STRAIGHT = 1e9  # Hill's law with such a curvature is a straight line
 _ROUNDS = 8  # each comes ten times nearer to the speed at which pull and friction agree
 
 
@@ -35,14 +37,14 @@ class Change:
         One of the arrays of :class:`fireheat.coach.population.Learners`.
     factor, add : float
         Times so much, plus so much. [SI]
-    to : float, str or None
-        To this value instead. [SI]
     at_least, at_most : float
         How far it goes; who is beyond already stays there. [SI]
     most : bool
         Whether it is all that arm and hand can.
     keeps : str
         What stays as strokes change: ``"beat"`` or ``"speed"``.
+    onto : str
+        What the ember falls on then.
 
     Examples
     --------
@@ -53,27 +55,21 @@ class Change:
     quantity: str
     factor: float = 1.0
     add: float = 0.0
-    to: float | str | None = None
     at_least: float = -np.inf
     at_most: float = np.inf
     most: bool = False
     keeps: str = ""
+    onto: str = ""
 
     def of(self, before: np.ndarray) -> np.ndarray:
-        """Return the values after the change."""
-        if isinstance(self.to, str):
-            return np.full(len(before), self.to)
-        after = (
-            before * self.factor + self.add if self.to is None else np.full(len(before), self.to)
-        )
-        low, high = np.minimum(before, self.at_least), np.maximum(before, self.at_most)
-        if self.to is not None:  # only who is beyond has anything to change
-            return (
-                np.where((before > self.at_most) | (before < self.at_least), after, before)
-                if (np.isfinite(self.at_most) or np.isfinite(self.at_least))
-                else after
-            )
-        return np.clip(after, low, high)
+        """Return the values after the change, of an ordinary kit or person."""
+        if self.onto:
+            return np.full(len(before), self.onto)
+        row = quantities().get(self.quantity)
+        low, high = (row.low, row.high) if row else (-np.inf, np.inf)
+        low, high = max(low, self.at_least), min(high, self.at_most)
+        after = before * self.factor + self.add
+        return np.clip(after, np.minimum(before, low), np.maximum(before, high))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -116,7 +112,7 @@ def sayings() -> Mapping[str, Saying]:
             key=key,
             words=row["words"],
             aimed=row["aimed"],
-            change=Change(**row["change"]) if "change" in row else None,
+            change=_change(row["change"]) if "change" in row else None,
             measure=row.get("measure", EMBER),
             untold=row.get("untold", ""),
             note=row.get("note", ""),
@@ -124,6 +120,12 @@ def sayings() -> Mapping[str, Saying]:
         )
         for key, row in table("sayings").items()
     }
+
+
+def _change(row):
+    ends = ("at_least", "at_most")
+    named = {key: constant(row[key]) for key in ends if isinstance(row.get(key), str)}
+    return Change(**row | named)
 
 
 def judged(saying: str) -> Saying:
@@ -187,11 +189,7 @@ def followed(saying: str, learners: Learners) -> Learners:
     change = judged(saying).change
     if not isinstance(learners, Learners):
         raise InputError(f"learners is {learners!r}; allowed: Learners")
-    assert change is not None
-    then = learners
-    if not change.most:
-        then = _put(learners, change)
-    return _bowing(learners, then, change)
+    return _bowing(learners, _put(learners, change), change)
 
 
 def _put(now, change):
@@ -236,17 +234,13 @@ def _asked(now, change):
 # ---- one learner ---------------------------------------------------------------------------------
 
 
-def as_learners(
-    learner: Learner, *, lies_on: str = "dry_soil", ground: str = "dry soil"
-) -> Learners:
+def as_learners(learner: Learner) -> Learners:
     """Return one learner as learners side by side, of whom there is one.
 
     Parameters
     ----------
     learner : Learner
-        The learner.
-    lies_on, ground : str, optional
-        What the ember falls on, and what lies below.
+        The learner, who catches the ember on bare dry soil.
 
     Returns
     -------
@@ -274,9 +268,10 @@ def as_learners(
         "stroke_length": learner.stroke_length,
         "bowing_share": 1.0,
         **{key: getattr(arm, key) for key in _OF_ARM},
+        **({"curvature": _STRAIGHT} if arm.law == "linear" else {}),
         "slip_pull": np.inf if learner.slip_pull is None else learner.slip_pull,
-        "lies_on": lies_on,
-        "ground": ground,
+        "lies_on": "dry_soil",
+        "ground": "dry soil",
     }
     return Learners(**{key: np.array([value]) for key, value in one.items()}, state=learner.state)
 

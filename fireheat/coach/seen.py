@@ -290,13 +290,10 @@ def _by_craft(key, sign):
 def _likelihood(key, ticked):
     """How often a try with this cause would be ticked so, by a leader who may err."""
     made, craft = _planted(), _frequencies()[key]
-    missed, wrong = (table("seen")["leader"][name] for name in ("missed", "wrong"))
-    marked = {sign: sign in ticked for sign in observations()}
-    there = {sign: 1 - missed if tick else missed for sign, tick in marked.items()}
-    not_there = {sign: wrong if tick else 1 - wrong for sign, tick in marked.items()}
+    there, not_there = _ticks(ticked)
     by_model = made.signs if key in made.causes else ()
     likely = 1.0
-    for sign in marked:
+    for sign in observations():
         if sign not in by_model:
             likely *= craft[sign] * there[sign] + (1 - craft[sign]) * not_there[sign]
     if by_model:
@@ -304,6 +301,17 @@ def _likelihood(key, ticked):
         yes, no = (np.array([one[sign] for sign in made.signs]) for one in (there, not_there))
         likely *= float(np.where(rows, yes, no).prod(axis=1).mean())
     return likely
+
+
+def _ticks(ticked):
+    """How often each sign would be marked as it was: if it was there, and if it was not."""
+    rows, looks = table("seen")["observations"], table("seen")["leader"]
+    there, not_there = {}, {}
+    for sign in observations():
+        missed = looks["missed_plain" if rows[sign].get("plain") else "missed"]
+        there[sign] = 1 - missed if sign in ticked else missed
+        not_there[sign] = looks["wrong"] if sign in ticked else 1 - looks["wrong"]
+    return there, not_there
 
 
 def _measured_weight(key, learner):

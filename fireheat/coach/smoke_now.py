@@ -95,6 +95,7 @@ def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> After
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
     check_ordinary(smoke_time=smoke_time, elapsed=elapsed)
+    smoke_time, elapsed = float(smoke_time), float(elapsed)
     if elapsed < smoke_time:
         raise InputError(
             f"elapsed is {elapsed:g} s; allowed: from first smoke, {smoke_time:g} s, on"

@@ -15,9 +15,8 @@ import numpy as np
 from ..bands import Band
 from ..constants import constant
 from ..ember.lasting import Lasting, lastings
-from ..quantities import InputError, check_whole, choose, default
+from ..quantities import InputError, check_whole, choose
 from ..spread import compare
-from ..trials.plan import MOST_A_SIDE, chance_to_tell
 from ..trials.plan import plan as planned_tries
 from .learner import Learner
 from .population import Learners, invented_learners, populations
@@ -188,10 +187,8 @@ def _tries(middle):
         return None
     time, ratio = middle
     try:
-        if chance_to_tell(ratio, tries_a_side=MOST_A_SIDE, time=time) < default("chance"):
-            return None
         return planned_tries(ratio, time=time).tries_a_side
-    except InputError:  # alike, or farther apart than any plan is made for
+    except InputError:  # alike, or too close for so many tries as a plan has at most
         return None
 
 
