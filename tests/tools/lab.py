@@ -89,6 +89,8 @@ class Lab:
     The browser is one of its own, or one that others use, too.
     """
 
+    word = "learn"  # of the command
+
     def __init__(
         self, folder, playwright=None, *, browser=None, width=1280, height=720, dark=False
     ):
@@ -126,7 +128,7 @@ class Lab:
             "FIREHEAT_HOME": self.home / "kept",
         }
         inherited = {name: value for name, value in os.environ.items() if name != "JUPYTER_TOKEN"}
-        command = [sys.executable, "-m", "fireheat", "learn", str(self.folder)]
+        command = [sys.executable, "-m", "fireheat", self.word, str(self.folder)]
         command += ["--no-browser", f"--port={self.port}", "--", "--expose-app-in-browser"]
         self.log = self.home / "lab.log"
         with self.log.open("wb") as log:
