@@ -27,6 +27,7 @@ from .questions import Predict, SelfCheck
 from .race import Race
 from .ramp import Ramp
 from .rings import Rings
+from .seen import WhatWasSeen
 from .smoke_now import SmokeNow
 from .stepper import Stepper
 from .stopwatch import Stopwatch
@@ -77,6 +78,7 @@ __all__ = [
     "Weather",
     "WeighMyWood",
     "WhatIf",
+    "WhatWasSeen",
     "WillItKeep",
     "WoodsSideBySide",
 ]

@@ -1,0 +1,108 @@
+"""Causes of a failed try, the likeliest first: of ten tries that look so, how many have each."""
+
+from typing import Any
+
+import numpy as np
+from matplotlib.lines import Line2D
+
+from ..answers.seen import MOST_CAUSES, Looked
+from . import style
+from .lane import page
+from .sketch import Sketch
+
+_WIDTH, _TOP, _STEP = 800, 30, 60
+_HEIGHT = _TOP + _STEP * MOST_CAUSES + 6
+_LEFT, _FIRST, _GAP = 16, 330, 34  # where names begin, and the first of ten discs
+_TEN = 10
+
+
+class CauseDiscs(Sketch):
+    """A row of ten discs for each cause: filled for each of ten tries that has it."""
+
+    def __init__(self):
+        super().__init__(_WIDTH, _HEIGHT)
+        axes = page(self)
+        looks: dict[str, dict[str, Any]] = {
+            "has it": {"mfc": style.INK, "mec": style.INK},
+            "has it not": {"mfc": style.PAPER, "mec": style.EDGE},
+        }
+        self._discs = {
+            (name, row): self.add(
+                axes.add_line(
+                    Line2D(
+                        [],
+                        [],
+                        ls="",
+                        marker="o",
+                        ms=15,
+                        mew=1.6,
+                        label=f"{name} {row}",
+                        color=look["mec"],
+                        **look,
+                    )
+                )
+            )
+            for name, look in looks.items()
+            for row in range(MOST_CAUSES)
+        }
+
+    def update(self, now: Looked, before: Looked | None = None) -> str:
+        """Move to new causes and return the sentence that says what is shown."""
+        self.clear()
+        self.write(
+            "of 10 made-up tries that look like this, so many have it",
+            _FIRST - 12,
+            12,
+            color=style.QUIET,
+        )
+        for row in range(MOST_CAUSES):
+            self._show(row, now.rows[row] if row < len(now.rows) else None)
+        if not now.rows:
+            self.write(now.word, _LEFT, _TOP + _STEP / 2, size=18)
+        return f"{said(now)}{f' Before: {before_words(before)}' if before else ''}"
+
+    def _show(self, row, one):
+        y = _TOP + _STEP * (row + 0.5)
+        counted = one is not None and one.tenths is not None
+        places = _FIRST + _GAP * np.arange(_TEN if counted else 0)
+        have = one.tenths if counted else 0
+        self._discs["has it", row].set_data(places[:have], np.full(have, y))
+        rest = places[have:]
+        self._discs["has it not", row].set_data(rest, np.full(len(rest), y))
+        if one is None:
+            return
+        weight = "bold" if row < 2 else "normal"
+        self.write(f"{row + 1}  {one.name}", _LEFT, y, size=16, weight=weight)
+        if counted:
+            self.write(one.share, _FIRST + _GAP * _TEN, y)
+        else:
+            self.write("common practice, no number", _FIRST - 12, y, color=style.QUIET)
+
+
+def said(now: Looked) -> str:
+    """Say in words what was found.
+
+    Examples
+    --------
+    >>> from fireheat.answers.seen import looked
+    >>> said(looked(["dies"]))
+    'Most likely: catcher draws heat (5 of 10), then damp below the catcher (5 of 10).'
+    """
+    if not now.rows:
+        return now.word
+    told = ", then ".join(f"{one.name} ({one.share})" for one in now.rows[:2])
+    return f"Most likely: {told}.{f' {now.word}' if now.word else ''}"
+
+
+def before_words(before: Looked) -> str:
+    """Say what was likely before.
+
+    Examples
+    --------
+    >>> from fireheat.answers.seen import looked
+    >>> before_words(looked(["dies"])), before_words(looked([]))
+    ('catcher draws heat.', 'nothing ticked.')
+    """
+    if before.rows:
+        return f"{before.rows[0].name}."
+    return "two that cannot be." if before.found.clash else "nothing ticked."
