@@ -2,7 +2,9 @@
 
 The time of first smoke is a gauge. A draw of all we do not know (:mod:`fireheat.spread`) counts
 more, the nearer its smoke comes to the smoke that was seen; a draw whose ember would be there by
-now does not count any more.
+now does not count any more. Two things are known less well than draws say: wisps come and go
+(``smoke_seen``), and real smoke comes a little sooner than the march has it (``smoke_sooner``).
+What happens after smoke, a slip or a draught, has a luck of its own.
 """
 
 from dataclasses import dataclass
@@ -12,16 +14,17 @@ import numpy as np
 from scipy import special
 
 from ..bands import Band
-from ..constants import constant
+from ..constants import constant, constant_band
 from ..data import table
 from ..quantities import InputError, check_ordinary
 from ..spread import GAUGES, drawn_case, even_shares, settable
+from ..unknowns import unknown
 from .learner import Learner
 from .pace import pace
 
 _DRAWS = 2000
 _SHARES = (0.05, 0.5, 0.95)
-_SIGMA = np.log1p(constant("smoke_seen")) / special.ndtri(0.95)  # nine of ten lie within
+_NINE_OF_TEN = float(special.ndtri(0.95))  # standard deviations, either way
 _LATE, _ODD = 0.9, 0.02  # shares of cases: that had an ember by now, and smoke so soon or late
 _SOON = 10.0  # before the window: too early to wait for it. [s]
 
@@ -90,7 +93,7 @@ def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> After
     --------
     >>> found = after_smoke(Learner(), smoke_time=13.0, elapsed=20.0)
     >>> [round(time) for time in found.window]
-    [41, 59, 86]
+    [42, 64, 106]
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
@@ -128,7 +131,13 @@ def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> After
 def _foretold(learner, guessed):
     """Draw smoke and ember of one learner; a clock asks for the same again and again."""
     known = {"guessed": guessed, "measured": learner.measured}
-    return drawn_case(learner.state, even_shares(_DRAWS), **known).quick()
+    shares = even_shares(_DRAWS)
+    smoke, ember = drawn_case(learner.state, shares, **known).quick()
+    # How depths go with diameters is not asked here, so its draws are free for the luck to come.
+    luck = unknown("luck").at(shares["depth_exponent"])
+    with np.errstate(invalid="ignore"):  # where there is neither
+        later = smoke + (ember - smoke) * luck
+    return smoke, np.where(np.isinf(ember), np.inf, later)
 
 
 def _guesses(learner):
@@ -142,10 +151,17 @@ def _guesses(learner):
 _beat = lru_cache(maxsize=8)(pace)
 
 
+def _off(smoke, seen):
+    """Tell how many standard deviations the smoke that was seen lies after that of each draw."""
+    sooner = constant_band("smoke_sooner")
+    doubt = np.log(sooner.high / sooner.low) / 2, np.log1p(constant("smoke_seen"))
+    with np.errstate(divide="ignore"):
+        return np.log(seen / (smoke * sooner.likely)) / (np.hypot(*doubt) / _NINE_OF_TEN)
+
+
 def _weights(smoke, seen):
     """Return how much each draw counts, by its own time of first smoke; all in all one."""
-    with np.errstate(divide="ignore"):
-        told = -0.5 * (np.log(smoke / seen) / _SIGMA) ** 2
+    told = -0.5 * _off(smoke, seen) ** 2
     if not np.isfinite(told).any():  # none ever smokes, and yet it did: none knows better
         told = np.zeros_like(told)
     weights = np.exp(told - told.max())
@@ -154,8 +170,7 @@ def _weights(smoke, seen):
 
 def _strange(smoke, seen):
     """Tell whether few draws smoke so soon, or so late, as a person sees it."""
-    with np.errstate(divide="ignore"):
-        below = float(np.mean(special.ndtr(np.log(seen / smoke) / _SIGMA)))
+    below = float(np.mean(special.ndtr(_off(smoke, seen))))
     return min(below, 1 - below) < _ODD / 2
 
 
