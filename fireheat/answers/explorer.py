@@ -1,6 +1,6 @@
 """What the explorer shows of one try: two bands, a sweep of them, and what one change would do."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import NamedTuple
@@ -16,6 +16,8 @@ from ..person.arm import arms
 from ..person.limits import tip_share
 from ..quantities import check_whole, quantity
 from ..spread import Outcomes, Spread, compare, spread, tries
+from ..trials.columns import TimedTry
+from .next_try import NextTry, next_try
 
 _POINTS = 41  # of a sweep: enough for a smooth curve
 _DRAWS = 96  # at each of them: a region's edge is not read as a number
@@ -78,6 +80,8 @@ class Outlook:
         Most watts at this tip that the strongest of the example arms can make. [W]
     measured : mapping of str to float
         How well somebody measured what is set, as :func:`fireheat.spread.spread` takes it. [SI]
+    ours : NextTry or None
+        The same try after the reader's own evenings, where there are any.
     """
 
     state: Try
@@ -92,13 +96,20 @@ class Outlook:
     least: float
     arm_power: float
     measured: Mapping[str, float]
+    ours: NextTry | None = None
 
     def upright(self, across: str) -> "Outlook":
         """Return the same try on the axis of another quantity; its own sweep is not redone."""
         return replace(self, across=across, here=self.state.value(across))
 
 
-def outlook(state: Try, *, across: str, measured: Mapping[str, float] = {}) -> Outlook:
+def outlook(
+    state: Try,
+    *,
+    across: str,
+    measured: Mapping[str, float] = {},
+    evenings: Sequence[TimedTry] = (),
+) -> Outlook:
     """Work out everything the explorer shows.
 
     Parameters
@@ -109,6 +120,8 @@ def outlook(state: Try, *, across: str, measured: Mapping[str, float] = {}) -> O
         The quantity to sweep over its slider.
     measured : mapping, optional
         How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
+    evenings : sequence of TimedTry, optional
+        The reader's own tries.
 
     Returns
     -------
@@ -127,12 +140,13 @@ def outlook(state: Try, *, across: str, measured: Mapping[str, float] = {}) -> O
     ([25, 56, 247], 22, 'perhaps')
     """
     here, now, enough = state.value(across), estimated(state), enough_dust(state.kit)
+    bands = spread(state, measured=measured, found=now)
     return Outlook(
         state=state,
         across=across,
         here=here,
         now=now,
-        spread=spread(state, measured=measured, found=now),
+        spread=bands,
         values=_values(across),
         sweep=_sweep(_without(state, across), across, tuple(sorted(measured.items()))),
         dust=float(heap_mass(state.kit.dust)),
@@ -140,6 +154,7 @@ def outlook(state: Try, *, across: str, measured: Mapping[str, float] = {}) -> O
         least=_least(state, across, enough),
         arm_power=_strongest() * tip_share(state.kit),
         measured=dict(measured),
+        ours=next_try(state, evenings, measured=measured, found=bands) if evenings else None,
     )
 
 

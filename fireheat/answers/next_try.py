@@ -1,6 +1,6 @@
-"""The next try, by the handbook and by our own evenings: two bands of the same draws."""
+"""The next try, by the handbook and by our own evenings."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -9,13 +9,15 @@ import numpy as np
 from ..bands import Band
 from ..kit.kit import Try
 from ..quantities import InputError, default
+from ..spread import GAUGES, Spread, spread
 from ..trials.columns import TimedTry
 from ..trials.our_fire import OurFire, our_fire
 
-_DRAWS = 1000
+_DRAWS = 2000
 _LATEST = 7200.0  # what is later counts as never. [s]
 # Tries among which the one that tells most is looked for.
 _CANDIDATES = tuple((diameter, force) for diameter in (0.011, 0.016, 0.022) for force in (45, 75))
+_READS = {"density": "specific_gravity"} | dict.fromkeys(GAUGES, "friction")
 
 
 @dataclass(frozen=True)
@@ -25,13 +27,15 @@ class NextTry:
     Attributes
     ----------
     handbook : Band of float
-        Nine of ten tries, luck included, by all we do not know. [s]
+        Nine of ten tries, luck included, by all we do not know: as the explorer has it. [s]
     evenings : Band of float
-        The same, after our own tries. [s]
+        The same, after our own tries; without any, the handbook's. [s]
     tries : int
         How many there were.
     strange : tuple of str
         What about our tries is out of the ordinary: ``"level"``, or a setting.
+    slower_than : float
+        Which share of the fires that the handbook expects ours is slower than. [1]
     worth : Try
         The try of which our evenings know least, and which can still end with an ember.
     """
@@ -40,10 +44,17 @@ class NextTry:
     evenings: Band
     tries: int
     strange: tuple[str, ...]
+    slower_than: float
     worth: Try
 
 
-def next_try(state: Try, tries: Sequence[TimedTry]) -> NextTry:
+def next_try(
+    state: Try,
+    tries: Sequence[TimedTry],
+    *,
+    measured: Mapping[str, float | None] = {},
+    found: Spread | None = None,
+) -> NextTry:
     """Tell what to expect of a try, and which one would tell most.
 
     Parameters
@@ -51,7 +62,12 @@ def next_try(state: Try, tries: Sequence[TimedTry]) -> NextTry:
     state : Try
         The try.
     tries : sequence of TimedTry
-        Our own tries.
+        Our own tries. What was measured of the try holds for them, too, where nobody wrote down
+        anything else; all else is as in an ordinary one.
+    measured : mapping, optional
+        How well what is set was measured, as :func:`fireheat.spread.spread` takes it.
+    found : Spread, optional
+        What that says of the try, where it is known already.
 
     Returns
     -------
@@ -61,7 +77,7 @@ def next_try(state: Try, tries: Sequence[TimedTry]) -> NextTry:
     Raises
     ------
     InputError
-        If something is no try.
+        If something is no try, or as :func:`fireheat.spread.spread`.
 
     References
     ----------
@@ -70,25 +86,29 @@ def next_try(state: Try, tries: Sequence[TimedTry]) -> NextTry:
     Examples
     --------
     >>> found = next_try(Try(), [TimedTry(time=60.0, ended="ember")] * 4)
-    >>> found.evenings.high < found.handbook.high
-    True
+    >>> [round(time) for time in found.handbook], found.evenings.high < found.handbook.high
+    ([25, 56, 247], True)
     """
     if not isinstance(state, Try) or not isinstance(tries, Sequence):
         raise InputError(f"state is {state!r}, tries {tries!r}; allowed: a Try, a list of tries")
-    fire, worth = _fire(tuple(tries))
+    found = spread(state, measured=measured) if found is None else found
+    held = {_READS.get(key, key) for key in measured}
+    start = Try().changed(**{key: state.value(key) for key in sorted(held)})
+    fire, worth = _fire(tuple(tries), start, tuple(sorted(measured.items())))
     return NextTry(
-        handbook=_fire(())[0].band(state),
-        evenings=fire.band(state),
+        handbook=found.all,
+        evenings=fire.band(state) if tries else found.all,
         tries=len(tries),
         strange=tuple(fire.strange),
+        slower_than=fire.slower_than,
         worth=worth,
     )
 
 
 @lru_cache(maxsize=8)
-def _fire(tries: tuple[TimedTry, ...]) -> tuple[OurFire, Try]:
+def _fire(tries: tuple[TimedTry, ...], start: Try, readings: tuple) -> tuple[OurFire, Try]:
     """Weigh the draws, and find the try that they know least of; once for each log."""
-    fire = our_fire(tries, draws=_DRAWS)
+    fire = our_fire(tries, start=start, measured=dict(readings), draws=_DRAWS)
     states = [Try().changed(diameter=wide, force=float(force)) for wide, force in _CANDIDATES]
     bands = {state: fire.band(state) for state in states}
     able = [state for state in states if bands[state].likely < default("give_up")] or states

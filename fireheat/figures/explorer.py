@@ -9,6 +9,7 @@ from matplotlib.patches import Polygon
 from matplotlib.ticker import MaxNLocator
 
 from ..answers.explorer import Outlook
+from ..answers.next_try import NextTry
 from ..bands import Band
 from ..quantities import Quantity
 from ..spread import Outcomes
@@ -36,6 +37,7 @@ _SCALE = 1150.0  # pixels of a spindle's end for each metre
 _NAMED = 90  # pixels of a wall, for its name to stand in it
 _NEAR = 24  # names of values nearer than this to a lane's own are left out
 _ENDLESS = 2.0  # planks: where a band's end stands that is never
+_FOOT, _TICK, _WIDE = 24, 7, 146  # of a bracket under a lane, its ends, and a band's name
 _NUMBERS, _ENDS = 92, 117  # right end of numbers, and middle of the spindles beside them
 
 
@@ -106,6 +108,8 @@ class TimeField(Sketch):
             self.blanks[name] = self.add(page(self).add_patch(blank))
             if self._thickness:
                 self.ends[name] = SpindleEnd(self, f"{name}, spindle", _SCALE)
+        blue: Any = {"color": style.YOURS, "lw": 2.5, "clip_on": False, "label": "your evenings"}
+        self.ours = self.add(self.plank.axes.plot([], [], solid_joinstyle="miter", **blue)[0])
         mark: Any = {"ls": "", "clip_on": False, "color": style.EMBER, "mec": style.PAPER}
         plot = self.plank.axes.plot
         self.tried = self.add(plot([], [], "o", ms=9, label="tries", **mark)[0])
@@ -138,6 +142,7 @@ class TimeField(Sketch):
         self._move_least(now, at)
         then = self._move_before(before, at)
         self.now.show(now.spread, at)
+        self._bracket(now.ours, at)
         self._name_bars(now, at, tried)
         self._name_values(now, at, then)
         self._mark(tried, at)
@@ -202,14 +207,33 @@ class TimeField(Sketch):
         self._name("before", before, then)
         return then
 
+    def _bracket(self, ours, at):
+        """Stand what our evenings leave as a bracket under the lane, open if it runs off."""
+        shown = ours is not None and self.plank.holds(ours.evenings.low)
+        self.ours.set_visible(shown)
+        if shown:
+            low, high = ours.evenings.low, min(ours.evenings.high, self.plank.end)
+            foot = at + _FOOT
+            ends = [(low, foot - _TICK), (low, foot), (high, foot), (high, foot - _TICK)]
+            self.ours.set_data(*np.transpose(ends[: 4 if high < self.plank.end else 3]))
+
     def _name_bars(self, now, at, tried):
         wood, wide, plank = now.spread.wood, now.spread.all, self.plank
+        middle = max((plank.across(wood.low) + plank.across(wood.high)) / 2, _LEFT + 48)
         if plank.holds(wood.low):
-            middle = (plank.across(wood.low) + plank.across(wood.high)) / 2
-            self.write("your wood", max(middle, _LEFT + 48), at - 31, align="center", halo=True)
+            self.write("your wood", middle, at - 31, align="center", halo=True)
+        ours = now.ours if self.ours.get_visible() and tried is None else None
+        if ours:
+            place = sum(map(plank.across, ours.evenings.ends)) / 2
+            place = min(max(place, _LEFT + 60), _RIGHT - 60)
+            look: Any = {"color": style.YOURS, "align": "center", "halo": True}
+            self.write("your evenings", place, at + 36, **look)
         if plank.holds(wide.high) and tried is None:
             right = max(plank.across(wide.high), _LEFT + 190)
-            self.write("all we do not know", right, at + 33, align="right", halo=True)
+            if not ours:
+                self.write("all we do not know", right, at + 33, align="right", halo=True)
+            elif right - _WIDE > middle + 48:  # above, where there is room
+                self.write("all we do not know", right, at - 31, align="right", halo=True)
         if not plank.holds(wide.low):
             place = plank.across(now.now.bound) + 14
             self.write(f"no ember: {NEVER}", place, at, weight="bold", halo=True)
@@ -289,11 +313,27 @@ class TimeField(Sketch):
                 f"Ember, estimate {band_words(found.all)} (with wood like yours "
                 f"{band_words(found.wood)}, {likely_words(found.wood.likely)}) {at}."
             )
+        if now.ours:
+            words.append(f"By {evenings_words(now.ours)}.")
         words.append(f"Floor {floor_words(found.bound.likely)}.")
         words.append(where_words("Heat goes to", now.now.heat))
         if before is not None:
             words.append(f"Before: estimate {band_words(before.spread.all)}.")
         return " ".join(words)
+
+
+def evenings_words(ours: NextTry) -> str:
+    """Say what our own evenings leave of a band, and of how many tries that is.
+
+    Examples
+    --------
+    >>> from fireheat.answers.next_try import Try, next_try
+    >>> from fireheat.trials.columns import TimedTry
+    >>> evenings_words(next_try(Try(), [TimedTry(time=60.0, ended="ember")] * 4))
+    'your evenings, 4 tries: 45 to 80 s'
+    """
+    count = "1 try" if ours.tries == 1 else f"{ours.tries} tries"
+    return f"your evenings, {count}: {band_words(ours.evenings)}"
 
 
 _LESS = {"diameter": "thinner"}

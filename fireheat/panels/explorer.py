@@ -8,7 +8,7 @@ import ipywidgets as widgets
 from ..answers.explorer import Outlook, changes, outlook, ratio, ten_tries
 from ..answers.working import working
 from ..everyday import like_power, suns
-from ..figures.explorer import TimeField
+from ..figures.explorer import TimeField, evenings_words
 from ..figures.keeping import ENOUGH
 from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit
@@ -24,6 +24,7 @@ from ..words import (
 )
 from .base import ROW, bar, button, cells, tiles, unfolding
 from .controls import Choice, Slider
+from .our_log import our_log
 from .rings import CONTACTS
 from .trying import Trying
 from .two_bands import FLOOR_NOTE
@@ -76,6 +77,12 @@ class Explorer(Trying):
         self.play.observe(self._played, names="value")
         self._follow_strokes()
         self._follow_dust()
+        our_log.follow(self)
+
+    def log_moved(self) -> None:
+        """Show what the reader's own evenings leave, or show it no more."""
+        self._before_seen = None
+        self.refresh()
 
     def lay_out(self, controls):
         """Stand four sliders, the rest folded away, and all buttons in one row."""
@@ -200,7 +207,8 @@ class Explorer(Trying):
         upright = self._moved if state["across"] == _MOVED else state["across"]
         if upright in _DUST:
             upright = state["dust"]
-        return _outlook(self.now(state), upright, tuple(sorted(self.known(state).items())))
+        known = tuple(sorted(self.known(state).items()))
+        return _outlook(self.now(state), upright, known, our_log.own)
 
     def draw(self, answer, before):
         """Draw the field, the lane now and the one before, and single tries if they are wanted."""
@@ -281,9 +289,9 @@ class Explorer(Trying):
 
 
 @lru_cache(maxsize=8)
-def _outlook(state, across, measured):
+def _outlook(state, across, measured, evenings):
     """Work a state out once: units, single tries and what twice would do leave it as it is."""
-    return outlook(state, across=across, measured=dict(measured))
+    return outlook(state, across=across, measured=dict(measured), evenings=evenings)
 
 
 def _time_field(across, system):
@@ -292,6 +300,8 @@ def _time_field(across, system):
 
 def _ember_note(answer, before):
     lead = "" if before is None else f"against before: {factor_words(ratio(before, answer))}<br>"
+    if answer.ours:
+        lead += f'<span class="fh-ours">{evenings_words(answer.ours)}</span><br>'
     found = answer.spread.wood
     if answer.now.never:
         return f"{lead}most likely never: {answer.now.never}"

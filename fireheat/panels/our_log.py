@@ -13,6 +13,7 @@ from weakref import WeakSet
 import ipywidgets as widgets
 
 from ..quantities import InputError
+from ..trials.columns import TimedTry
 from ..trials.log import demo_log
 from ..trials.reading import Log, LogError, read_bytes, read_log
 from .base import bar, button, unbroken
@@ -43,6 +44,11 @@ class LogHolder:
         if self._log is None:
             self._log = read_log(demo_log())
         return self._log
+
+    @property
+    def own(self) -> tuple[TimedTry, ...]:
+        """Tries of a log of the reader's own; none while the invented evening is shown."""
+        return () if self._log is None else tuple(self._log.tries)
 
     def follow(self, follower: LogFollower) -> None:
         """Tell something of each other log from now on, as long as it is there."""

@@ -1,38 +1,40 @@
 r"""Our fire: what a club's own tries tell of all that nobody knew.
 
-Some thousand draws of all we do not know (:mod:`fireheat.spread`) each foretell every try of the
-evening. A draw that foretold them well counts more, by its likelihood
+Some thousand draws of all we do not know (:mod:`fireheat.trials.foretold`) each foretell every try
+of the evening. A draw that foretold them well counts more, by its likelihood
 
 .. math:: w \propto \prod_{embers} \frac{1}{\sigma} \varphi(z) \prod_{given\ up} \Phi(-z),
    \qquad z = \frac{\ln t - \ln \hat t}{\sigma}
 
 and the band of the next try is that of the weighted draws. How far tries lie apart is drawn, too.
+Depths worn, grams of dust and first smoke weigh the draws in the same way, where they were read.
 Draws that were never true do not tell: so the evening is first held against evenings that the
 draws themselves would have made, and what is out of the ordinary is announced.
 """
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
-from typing import Any
+from functools import cached_property
 
 import numpy as np
 from scipy import special, stats
 
 from ..bands import Band
-from ..constants import constant_band
 from ..kit.kit import Try
-from ..quantities import InputError, check_whole
-from ..spread import FEWEST_DRAWS, drawn_case, even_shares
+from ..quantities import InputError
 from .columns import TimedTry
+from .foretold import LATEST, Fires, dust_key, error_of, fires
 
 DRAWS = 4000
-_LATEST = np.log(7200.0)  # a time that is never, where a logarithm is asked for
-_SEED = 15
-_LUCKS = special.ndtri((np.arange(9) + 0.5) / 9)  # the middle of each ninth
-_LEVEL, _SLOPES = 0.03, 0.02  # false alarms, of the level and of all settings together
+_SEED = 16
+_LEVEL, _SLOPES = 0.02, 0.02  # false alarms, of the level and of all settings together
 _APART = 0.1  # ln of settings that are not alike
-_SETTINGS = ("diameter", "force", "speed", "moisture")
+_SETTINGS = ("diameter", "force", "speed", "friction", "moisture")
+_DUST = ("burn_in_depth", "dust_mass")
+_SHARES = np.array([0.05, 0.5, 0.95])
+_HALVINGS = 30  # of two hours' logarithm: to a millionth
+_MORE = 8  # times as many, of which dust picks
+_COUNTS = 1e-6  # of the heaviest draw: what weighs less moves no end
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,24 +43,25 @@ class OurFire:
 
     Attributes
     ----------
-    start : Try
-        What all tries have in common.
+    fires : Fires
+        The fires that the handbook holds possible.
     tries : tuple of TimedTry
         The tries.
-    weights : array
+    weights : ndarray
         How much each draw counts; their sum is one.
     strange : dict of str to float
         What about the evening is out of the ordinary, ``"level"`` or a setting: how probable an
         evening so strange is, if the draws are right. [1]
-    known : dict
-        What is guessed and measured, as in :func:`fireheat.spread.spread`.
+    slower_than : float
+        Which share of the handbook's fires ours is slower than: the place of its level among the
+        draws, by an even chance. [1]
     """
 
-    start: Try
+    fires: Fires
     tries: tuple[TimedTry, ...]
     weights: np.ndarray
     strange: dict[str, float]
-    known: dict[str, Any]
+    slower_than: float
 
     def band(self, state: Try) -> Band:
         """Tell the band of the next try's time, luck included, after these tries.
@@ -66,7 +69,7 @@ class OurFire:
         Parameters
         ----------
         state : Try
-            The next try.
+            The next try. Where the tries tell how much dust an ember takes, that is theirs.
 
         Returns
         -------
@@ -81,13 +84,16 @@ class OurFire:
         >>> ends.high / ends.low < 0.6 * wide.high / wide.low
         True
         """
-        foretold = _foretold(state, len(self.weights), self.known)
-        times = foretold[:, None] + _scatters(len(self.weights))[:, None] * _LUCKS
-        ordered = np.argsort(times, axis=None)
-        rising = np.cumsum(np.repeat(self.weights, len(_LUCKS))[ordered]) / self.weights.sum()
-        places = [np.searchsorted(rising, share * len(_LUCKS)) for share in (0.05, 0.5, 0.95)]
-        ends = [float(times.ravel()[ordered[min(p, times.size - 1)]]) for p in places]
-        return Band(*(float(np.exp(end)) if end < _LATEST else np.inf for end in ends))
+        fires, weights = self._counting
+        foretold = fires.foretold(self._theirs(state)).ember
+        foretold = np.where(foretold < LATEST, foretold, np.inf)[:, None]
+        scatter, wanted = fires.scatter[:, None], _SHARES * weights.sum()
+        low, high = np.full(3, -LATEST), np.full(3, 2 * LATEST)
+        for _ in range(_HALVINGS):
+            middle = (low + high) / 2
+            sooner = weights @ special.ndtr((middle - foretold) / scatter) < wanted
+            low, high = np.where(sooner, middle, low), np.where(sooner, high, middle)
+        return Band(*(float(np.exp(end)) if end < LATEST else np.inf for end in high))
 
     def worth(self, candidates: Sequence[Try], *, of: Try) -> list[float]:
         r"""Tell by how much of its variance one try more, of each kind, would narrow a time.
@@ -114,19 +120,32 @@ class OurFire:
         >>> same > other
         True
         """
-        wanted = self._off(of)
-        scatter = self.weights @ _scatters(len(self.weights)) ** 2
-        found = []
-        for candidate in candidates:
-            off = self._off(candidate)
-            both, own = self.weights @ (off * wanted), self.weights @ off**2
-            found.append(float(both**2 / ((own + scatter) * (self.weights @ wanted**2))))
+        fires, weights = self._counting
+        weights = weights / weights.sum()
+        scatter = weights @ fires.scatter**2
+
+        def off(state):
+            foretold = fires.foretold(self._theirs(state)).ember
+            return foretold - weights @ foretold
+
+        found, wanted = [], off(of)
+        for one in map(off, candidates):
+            both, own = weights @ (one * wanted), weights @ one**2
+            found.append(float(both**2 / ((own + scatter) * (weights @ wanted**2))))
         return found
 
-    def _off(self, state):
-        """Tell how far each draw's ln time lies off the middle of all."""
-        foretold = _foretold(state, len(self.weights), self.known)
-        return foretold - self.weights @ foretold
+    @cached_property
+    def _counting(self):
+        """The draws that count, and their weights."""
+        counts = self.weights > _COUNTS * self.weights.max()
+        return self.fires.of(counts), self.weights[counts]
+
+    def _theirs(self, state):
+        """Put in how much dust an ember takes, where the tries tell."""
+        if not _dusty(self.tries):
+            return state
+        key, start = dust_key(self.fires.start), self.fires.start
+        return state.changed(**{key: start.value(key)})
 
 
 def our_fire(
@@ -146,7 +165,8 @@ def our_fire(
     start : Try, optional
         What nobody wrote down of a try; an ordinary one if left out.
     guessed, measured : optional
-        As in :func:`fireheat.spread.spread`.
+        As in :func:`fireheat.spread.spread`. Where tries tell depths or grams, the dust of the
+        start is a guess, unless it was measured.
     draws : int, optional
         How many.
 
@@ -160,6 +180,16 @@ def our_fire(
     InputError
         If something is no try, or as :func:`fireheat.spread.spread`.
 
+    Notes
+    -----
+    Without a try the band is that of the handbook, :func:`fireheat.spread.spread`, at the ordinary
+    diameter: 23 to 250 s and 25 to 250 s, as what differs from learner to learner is taken out of
+    what an evening has in common. At other diameters it is wider, and later for thin ones. The
+    handbook takes the depth that is set as true there; what carries over from one diameter to
+    another must doubt whether the depth is the same, or the grams.
+
+    The depth that was worn when a try was given up is less than an ember would have taken.
+
     References
     ----------
     .. [1] Weighting draws by their likelihood: Smith & Gelfand, Bayesian statistics without tears,
@@ -170,29 +200,39 @@ def our_fire(
     Examples
     --------
     >>> fire = our_fire([TimedTry(time=900.0, ended="ember")] * 6)
-    >>> sorted(fire.strange)
-    ['level']
+    >>> sorted(fire.strange), round(fire.slower_than, 2)
+    (['level'], 0.99)
     """
-    start = Try() if start is None else start
     listed = isinstance(tries, Sequence) and all(isinstance(one, TimedTry) for one in tries)
-    if not (listed and isinstance(start, Try)):
+    if not (listed and (start is None or isinstance(start, Try))):
         raise InputError(f"tries is {tries!r}, start {start!r}; allowed: TimedTry(...), and a Try")
-    draws = check_whole("draws", draws, least=FEWEST_DRAWS)
-    drawn_case(start, even_shares(1), guessed=guessed, measured=measured)  # or say what is wrong
-    known = {"guessed": tuple(guessed), "measured": dict(measured)}
+    dust = dust_key(start or Try())
+    more = (dust,) if _dusty(tries) and dust not in {*guessed, *measured} else ()
+    handbook = fires(start, guessed=guessed, measured=measured, count=draws)
     if not tries:
-        count = len(_foretold(start, draws, known))
-        return OurFire(start, (), np.full(count, 1 / count), {}, known)
-    states = [_state(one, start) for one in tries]
-    distinct = {state: _foretold(state, draws, known) for state in dict.fromkeys(states)}
-    foretold = np.stack([distinct[state] for state in states], axis=-1)
+        return OurFire(handbook, (), np.full(draws, 1 / draws), {}, 0.5)
+    states = [_state(one, handbook.start) for one in tries]
+    possible = handbook
+    if _dusty(tries):
+        many = fires(start, guessed=(*guessed, *more), measured=measured, count=_MORE * draws)
+        possible = many.of(_picked(_normed(_dust_told(tries, many)), draws))
+    foretold = _each(states, possible.foretold)
+    embers, scatter = np.stack([each.ember for each in foretold], -1), possible.scatter[:, None]
     times, seen = np.log([one.time for one in tries]), np.array([one.observed for one in tries])
-    scatter = _scatters(draws)[:, None]
-    z = (times - foretold) / scatter
+    z = (times - embers) / scatter
     told = np.where(seen, -0.5 * z * z - np.log(scatter), special.log_ndtr(-z)).sum(axis=-1)
-    weights = np.exp(told - told.max())
-    strange = _strange(times, seen, foretold, scatter, states)
-    return OurFire(start, tuple(tries), weights / weights.sum(), strange, known)
+    weights = _normed(told + _smoke_told(tries, foretold, possible))
+    ours = _middle(embers.mean(axis=-1), weights)
+    theirs = np.mean([each.ember for each in _each(states, handbook.foretold)], axis=0)
+    place = (np.mean(theirs < ours) + np.mean(theirs <= ours)) / 2
+    strange = _strange(times, seen, embers, scatter, states)
+    return OurFire(possible, tuple(tries), weights, strange, float(place))
+
+
+def _each(alike, tell):
+    """Ask the same of each try, once for those that are alike."""
+    distinct = {one: tell(one) for one in dict.fromkeys(alike)}
+    return [distinct[one] for one in alike]
 
 
 def _state(one, start):
@@ -201,36 +241,71 @@ def _state(one, start):
     return start.changed(**{key: value for key, value in values.items() if value is not None})
 
 
-def _foretold(state, draws, known):
-    return _foretold_by(state, draws, known["guessed"], tuple(known["measured"].items()))
+def _dusty(tries):
+    return any(getattr(one, key) is not None for one in tries for key in _DUST)
 
 
-@lru_cache(maxsize=64)  # an evening has a few settings, and each further try asks for all of them
-def _foretold_by(state, draws, guessed, measured):
-    """Tell ln time of the ember in each draw, before luck."""
-    known = {"guessed": guessed, "measured": dict(measured)}
-    shares = even_shares(draws)
-    shares["luck"] = np.full(draws, 0.5)
-    ember = drawn_case(state, shares, **known, depth_in_doubt=True).quick()[1]
-    with np.errstate(divide="ignore"):
-        foretold = np.minimum(np.log(ember), _LATEST)
-    foretold.flags.writeable = False
-    return foretold
+def _normed(told):
+    weights = np.exp(told - told.max())
+    return weights / weights.sum()
 
 
-def _scatters(draws):
-    """Draw how far tries lie apart, whatever else is drawn."""
-    ends = constant_band("try_scatter")
-    place = np.random.default_rng(_SEED).standard_normal(draws) / special.ndtri(0.95)
-    reach = np.where(place < 0, ends.likely / ends.low, ends.high / ends.likely)
-    return ends.likely * reach**place
+def _dust_told(tries, possible):
+    """Hold what was read of the dust against each draw.
+
+    A worn end is as hard to measure on each try: the error of a reading is the same for all, and
+    luck is each one's own. What was worn when a try was given up is less than an ember would take.
+    """
+    told, own = 0.0, error_of("luck")
+    worn = _each([one.diameter for one in tries], possible.worn)
+    for number, key in enumerate(_DUST):
+        same, count, total = error_of(key), 0, 0.0
+        for one, each in zip(tries, worn, strict=True):
+            if (read := getattr(one, key)) is None:
+                continue
+            off = np.log(read) - each[number]
+            if one.observed:
+                count, total, told = count + 1, total + off, told - 0.5 * (off / own) ** 2
+            else:
+                told = told + special.log_ndtr(-off / np.hypot(own, same))
+        told = told + 0.5 * (same * total / own) ** 2 / (own**2 + count * same**2)
+    return told
+
+
+def _picked(weights, count):
+    """Pick so many draws by number, each as often as its weight asks, evenly."""
+    places = np.searchsorted(np.cumsum(weights), (np.arange(count) + 0.5) / count)
+    return np.minimum(places, len(weights) - 1)
+
+
+def _smoke_told(tries, foretold, possible):
+    """Hold the first smoke of tries that were given up against each draw.
+
+    Smoke goes with the square of the watts, an ember with little more than their first power: so
+    what a learner does to the ember, smoke has up to twice. Where an ember came, its own time says
+    more, and how the two belong together is then least known of all.
+    """
+    told = np.zeros(len(possible.scatter))
+    apart = error_of("smoke_time") ** 2 + error_of("luck") ** 2 + (2 * possible.learners) ** 2
+    for one, each in zip(tries, foretold, strict=True):
+        if one.smoke_time is not None and not one.observed:
+            off = np.log(one.smoke_time) - each.smoke
+            told -= 0.5 * (off * off / apart + np.log(apart))
+    return told
+
+
+def _middle(values, weights):
+    """Tell below which value half of the weight lies."""
+    ordered = np.argsort(values)
+    rising = np.cumsum(weights[ordered])
+    return values[ordered][np.searchsorted(rising, 0.5 * rising[-1])]
 
 
 def _strange(times, seen, foretold, scatter, states):
     """Hold the evening against those that the draws would have made."""
     patience = np.where(seen, np.max(times, where=~seen, initial=-np.inf), times)
     patience = np.where(np.isinf(patience), np.inf, np.maximum(patience, times))
-    luck = np.random.default_rng(_SEED + 1).standard_normal(foretold.shape)
+    luck = np.random.default_rng(_SEED).standard_normal(foretold.shape)
     made = np.minimum(foretold + scatter * luck, patience)
     names, columns = ["level"], [np.ones(len(times))]
     for key in _SETTINGS:
@@ -241,8 +316,8 @@ def _strange(times, seen, foretold, scatter, states):
     # Each time as a place among those made, so that settings with a long tail weigh no more.
     ranks = stats.rankdata(np.vstack([times, made]), axis=0)
     scores = special.ndtri((ranks - 0.5) / len(ranks))
-    features = scores @ np.linalg.pinv(np.stack(columns, axis=-1)).T
-    below = stats.rankdata(features, axis=0)[0] / (len(features) + 1)
+    ours, *theirs = scores @ np.linalg.pinv(np.stack(columns, axis=-1)).T
+    below = (1 + np.sum(theirs < ours, axis=0)) / (2 + len(theirs))
     chances = 2 * np.minimum(below, 1 - below)
     allowed = np.array([_LEVEL, *[_SLOPES / max(len(names) - 1, 1)] * (len(names) - 1)])
     return {

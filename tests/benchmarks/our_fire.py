@@ -2,31 +2,74 @@
 
     python tests/benchmarks/our_fire.py [evenings]
 
-Evenings are made by another engine and dice (tests/oracles/outcomes.py), with learners who differ,
-a power of the depth that nobody knows, and tries that are given up. Prints how many next tries lie
-in the 90 % band, its width in ln t against the handbook's, the share of evenings announced as
-strange, and of those that are strange: slower by far, or of the wrong sign.
+Evenings are made by another engine and dice (tests/oracles/outcomes.py). A fair truth comes from
+the same handbook: each unknown is thrown for the evening and again for each learner, so that both
+together are off as the table says, and learners lie so far apart as the drawn scatter of tries
+asks. Learners, a power of the depth that nobody knows, and tries that are given up are in it.
+
+Prints how many next tries lie in the 90 % band, its width in ln t against the handbook's, and the
+share of evenings announced as strange; the same for learners that are all alike, or far apart, and
+for logs with depths worn and first smoke. Then, of evenings slower by a factor, how many are
+announced, how many the best possible test would announce, and how many are said to be slower than
+nine of ten fires of the handbook; and how many of the wrong sign are announced.
 """
 
 import sys
 import time
+from functools import cache
+from itertools import product
 from pathlib import Path
 
 import numpy as np
 
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
-from oracles.outcomes import SET, followed, thrown
+from oracles.outcomes import NINETEEN_IN_TWENTY, SET, followed, thrown
 
+from fireheat.data import table
 from fireheat.kit.kit import Try
 from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
 from fireheat.trials.our_fire import our_fire
 
-LEARNERS, LEARNER_SCATTER = 6, 0.15
+LEARNERS, DESIGNS = 6, 10
+PATIENCE = 1500.0  # the longest that a log takes as ordinary, nearly
 KNOWN = {
     "all measured": {"guessed": (), "measured": dict.fromkeys(SET)},
     "all guessed": {"guessed": SET, "measured": {}},
 }
+FACTORS = (3.0, 4.5, 6.0, 9.0, 12.0)
+
+
+class Club:
+    """Dice for one evening a column: part of each throw is the evening's, part the learner's."""
+
+    def __init__(self, dice, shape, known, scatter=None, likely=False):
+        row, (_, count) = table("constants")["try_scatter"], shape
+        place = dice.standard_normal(count) / NINETEEN_IN_TWENTY
+        reach = np.where(place < 0, row["value"] / row["low"], row["high"] / row["value"])
+        scatter = row["value"] * reach**place if scatter is None else np.full(count, scatter)
+        luck = np.log(table("spread")["luck"]["high"]) / NINETEEN_IN_TWENTY
+        learners = np.maximum(scatter**2 - luck**2, 0.0)
+        self.own = np.minimum(learners / np.log(levels(known)).var(), 1.0)
+        self.dice, self.who = dice, dice.integers(LEARNERS, size=shape)
+        self.common = np.sqrt(1 - self.own) * (not likely)
+
+    def standard_normal(self, shape):
+        """Throw for the evening and for each learner, and mix."""
+        evening, learner = (self.dice.standard_normal((n, shape[1])) for n in (1, LEARNERS))
+        learner = np.take_along_axis(learner, self.who, axis=0)
+        return self.common * evening + np.sqrt(self.own) * learner
+
+
+def levels(known):
+    """Ln times of an ordinary try on many evenings, by the other engine, without luck."""
+    return _levels(known["guessed"], tuple(known["measured"]))
+
+
+@cache
+def _levels(guessed, measured):
+    off = thrown(np.random.default_rng(0), (1, 2000), guessed=guessed, measured=measured)
+    return np.minimum(followed([Try()], off)[1][0], 7200.0)
 
 
 def states(dice, count):
@@ -40,69 +83,97 @@ def states(dice, count):
     ]
 
 
-def evenings(tried, count, *, seed, known):
-    """Times of so many tries on so many evenings, each with unknowns of its own."""
+def evenings(tried, count, *, seed, known, scatter=None, likely=False):
+    """Smoke, ember and depth of so many tries on so many evenings, each with its own unknowns.
+
+    Where all unknowns have their likely values, only learners and luck tell evenings apart.
+    """
     dice = np.random.default_rng(seed)
-    off = thrown(dice, (1, count), guessed=known["guessed"], measured=tuple(known["measured"]))
+    shape = (len(tried), count)
+    club = Club(dice, shape, known, scatter, likely)
+    off = thrown(club, shape, guessed=known["guessed"], measured=tuple(known["measured"]))
     wider = np.array([[state.kit.diameter / 0.016] for state in tried])
     off["burn_in_depth"] = off["burn_in_depth"] * wider ** -dice.uniform(0, 2, (1, count))
-    made = followed(tried, off)[1]
-    who = dice.integers(LEARNERS, size=made.shape)
-    learner = dice.normal(0, LEARNER_SCATTER, (LEARNERS, count))
-    luck = thrown(dice, made.shape)["luck"]
-    return made * luck * np.exp(np.take_along_axis(learner, who, axis=0))
+    luck = thrown(dice, shape)["luck"]
+    smoke, ember = (found * luck for found in followed(tried, off))
+    return smoke, ember, 0.004 * off["burn_in_depth"]
 
 
-def fires(tried, made, share, known):
-    """Our fire after each evening, all but the last try of it."""
-    for column in made.T:
-        given = np.minimum(column[:-1], 1500.0)
-        patience = np.quantile(given, 1 - share) if share else 1500.0
-        patience = max(patience, 8.0)
-        yield our_fire(
-            [
-                TimedTry(
-                    time=float(np.clip(t, 5.0, patience)),
-                    ended=AN_EMBER if t <= patience else GAVE_UP,
-                    diameter=state.kit.diameter,
-                    force=state.effort.force,
-                )
-                for t, state in zip(column, tried[:-1], strict=False)
-            ],
-            **known,
-        )
+def fires(tried, made, share, known, *, more=False, draws=1000):
+    """Our fire after each evening, all but the last try of it; depth and smoke logged or not."""
+    dice = np.random.default_rng(3)
+    for smoke, ember, depth in zip(*(each.T for each in made), strict=True):
+        given = np.minimum(ember[:-1], PATIENCE)
+        patience = max(np.quantile(given, 1 - share) if share else PATIENCE, 8.0)
+        tries = []
+        for t, s, d, state in zip(given, smoke, depth, tried[:-1], strict=False):
+            ended = float(np.clip(t, 5.0, patience))
+            fields = {"diameter": state.kit.diameter, "force": state.effort.force}
+            if more:
+                worn, seen = np.exp(dice.normal(0, 0.11, 2))
+                if 5e-4 < (worn := d * worn * ended / max(t, ended)) < 0.02:
+                    fields["burn_in_depth"] = worn
+                if 0.5 < s * seen < min(ended, 290.0):
+                    fields["smoke_time"] = s * seen
+            kind = AN_EMBER if t <= patience and t < PATIENCE else GAVE_UP
+            tries.append(TimedTry(time=ended, ended=kind, **fields))
+        yield our_fire(tries, draws=draws, **known)
 
 
-def judged(tries, share, known, count, *, seed=1):
+def judged(tries, share, known, count, *, seed=1, designs=DESIGNS, scatter=None, more=False):
     """Coverage, width against the handbook's, and share announced."""
-    dice = np.random.default_rng(seed)
-    tried = states(dice, tries + 1)
-    made = evenings(tried, count, seed=seed, known=known)
-    wide = our_fire([], **known).band(tried[-1])
     held, width, told = [], [], []
-    for fire, truth in zip(fires(tried, made, share, known), made[-1], strict=True):
-        band = fire.band(tried[-1])
-        held.append(band.low <= truth <= band.high)
-        # Later than two hours is never, on both sides.
-        ends = [(one.low, min(one.high, 7200.0)) for one in (band, wide)]
-        narrow, whole = (np.log(high / low) for low, high in ends)
-        width.append(narrow / whole)
-        told.append(bool(fire.strange))
+    for design in range(designs):
+        dice = np.random.default_rng((seed, design))
+        tried = states(dice, tries + 1)
+        made = evenings(tried, count // designs, seed=dice, known=known, scatter=scatter)
+        wide = our_fire([], draws=1000, **known).band(tried[-1])
+        for fire, truth in zip(
+            fires(tried, made, share, known, more=more), made[1][-1], strict=True
+        ):
+            band = fire.band(tried[-1])
+            held.append(band.low <= truth <= band.high)
+            # Later than two hours is never, on both sides.
+            ends = [np.minimum(one.ends, 7200.0) for one in (band, wide)]
+            narrow, whole = (np.log(high / low) for low, high in ends)
+            width.append(narrow / whole)
+            told.append(bool(fire.strange))
     return np.mean(held), np.median(width), np.mean(told)
 
 
-def announced(change, known, count, *, tries=12, seed=2):
-    """Share of evenings with a strange truth that are announced."""
-    tried = states(np.random.default_rng(seed), tries + 1)
-    made = evenings([change(state) for state in tried], count, seed=seed, known=known)
-    slower = 1.0
-    if change is slow:
-        slower = 4.5 if known["measured"] else 9.0
-    return np.mean([bool(fire.strange) for fire in fires(tried, made * slower, 0.0, known)])
+def slower(factor, known, count, *, tries=12, seed=2, likely=False):
+    """Share of slower evenings announced, and said to be slower than nine of ten.
+
+    Slower than an evening that the handbook makes, or than its likely one.
+    """
+    told, nine = [], []
+    for design in range(DESIGNS):
+        dice = np.random.default_rng((seed, design))
+        tried = states(dice, tries + 1)
+        made = evenings(tried, count // DESIGNS, seed=dice, known=known, likely=likely)
+        made = [made[0] * factor, made[1] * factor, made[2]]
+        for fire in fires(tried, made, 0.0, known):
+            told.append("level" in fire.strange)
+            nine.append(fire.slower_than >= 0.9)
+    return np.mean(told), np.mean(nine)
 
 
-def slow(state):
-    return state
+def best_possible(factor, known):
+    """Power of the test that knows the level of an evening exactly, at 5 % false alarms."""
+    level = levels(known)
+    return np.mean(level * factor > np.quantile(level, 0.95))
+
+
+def wrong_sign(change, known, count, *, tries=12, seed=2):
+    """Share of evenings on which a setting works the other way round that are announced."""
+    told = []
+    for design in range(DESIGNS):
+        dice = np.random.default_rng((seed, design))
+        tried = states(dice, tries + 1)
+        turned = [change(state) for state in tried]
+        made = evenings(turned, count // DESIGNS, seed=dice, known=known)
+        told += [bool(fire.strange) for fire in fires(tried, made, 0.0, known)]
+    return np.mean(told)
 
 
 def turned_diameter(state):
@@ -113,22 +184,37 @@ def turned_force(state):
     return state.changed(force=65.0**2 / state.effort.force)
 
 
-if __name__ == "__main__":
-    count = int(sys.argv[1]) if len(sys.argv) > 1 else 100
-    print("known         tries  given up   held   width  announced")
-    for name, known in KNOWN.items():
-        for tries in (6, 12, 24):
-            for share in (0.0, 0.25, 0.5):
-                found = judged(tries, share, known, count)
-                words = "{:6.1%} {:6.2f}  {:6.1%}".format(*found)
-                print(f"{name:13} {tries:5} {share:8.0%}  {words}", flush=True)
-        for change in (slow, turned_diameter, turned_force):
-            print(
-                f"{name:13} {change.__name__:16} announced {announced(change, known, count):.0%}",
-                flush=True,
-            )
+def print_judged(words, *args, **more):
+    held, width, told = judged(*args, **more)
+    print(f"{words}  {held:6.1%} {width:6.2f}  {told:6.1%}", flush=True)
+
+
+def main(count):
+    print("known         tries  given up    held  width  announced")
+    for name, tries, share in product(KNOWN, (6, 12, 24), (0.0, 0.25, 0.5)):
+        print_judged(f"{name:13} {tries:5} {share:8.0%}", tries, share, KNOWN[name], count)
+    for name, scatter in product(KNOWN, (0.136, 0.2, 0.25, 0.4)):
+        words = f"{name:13}    12      25%, tries lie {scatter} apart"
+        print_judged(words, 12, 0.25, KNOWN[name], count, scatter=scatter)
+    for name, tries in product(KNOWN, (6, 12)):
+        words = f"{name:13} {tries:5}      25%, depths and smoke logged"
+        print_judged(words, tries, 0.25, KNOWN[name], count, more=True)
+    print("known         slower by  announced  best possible  slower than 9 of 10  the likely fire")
+    for name, factor in product(KNOWN, FACTORS):
+        told, nine = slower(factor, KNOWN[name], count)
+        best = best_possible(factor, KNOWN[name])
+        likely = slower(factor, KNOWN[name], count, likely=True)
+        words = f"{told:8.0%} {best:10.0%} {nine:14.0%} {likely[0]:12.0%} {likely[1]:5.0%}"
+        print(f"{name:13} {factor:8}  {words}", flush=True)
+    for name, change in product(KNOWN, (turned_diameter, turned_force)):
+        told = wrong_sign(change, KNOWN[name], count)
+        print(f"{name:13} {change.__name__:16} announced {told:.0%}", flush=True)
     tried = [TimedTry(time=60.0, ended=AN_EMBER, force=50.0 + n) for n in range(12)]
     for words, some in (("twelve tries, each another", tried[:-1]), ("one more", tried)):
         start = time.perf_counter()
         our_fire(some)
         print(f"{words}: {1000 * (time.perf_counter() - start):.0f} ms")
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else 400)

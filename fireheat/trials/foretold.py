@@ -1,0 +1,248 @@
+r"""What each draw of all we do not know foretells of a try, before learners and luck differ.
+
+The handbook's band (:func:`fireheat.spread.spread`) is of single tries by somebody. On an evening
+part of what nobody knew is the same for all tries, and part differs from learner to learner. Both
+parts are in that band already. So how far learners lie apart, L in ln time, is taken out of what
+the evening has in common: places of a draw on the normal curve of each unknown are multiplied by
+
+.. math:: c = \sqrt{1 - L^2 / V}
+
+where V is the variance of ln time over all draws. Common part, learners and luck together then
+spread as far as the handbook says, whatever L is.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy import special
+
+from ..constants import constant, constant_band
+from ..kit.bowing import area_factor
+from ..kit.kit import Try
+from ..kit.wood import density
+from ..quantities import InputError, check_whole
+from ..spread import FEWEST_DRAWS, drawn_case, even_shares, settable
+from ..unknowns import unknown
+
+LATEST = float(np.log(7200.0))  # a time that is never, where a logarithm is asked for
+_SEED = 15
+_END = float(special.ndtri(0.95))
+_FEW = 256  # draws that tell how wide the band is
+_BLOCK = 1000  # draws reckoned at once: so many stay near the processor, which is twice as quick
+_ALIKE = ("luck", "luck of the other", "depth_exponent")  # no learner's: of one try, and of nature
+
+
+class Foretold(NamedTuple):
+    """What the draws foretell of one try, as logarithms; a time that is never is two hours.
+
+    Attributes
+    ----------
+    ember, smoke : ndarray
+        Time of the ember, and of first smoke. [1]
+    """
+
+    ember: np.ndarray
+    smoke: np.ndarray
+
+
+@dataclass(frozen=True, eq=False)
+class Fires:
+    """The fires that the handbook holds possible: many draws of all we do not know.
+
+    Attributes
+    ----------
+    start : Try
+        What all tries have in common.
+    known : dict
+        What is guessed and measured, as :func:`fireheat.spread.spread` takes it.
+    shares : dict of str to ndarray
+        Where each draw stands in what an evening has in common, by row of the table. [1]
+    scatter : ndarray
+        How far tries of an evening lie apart in each draw, in ln time. [1]
+    learners : ndarray
+        How far learners lie apart: what luck leaves of that. [1]
+    """
+
+    start: Try
+    known: dict[str, Any]
+    shares: dict[str, np.ndarray]
+    scatter: np.ndarray
+    learners: np.ndarray
+
+    def foretold(self, state: Try) -> Foretold:
+        """Tell what each draw foretells of a try.
+
+        Parameters
+        ----------
+        state : Try
+            The try.
+
+        Returns
+        -------
+        Foretold
+            Arrays as long as there are draws.
+        """
+        return _foretold(self, state)
+
+    def worn(self, diameter: float | None = None) -> tuple[np.ndarray, np.ndarray]:
+        """Tell what a ruler and a scale read of the dust of one ember, as logarithms.
+
+        Parameters
+        ----------
+        diameter : float, optional
+            Of the spindle; that of the start if left out. [m]
+
+        Returns
+        -------
+        depth, mass : ndarray
+            For each draw. [1]
+        """
+        state = self.start if diameter is None else self.start.changed(diameter=diameter)
+        made = self._case(state, self.shares)
+        wider = unknown("area").at(self.shares["area"]) * area_factor(state.kit.contact)
+        heavy = unknown("density").at(self.shares["density"])
+        heavy = 1.0 if "density" in self.known["measured"] else heavy
+        dry = density(state.kit.specific_gravity) * heavy
+        return np.log(made.depth * wider), np.log(made.depth * np.pi * made.radius**2 * dry)
+
+    def of(self, chosen: np.ndarray) -> "Fires":
+        """Keep some of the draws, by number."""
+        shares = {key: share[chosen] for key, share in self.shares.items()}
+        return replace(
+            self, shares=shares, scatter=self.scatter[chosen], learners=self.learners[chosen]
+        )
+
+    def _case(self, state, shares):
+        return drawn_case(state, shares, **self.known, depth_in_doubt=True)
+
+
+def fires(
+    start: Try | None = None,
+    *,
+    guessed: tuple[str, ...] = (),
+    measured: Mapping[str, float | None] = {},
+    count: int = 4000,
+) -> Fires:
+    """Name the fires that the handbook holds possible.
+
+    Parameters
+    ----------
+    start : Try, optional
+        What all tries have in common; an ordinary one if left out.
+    guessed, measured : optional
+        As in :func:`fireheat.spread.spread`.
+    count : int, optional
+        How many draws.
+
+    Returns
+    -------
+    Fires
+        The draws.
+
+    Raises
+    ------
+    InputError
+        If the start is no try, or as :func:`fireheat.spread.spread`.
+
+    References
+    ----------
+    .. [1] Variance within groups and between them: Gelman & Hill, Data Analysis Using Regression
+       and Multilevel/Hierarchical Models, 2007, chapter 12. (from memory)
+
+    Examples
+    --------
+    >>> found = fires(count=1000)
+    >>> round(float(np.exp(np.median(found.foretold(Try()).ember))))
+    63
+    >>> [f"{np.exp(each[0]):.5f}" for each in found.worn()]
+    ['0.00400', '0.00026']
+    """
+    start = Try() if start is None else start
+    if not isinstance(start, Try):
+        raise InputError(f"start is {start!r}; allowed: a Try")
+    count = check_whole("count", count, least=FEWEST_DRAWS)
+    drawn_case(start, even_shares(1), guessed=guessed, measured=measured)  # or say what is wrong
+    return _fires(start, tuple(guessed), tuple(sorted(measured.items())), count)
+
+
+@lru_cache(maxsize=16)
+def _fires(start, guessed, readings, count):
+    known = {"guessed": guessed, "measured": dict(readings)}
+    shares = even_shares(count) | {"luck": np.full(count, 0.5)}
+    ends = constant_band("try_scatter")
+    place = np.random.default_rng(_SEED).standard_normal(count) / _END
+    scatter = (
+        ends.likely * np.where(place < 0, ends.likely / ends.low, ends.high / ends.likely) ** place
+    )
+    learners = np.sqrt(np.maximum(scatter**2 - error_of("luck") ** 2, 0.0))
+    few = {key: share[:_FEW] for key, share in shares.items()}
+    wide = _width(drawn_case(start, few, **known).quick()[1])
+    common = np.sqrt(np.maximum(1 - (learners / wide) ** 2, 0.0))
+    for key in set(shares) - set(_ALIKE):
+        shares[key] = special.ndtr(common * special.ndtri(shares[key]))
+    return Fires(start, known, shares, scatter, learners)
+
+
+def _width(ember):
+    """Tell the deviation of ln time that a normal curve would have between the same ends."""
+    low, high = np.quantile(ember, (0.05, 0.95), method="nearest")
+    return max((min(np.log(high), LATEST) - np.log(low)) / (2 * _END), 1e-6)
+
+
+@lru_cache(maxsize=96)  # an evening has a few settings, and each further try asks for all of them
+def _foretold(fires, state):
+    blocks = range(
+        0, len(fires.scatter), _BLOCK
+    )  # small ones stay near the processor: twice as quick
+    made = [fires.of(np.s_[first : first + _BLOCK]) for first in blocks]
+    with np.errstate(divide="ignore"):
+        smoke, ember = (
+            np.minimum(np.log(np.concatenate(times)), LATEST)
+            for times in zip(*(one._case(state, one.shares).quick() for one in made), strict=True)
+        )
+    for each in (ember, smoke):
+        each.flags.writeable = False
+    return Foretold(ember, smoke)
+
+
+def error_of(reading: str) -> float:
+    """Tell how far off one reading may be in a try of its own, as a deviation of its logarithm.
+
+    Parameters
+    ----------
+    reading : str
+        ``"burn_in_depth"``, ``"dust_mass"``, ``"smoke_time"``, or ``"luck"``: of a time itself.
+
+    Returns
+    -------
+    float
+        One standard deviation. [1]
+
+    References
+    ----------
+    .. [1] ``data/spread.toml``, and ``smoke_seen`` of ``data/constants.toml``.
+
+    Examples
+    --------
+    >>> round(error_of("luck"), 3), round(error_of("dust_mass"), 3)
+    (0.136, 0.058)
+    """
+    if reading == "smoke_time":
+        return float(np.log1p(constant("smoke_seen")) / _END)
+    row = unknown(reading)
+    low, high = row.measured or row.band.ends
+    return float(np.log(high / low) / (2 * _END))
+
+
+def dust_key(state: Try) -> str:
+    """Name how the dust of one ember is set: ``"burn_in_depth"`` or ``"dust_mass"``.
+
+    Examples
+    --------
+    >>> dust_key(Try())
+    'burn_in_depth'
+    """
+    return "dust_mass" if "dust_mass" in settable(state) else "burn_in_depth"
