@@ -27,7 +27,7 @@ function line({ key, words, counts, says, heard, now }) {
   open.dataset.key = key;
   if (now) open.setAttribute("aria-current", "true");
   const end = counts.length ? bar(counts) : piece("shut", says);
-  open.append(piece("saying", words), end, piece("fate", counts.length ? says : ""));
+  open.append(piece("saying", words), piece("fate", counts.length ? says : ""), end);
   open.append(piece("heard", heard));
   row.append(open);
   return row;
@@ -59,7 +59,27 @@ function render({ model, el }) {
   list.addEventListener("keydown", step);
   model.on("change:rows", show);
   show();
-  return () => model.off("change:rows", show);
+  // What had the focus may be gone, as a ballot is once it is counted: keys must still be heard.
+  let court = null, last = null;
+  const note = (event) => (last = event.target);
+  const gone = new MutationObserver(() => {
+    const lost = document.activeElement === document.body || document.activeElement === last;
+    if (!last || !lost || (last.isConnected && last.checkVisibility())) return;
+    const able = [...court.querySelectorAll(".fh-docket button, .fh-ask input, .fh-court-keys button")];
+    able.find((part) => part.checkVisibility())?.focus({ preventScroll: true });
+  });
+  // It is put into the page a little later.
+  const frame = requestAnimationFrame(() => {
+    court = el.closest(".fh-court");
+    court?.addEventListener("focusin", note);
+    if (court) gone.observe(court, { subtree: true, childList: true, attributeFilter: ["style", "class"] });
+  });
+  return () => {
+    cancelAnimationFrame(frame);
+    gone.disconnect();
+    court?.removeEventListener("focusin", note);
+    model.off("change:rows", show);
+  };
 }
 
 export default { render };

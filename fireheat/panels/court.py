@@ -25,6 +25,10 @@ from .units import GivenUnits
 
 _HERE = Path(__file__).parent
 _VOTES = *KINDS, DEPENDS
+_LEGEND = (
+    '<span><i class="fh-helped"></i> helped <i class="fh-same"></i> no matter '
+    '<i class="fh-harmed"></i> harmed, of 100</span>'
+)
 _CURRENT = ' aria-current="true"'
 _SHUT = "no vote yet"
 _VERDICT_NOTES = "the same in all three groups", "it turns with the group"
@@ -53,6 +57,7 @@ class _Bench(Panel):
         self.all = button("All sayings", self.show_all)
         self.mine = button("Use my kit", self.turn_mine)
         self.mine_said, self.untold = widgets.HTML(), widgets.HTML(_untold_words())
+        self.legend = widgets.HTML(_LEGEND)
         heard = {key: row.words for key, row in sayings().items() if row.change}
         groups = {key: row.name for key, row in populations().items()}
         controls = {
@@ -69,7 +74,7 @@ class _Bench(Panel):
         head, face, shot, side, _, foot = self.stage.children
         self.head = head.children[0]
         group = bar(self.control["population"].widget)
-        keys = bar(self.again, self.following, self.all, self.mine)
+        keys = bar(self.again, self.following, self.all, self.mine, self.legend)
         for part in (self.keep_button, self.drop_button, self.reset_button):
             for kind in part._dom_classes:
                 part.remove_class(kind)
@@ -82,6 +87,7 @@ class _Bench(Panel):
             "fh-count": self.count,
             "fh-court-keys": keys,
             "fh-docket": self.docket,
+            "fh-legend": self.legend,
             "fh-note fh-untold": self.untold,
         }
         for kinds, part in classes.items():
@@ -147,7 +153,9 @@ class _Bench(Panel):
             widget.observe(self._may_count, names="value")
         words = f"{html.escape(self._asked)}"
         heard = widgets.HTML(f'<div class="fh-question fh-heard">{words}</div>')
-        self.ballot.children = [heard, self.vote, self.hands, self.count]
+        meant = widgets.HTML(unbroken(html.escape(_meant(sayings()[self.saying]))))
+        meant.add_class("fh-meant")
+        self.ballot.children = [heard, self.vote, self.hands, self.count, meant]
         self._ballot_of = self.saying
         self._may_count()
 
@@ -235,6 +243,7 @@ class _Bench(Panel):
         self.all.description = "Back to the saying" if self.listed else "All sayings"
         self.mine.description = "Take my kit off" if self.taken else "Use my kit"
         _show(self.mine, not self.listed)
+        _show(self.legend, self.listed)
         kit = f"{BADGE}: {reading_words(self.taken, self.system)}." if self.taken else ""
         self._say_mine(kit)
         self.docket.rows = [self._row(key) for _, key in self.control["saying"].widget.options]
@@ -255,10 +264,8 @@ class _Bench(Panel):
             for key, row in populations().items()
         )
         row = answer.saying
-        small = f"Meant for: {row.aimed}. {row.source.capitalize()}. {row.note.capitalize()}".strip(
-            ". "
-        )
-        paragraphs.append(f"<small>{html.escape(small)}.</small>")
+        small = " ".join(_sentence(words) for words in (_meant(row), row.source, row.note) if words)
+        paragraphs.append(f"<small>{html.escape(small)}</small>")
         return f"<ul>{groups}</ul><p>{'</p><p>'.join(paragraphs)}</p>"
 
     def _row(self, key):
@@ -270,6 +277,14 @@ class _Bench(Panel):
         counts = answer.counts
         heard = f": helped {counts[HELPS]}, no matter {counts[NO_MATTER]}, harmed {counts[HARMS]}."
         return row | {"counts": [*counts.values()], "says": answer.verdict.says, "heard": heard}
+
+
+def _meant(saying):
+    return f"Meant for: {saying.aimed}."
+
+
+def _sentence(words):
+    return f"{words[0].upper()}{words[1:].rstrip('.')}."
 
 
 def _untold_words():
