@@ -126,8 +126,9 @@ class Diagnosis:
     @property
     def tell_apart(self) -> str:
         """What would tell the first two causes apart; empty if nothing can be said."""
-        told = [f"{one.cause.name}: {one.cause.look}." for one in self.first_two]
-        return " ".join(words[0].upper() + words[1:] for words in told)
+        return " ".join(
+            f"{one.cause.name.capitalize()}? {one.cause.look}" for one in self.first_two
+        )
 
 
 @cache

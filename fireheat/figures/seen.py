@@ -10,10 +10,11 @@ from . import style
 from .lane import page
 from .sketch import Sketch
 
-_WIDTH, _TOP, _STEP = 800, 30, 60
+_WIDTH, _TOP, _STEP = 800, 28, 52
 _HEIGHT = _TOP + _STEP * MOST_CAUSES + 6
-_LEFT, _FIRST, _GAP = 16, 330, 34  # where names begin, and the first of ten discs
+_LEFT, _FIRST, _GAP = 10, 330, 34  # where rows begin, and the first of ten discs
 _TEN = 10
+_COUNTED = "by the model: of 10 made-up tries that look so, this many have it"
 
 
 class CauseDiscs(Sketch):
@@ -50,7 +51,7 @@ class CauseDiscs(Sketch):
         """Move to new causes and return the sentence that says what is shown."""
         self.clear()
         self.write(
-            "of 10 made-up tries that look like this, so many have it",
+            _COUNTED,
             _FIRST - 12,
             12,
             color=style.QUIET,
@@ -72,7 +73,8 @@ class CauseDiscs(Sketch):
         if one is None:
             return
         weight = "bold" if row < 2 else "normal"
-        self.write(f"{row + 1}  {one.name}", _LEFT, y, size=16, weight=weight)
+        self.write(f"{row + 1}", _LEFT, y, size=16, weight=weight)
+        self.write(one.name, _LEFT + 26, y, size=16, weight=weight)
         if counted:
             self.write(one.share, _FIRST + _GAP * _TEN, y)
         else:

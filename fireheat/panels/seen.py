@@ -30,9 +30,7 @@ class WhatWasSeen(Panel):
 
     def __init__(self, units: GivenUnits = None):
         controls = {key: Tick(one.name) for key, one in observations().items()}
-        caution = widgets.HTML(
-            f'<div class="fh-note">{_CAUTION}</div><div class="fh-caution">{_CAUTION}</div>'
-        )
+        caution = widgets.HTML(f'<div class="fh-hot">{_CAUTION}</div>')
         super().__init__(controls, [cells(controls, *controls), caution], units)
         self.add_class("fh-ticks")
 
@@ -48,11 +46,14 @@ class WhatWasSeen(Panel):
     def results(self, answer, before):
         """Spell the one thing to try next, why, and what tells the first two causes apart."""
         found, then = answer.found, f"before: {before_words(before)}" if before else ""
-        why = ""
-        if found.causes:
-            why = f"{found.causes[0].cause.why} <b>Which one?</b> {found.tell_apart}"
+        why = found.causes[0].cause.why if found.causes else ""
+        step = html.escape(found.next_step or answer.word)
+        apart = "".join(
+            f"<span><b>{place}&ensp;{one.cause.name}?</b> {one.cause.look}</span>"
+            for place, one in enumerate(found.first_two, start=1)
+        )
         return (
-            '<div class="fh-tiles"><div class="fh-tile"><span class="fh-what">One thing to try next'
-            f"</span><b>{html.escape(found.next_step or answer.word)}</b>"
-            f'<span class="fh-before">{then}</span></div></div><div class="fh-apart">{why}</div>'
+            '<div class="fh-tiles"><div class="fh-tile">'
+            f'<span class="fh-what">One thing to try next</span><b>{step}</b><small>{why}</small>'
+            f'<span class="fh-before">{then}</span></div></div><div class="fh-apart">{apart}</div>'
         )
