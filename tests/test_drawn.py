@@ -7,6 +7,7 @@ nothing else. Places of words are the layout's, in pixels; so are the sizes of m
 
 import dataclasses
 import importlib
+import itertools
 import pkgutil
 import re
 from collections import Counter
@@ -45,6 +46,9 @@ from fireheat.answers.woods import woodpile
 from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.cases import case as case_of
+from fireheat.coach.learner import Learner
+from fireheat.coach.seen import likely_causes
+from fireheat.coach.verdicts import for_learner, verdict
 from fireheat.data import table
 from fireheat.ember.catchers import catchers
 from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness, sheet
@@ -64,6 +68,7 @@ from fireheat.kit.kit import Air, Effort, Kit, Try
 from fireheat.kit.moisture import equilibrium_moisture
 from fireheat.kit.wood import density, wood, woods
 from fireheat.lessons import card
+from fireheat.my_kit import MyKit
 from fireheat.panels.mine import my_kit
 from fireheat.person.arm import arms
 from fireheat.person.beat import beat_track
@@ -471,6 +476,18 @@ def lane(meant, sketch, plank, name, found, y, outlined=None):
         meant.line(f"{name}, floor", plank, [floor, floor], [y - 17, y + 17], style.INK)
         foot = y + 22 + np.array([-4, 4, 0, 0, 4, -4])
         meant.line(f"{name}, floor's range", plank, [*3 * [low], *3 * [high]], foot, style.INK)
+
+
+def name_of_range(meant, sketch, plank, found, y, pole=0.0):
+    """What the bracket under a wall is, beside it, if there is room and no other word there."""
+    words, place = "too soon ends about here", across(plank, found.bound.high) + 10
+    right = place + sketch.width(words)
+    others = [word.box for word in sketch.written() if word.text != words]
+    taken = [box for box in others if box[1] < y + 35 and box[3] > y + 19]
+    meet = any(box[0] <= right and box[2] >= place for box in taken)
+    room = right < sketch.size[0] and found.bound.likely <= plank.axes.get_xlim()[1]
+    if room and not meet and not place - 4 < pole < right + 4:
+        meant.text(words, place, y + 27)
 
 
 def value_of(meant, shown, name, seen, y):
@@ -1299,7 +1316,8 @@ def same_worlds(shown):
     embers = np.column_stack(pairs(one, other, draws=24))
     seen = embers[np.all(np.isfinite(embers), axis=1) & (embers[:, 0] <= end)]
     across_it = np.column_stack([seen, np.full(len(seen), np.nan)]).ravel()
-    meant.line("worlds", plank, across_it, np.tile([74, 138, np.nan], len(seen)), style.SMOKE)
+    meant.line("worlds", plank, across_it, np.tile([84, 138, np.nan], len(seen)), style.SMOKE)
+    name_of_range(meant, sketch, plank, bands[0], 44)
     ratio = compare(one, other)
     apart = bands[1].all.low / bands[0].all.high, bands[1].all.high / bands[0].all.low
 
@@ -1995,6 +2013,7 @@ def guess_lanes(shown):
         meant.boxes_of(sketch, "way")
     far = ", far beyond" if land > end else ""
     flag(meant, sketch, "guess", places[0], f"you said {time_words(land)}{far}", 250, 156)
+    name_of_range(meant, sketch, plank, found[1], 176, places[0])
     for name, own, one, y in zip(("before", "after"), thick, found, (70, 176), strict=True):
         right = 154
         if len(set(thick)) > 1:
@@ -2060,10 +2079,15 @@ def guess_bars(shown):
             mark, sketch.whole, [166, right, right, 166], [y - 17, y - 17, y + 17, y + 17], color
         )
         meant.text(name, 154, y, "right")
-        inside = right > 640
-        meant.text(
-            spelled(value), right + (-10 if inside else 10), y, "right" if inside else "left"
-        )
+        written = [word for word in sketch.written() if word.y == y and word.x != 154]
+        sides = (right + 10, "left"), (right - 10, "right"), (frame.across(seen) + 10, "left")
+        (word,) = written
+        place = float(word.x), word.align
+        assert any(place == (pytest.approx(float(x), abs=SLACK), align) for x, align in sides)
+        assert word.box[2] <= 800
+        if mark == "after":  # the pole of the flag does not go through the words
+            assert not word.box[0] < frame.across(seen) < word.box[2]
+        meant.text(spelled(value), word.x, y, word.align)
     x, came = frame.across(seen), frame.across(after)
     if abs(x - came) > 1:
         meant.line(
@@ -2095,6 +2119,7 @@ def card_lanes(shown):
         meant.text("your wood", across(plank, now.wood.low), 289)
     if now.all.high <= 0.68 * end:
         meant.text("all we do not know", across(plank, now.all.high) + 10, 320)
+    name_of_range(meant, sketch, plank, now, 320, goal)
     return meant
 
 
@@ -2144,7 +2169,7 @@ class Racing:
 def race_lanes(shown, top=0):
     """Both lanes on one plank, or empty boxes; what is to come is veiled in a kept picture."""
     meant, sketch, now = Meant(), shown.sketch, shown.now
-    plank, rows = sketch.plank.frame, (top + 38, top + 100)
+    plank, rows = sketch.plank.frame, (top + 38, top + 112)
     end = notches(meant, sketch, plank)
     pair = starters(now["kits"], **now["ends"])
     for name, one, y in zip(("left", "right"), pair, rows, strict=True):
@@ -2198,6 +2223,7 @@ def race_lanes(shown, top=0):
                 assert low < word.box[2]
             meant.text("your wood", wood.x, wood.y, "center")
             meant.text("all we do not know", known.x, known.y)
+    name_of_range(meant, sketch, plank, found[0], rows[0])
     return meant
 
 
@@ -2236,6 +2262,158 @@ def race_picture(shown):
             meant.text("No ember" if lost else states[past], x, 66, align)
     meant.text(f"{int(clock)} s", 400, 28, "center")
     return meant
+
+
+class Voting:
+    """A court in the place of a panel: nobody has voted, or a saying is heard by a group."""
+
+    view = ()
+
+    def __init__(self, units=METRIC):
+        self.units = units
+        self.reset()
+
+    def reset(self):
+        self.set()
+
+    def set(self, saying="press_harder", population="ten_to_twelve", voted=True, force=None):
+        """Vote on a saying; with a force measured, my kit is in."""
+        court = panels.Court(saying, population, units=self.units)
+        my_kit.clear()
+        if force is not None:
+            my_kit.put(force=well_measured("force", force))
+            court.bench.turn_mine()
+        if voted:
+            court.commit("depends")
+        my_kit.clear()
+        self.state = {"saying": saying, "population": population, "voted": voted, "force": force}
+        self.png = court.bench.sketched.png(1.0)
+
+    def keep_before(self):
+        """Nothing is before a vote."""
+
+    drop_before = watch = keep_before
+
+
+PLACES = {"comes": (4, 92), "sooner": (108, 256), "same": (256, 344), "later": (344, 492)}
+PLACES |= {"gone": (508, 596)}
+ENDS_OF_COURT = {
+    "a fifth\nless time": (1.25, "a quarter\nmore time"),
+    "a third\nless time": (1.5, "half more\ntime"),
+    "half\nthe time": (2.0, "twice\nthe time"),
+    "a quarter\nof the time": (4.0, "4 times\nthe time"),
+    "a tenth\nor less": (10.0, "10 times\nor more"),
+}
+
+
+def court_dots(shown):
+    """A hundred marks: where learners of each kind stand, as many as their share, on the ground."""
+    meant, sketch, now = Meant(), shown.sketch, shown.now
+    marks = {name: seen for name, seen in sketch.drawn().items() if name.startswith("learner ")}
+    assert len(marks) == 100
+    for name in marks:
+        meant.boxes_of(sketch, name)
+    if not now["voted"]:
+        assert {seen.color for seen in marks.values()} == {style.EDGE.lower()}
+        for words, x in (("sooner", 182), ("the same", 300), ("later", 418)):
+            meant.text(words, x, 284, "center")
+        meant.text("A hundred learners. Vote first!", 300, 150, "center")
+        return meant
+    found = verdict(now["saying"], now["population"])
+    keeping = now["saying"] == "foil_under"
+    ratio, before, after = found.effect, found.now.in_time, found.then.in_time
+    if not keeping:  # an ember that comes too late is none
+        ratio = np.where(before, np.where(after, ratio, np.inf), np.where(after, 0.0, np.nan))
+    kinds = {"helps": "EMBER_BAND", "no matter": "EDGE", "harms": "INK"}
+    for kind, (token, word, x) in zip(
+        kinds,
+        (("EMBER_BAND", "helped", 122), ("EDGE", "no matter", 300), ("INK", "harmed", 478)),
+        strict=True,
+    ):
+        color = style.color(token).lower()
+        own = [seen for seen in marks.values() if seen.color == color]
+        share = 100 * np.mean(found.kinds == kind)
+        assert abs(len(own) - share) < 1
+        words = f"{len(own)} {word}"
+        wide = sketch.width(words, weight="bold") + 20
+        meant.text(words, x - wide / 2 + 20, 18)
+        meant.boxes_of(sketch, f"sign of {kind}")
+        assert sketch.drawn()[f"sign of {kind}"].color == color
+        if own:
+            stand_where_they_should(own, np.sort(ratio[found.kinds == kind]), sketch)
+    first, second = (
+        ("keeps\nfor good", "goes out\nat once")
+        if keeping
+        else ("an ember\nat last", "no ember\nany more")
+    )
+    less, more = ends_of_scale(sketch)
+    for words, x, align in (
+        (first, 48, "center"),
+        (less, 108, "left"),
+        ("the same,\nor no ember", 300, "center"),
+        (more, 492, "right"),
+        (second, 552, "center"),
+    ):
+        meant.text(words, x, 284, align)
+    if now["force"] is not None:
+        state = Try().changed(force=now["force"])
+        measured = MyKit(force=well_measured("force", now["force"])).measured
+        own = for_learner(now["saying"], Learner(state=state, measured=measured))
+        low, likely, high = (place_of(sketch, end) for end in own)
+        meant.box("my kit, band", low, 320, high, 324, style.YOURS)
+        meant.text("◆", likely, 322, "center")
+        meant.text("my kit", max(high, likely + 8) + 8, 322)
+    return meant
+
+
+def ends_of_scale(sketch):
+    """What is written at the ends of the scale; where embers are to keep, longer is left."""
+    texts = {word.text for word in sketch.written()}
+    for less, (_, more) in ENDS_OF_COURT.items():
+        if {less, more} <= texts:
+            left = next(
+                word for word in sketch.written() if word.align == "left" and "\n" in word.text
+            )
+            return (less, more) if left.text == less else (more, less)
+    raise AssertionError(texts)
+
+
+def place_of(sketch, ratio):
+    """Where a ratio stands: even steps of factors from the end of the scale to a twentieth."""
+    names = ends_of_scale(sketch)
+    reach = next(ENDS_OF_COURT[name][0] for name in names if name in ENDS_OF_COURT)
+    if ratio in (0.0, np.inf):
+        return 48 if ratio == 0 else 552
+    if 1 / 1.05 <= ratio <= 1.05:
+        return 300 + 44 * np.log(ratio) / np.log(1.05)
+    along = np.log(max(ratio, 1 / ratio) / 1.05) / np.log(reach / 1.05)
+    off = 44 + 148 * min(along, 1.0)
+    return 300 - off if ratio < 1 else 300 + off
+
+
+def stand_where_they_should(own, ratios, sketch):
+    """Marks of one kind in order stand for its learners in order, none above a gap."""
+    chosen = ratios[((np.arange(len(own)) + 0.5) * len(ratios) / len(own)).astype(int)]
+    middles = np.array([(np.mean(seen.x), np.mean(seen.y)) for seen in own])
+    wide = np.ptp(own[0].x)
+    for (x, _), ratio, seen in zip(middles, chosen, own, strict=True):
+        zone = (
+            "same"
+            if np.isnan(ratio) or 1 / 1.05 <= ratio <= 1.05
+            else "comes"
+            if ratio == 0
+            else "gone"
+            if ratio == np.inf
+            else "sooner"
+            if ratio < 1
+            else "later"
+        )
+        left, right = PLACES[zone]
+        assert left - 1 < x < right + 1, (ratio, zone)
+        if zone in ("sooner", "later"):
+            assert x == pytest.approx(place_of(sketch, ratio), abs=9)
+        if np.isnan(ratio):  # who has none either way is a speck
+            assert np.ptp(seen.x) < 8
 
 
 class KeptKit(panels.KitAtWork):
@@ -2405,19 +2583,19 @@ def tries_by_clock(shown):
     groups = our_tries(tries, by=shown.now["by"]).groups
 
     def across_it(seconds):
-        return 130 + np.asarray(seconds) / end * 640
+        return 160 + np.asarray(seconds) / end * 610
 
     def down_it(share):
         return 224 - np.asarray(share) * 190
 
-    meant.text("tries without an ember yet", 130, 14)
+    meant.text("tries without an ember yet", 160, 14)
     for words, share in (("10 of 10", 1.0), ("5", 0.5), ("0", 0.0)):
-        meant.text(words, 118, down_it(share), "right")
+        meant.text(words, 148, down_it(share), "right")
     for row in range(3):  # what is not needed is empty
         for what in ("steps", "gave up"):
             meant.line(f"{what} {row}", sketch.whole, [], [], style.YOURS)
     for row, group in enumerate(groups):
-        steps, found = [(130.0, down_it(1.0))], group.survival
+        steps, found = [(160.0, down_it(1.0))], group.survival
         for time in found.times:
             x, y = across_it(time), down_it(found.at(time))
             steps += [(x, steps[-1][1]), (x, y)]
@@ -2430,16 +2608,22 @@ def tries_by_clock(shown):
         meant.line(f"steps {row}", sketch.whole, *np.transpose(steps), style.YOURS)
         meant.line(f"gave up {row}", sketch.whole, *ticks.T, style.YOURS)
         lane(meant, sketch, plank, f"lane {row}", group.expected, 268 + 54 * row)
+        if row == 0:
+            name_of_range(meant, sketch, plank, group.expected, 268)
         words = "all tries"
         if shown.now["by"] != "all":
             setting = quantity(shown.now["by"])
             low, high = (setting.text(end, shown.system) for end in (group.low, group.high))
+            low, high = low.replace(".0 ", " "), high.replace(".0 ", " ")
             words = low if low == high else f"{low.split()[0]} to {high}"
-        meant.text(words, 118, 268 + 54 * row, "right")
+        meant.text(words, 148, 268 + 54 * row, "right")
         named = [word for word in sketch.written() if word.text == words and word.y < 230]
         assert len(named) == 1
         beside = np.subtract(steps, (named[0].x, named[0].y))  # its name stands at its line
-        assert np.hypot(*beside.T).min() < 60
+        assert np.hypot(*beside.T).min() < 90
+        left, top, right, bottom = named[0].box
+        for (x, y), (later, lower) in itertools.pairwise(steps):  # and no line goes through it
+            assert later < left or x > right or lower < top + 3 or y > bottom - 3
         meant.text(words, named[0].x, named[0].y, named[0].align)
     return meant
 
@@ -2524,6 +2708,33 @@ def power_bars(shown):
     return meant
 
 
+def cause_discs(shown):
+    """Four causes in order, each with ten discs, so many filled; none where the craft knows."""
+    meant, sketch = Meant(), shown.sketch
+    found = likely_causes([key for key, ticked in shown.now.items() if ticked])
+    meant.text("by the model: of 10 made-up tries that look so, this many have it", 318, 12)
+    causes = [one for one in found.causes if one.weight >= 0.02][:4]
+    if not causes:
+        meant.text("Tick what you saw.", 10, 54)
+    for row in range(4):
+        y, one = 28 + 52 * (row + 0.5), causes[row] if row < len(causes) else None
+        counted = one is not None and one.share is not None
+        places = [330 + 34 * disc for disc in range(10)] if counted else []
+        have = round(10 * one.share) if counted else 0
+        meant.line(f"has it {row}", sketch.whole, places[:have], [y] * have, style.INK)
+        rest = places[have:]
+        meant.line(f"has it not {row}", sketch.whole, rest, [y] * len(rest), style.EDGE)
+        if one is None:
+            continue
+        meant.text(f"{row + 1}", 10, y)
+        meant.text(one.cause.name, 36, y)
+        if counted:
+            meant.text(f"{have} of 10" if have else "under 1 of 10", 670, y)
+        else:
+            meant.text("common practice, no number", 318, y)
+    return meant
+
+
 class Row(NamedTuple):
     panel: Any
     meant: Any
@@ -2535,6 +2746,15 @@ def tapped(*gaps):
 
 
 ROWS = {
+    "CauseDiscs": Row(
+        "WhatWasSeen",
+        cause_discs,
+        (
+            Case("wet", {"smoke_only": True, "steam": True}),
+            Case("form", {"walks": True}, {"dies": True}),
+            Case("nothing"),
+        ),
+    ),
     "TriesPicture": Row(
         "OurTries",
         tries_by_clock,
@@ -2863,6 +3083,16 @@ ROWS = {
             Case("nobody has bet"),
             Case("running", {"time": 20.0}),
             Case("US", {"kits": "press", "time": np.inf}, None, US),
+        ),
+    ),
+    "CourtDots": Row(
+        Voting,
+        court_dots,
+        (
+            Case("nobody has voted", {"voted": False}),
+            Case("both ways", {"saying": "whole_weight", "force": 40.0}),
+            Case("a strong one", {"saying": "steady", "population": "strong_practised"}),
+            Case("keeping", {"saying": "foil_under"}, None, US),
         ),
     ),
     "DoubtBars": Row(

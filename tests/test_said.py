@@ -25,6 +25,7 @@ from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubted, doubts, parts_words
 from fireheat.cases import case
+from fireheat.coach.seen import likely_causes
 from fireheat.constants import constant
 from fireheat.ember.draw import draw, draw_history, sheet
 from fireheat.ember.ember import Ember, heap_mass
@@ -512,6 +513,24 @@ def plans(state, system):
     return tiles, [f"{told.tries_a_side} tries a side"]
 
 
+def what_was_seen(state, system):
+    found = likely_causes([key for key, ticked in state.items() if ticked])
+    if not found.causes:
+        words = "Take one off." if found.clash else "Tick what you saw."
+        return [], [words], words
+    tenths = [
+        "common practice" if one.share is None else f"{round(10 * one.share)} of 10"
+        for one in found.first_two
+    ]
+    named = [one.cause.name for one in found.first_two]
+    told = ", then ".join(
+        f"{name} ({share.replace('0 of', 'under 1 of')})"
+        for name, share in zip(named, tenths, strict=True)
+    )
+    tiles = [found.next_step, *(f"{place} {name}?" for place, name in enumerate(named, start=1))]
+    return tiles, [f"Most likely: {told}."], *(one.cause.look for one in found.first_two)
+
+
 SAYS = {
     "FitTries": powers,
     "OurTries": by_the_clock,
@@ -539,6 +558,7 @@ SAYS = {
     "WattLadder": ladder,
     "Weather": weather,
     "WeighMyWood": weighed,
+    "WhatWasSeen": what_was_seen,
     "WillItKeep": keeping,
     "WoodsSideBySide": pile,
 }

@@ -14,6 +14,7 @@ _WIDTH, _TOP, _STEP = 800, 28, 52
 _HEIGHT = _TOP + _STEP * MOST_CAUSES + 6
 _LEFT, _FIRST, _GAP = 10, 330, 34  # where rows begin, and the first of ten discs
 _TEN = 10
+_DISC: Any = {"ls": "", "marker": "o", "ms": 15, "mew": 1.6}
 _COUNTED = "by the model: of 10 made-up tries that look so, this many have it"
 
 
@@ -24,24 +25,12 @@ class CauseDiscs(Sketch):
         super().__init__(_WIDTH, _HEIGHT)
         axes = page(self)
         looks: dict[str, dict[str, Any]] = {
-            "has it": {"mfc": style.INK, "mec": style.INK},
-            "has it not": {"mfc": style.PAPER, "mec": style.EDGE},
+            "has it": {"color": style.INK},
+            "has it not": {"color": style.EDGE, "mfc": style.PAPER},
         }
         self._discs = {
             (name, row): self.add(
-                axes.add_line(
-                    Line2D(
-                        [],
-                        [],
-                        ls="",
-                        marker="o",
-                        ms=15,
-                        mew=1.6,
-                        label=f"{name} {row}",
-                        color=look["mec"],
-                        **look,
-                    )
-                )
+                axes.add_line(Line2D([], [], label=f"{name} {row}", **_DISC, **look))
             )
             for name, look in looks.items()
             for row in range(MOST_CAUSES)

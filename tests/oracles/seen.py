@@ -5,6 +5,8 @@ all unknowns are drawn to their far ends, times are marched and not read off the
 has an eye of their own, and the signs of a learner are worked out one by one.
 """
 
+from functools import cache
+
 import numpy as np
 
 from fireheat.cases import case
@@ -96,8 +98,13 @@ def failed(cause, count, *, seed):
 
 def landing(catchers, ground, rng):
     """Seconds an ember keeps on one of some catchers: near its likely time, or sooner."""
-    low, likely, _ = lasting(str(rng.choice(catchers)), ground=ground).alone
+    low, likely, _ = keeps(str(rng.choice(catchers)), ground)
     return float(np.exp(rng.uniform(0.8 * np.log(likely) + 0.2 * np.log(low), np.log(likely))))
+
+
+@cache
+def keeps(catcher, ground):
+    return lasting(catcher, ground=ground).alone
 
 
 def by_craft(cause, rng):
