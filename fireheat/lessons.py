@@ -11,6 +11,7 @@ from functools import cache
 from typing import Any, NamedTuple
 
 from .answers.cards import Level, Rules, Verdict, heap, hold
+from .answers.coaching import Changed, changed_by
 from .answers.questions import STROKES, Compared, as_compared, asked_of, compared, try_of
 from .answers.questions import change_ratio as change_ratio  # pages ask for these here
 from .answers.questions import measured as measured
@@ -22,7 +23,8 @@ from .spread import Spread
 from .texts import in_units
 from .words import NEVER, factor_words, number_words, percent_words, ratio_words, time_words
 
-TIMED = ("bound", "ember", "smoke", "first_smoke")  # measures that are a time
+FIRST = "first_change"  # a measure: the ember, once a learner has changed the best thing
+TIMED = ("bound", "ember", "smoke", "first_smoke", FIRST)  # measures that are a time
 
 # How the number of a measure is spelled; a rise in temperature in the reader's degrees.
 RISES = ("swing", "dust_rise", "char_rise")
@@ -81,8 +83,8 @@ class Prediction:
     measure : str
         What is asked about, see :func:`measured`.
     options : mapping
-        What can be chosen, and what is then left of what was before [1]; empty where a number is
-        asked for.
+        What can be chosen, and what is then left of what was before [1], or which change of a
+        learner it is; empty where a number is asked for.
     unit : str
         What a number is counted in; empty where there are options.
     within : float
@@ -98,7 +100,7 @@ class Prediction:
     key: str
     text: str
     measure: str
-    options: Mapping[str, float]
+    options: Mapping[str, float | str]
     unit: str
     within: float
     names: tuple[str, str]
@@ -264,9 +266,8 @@ def _told(key, system):
     asked, entry = prediction(key), _entry("predict", key)
     tries, before, after = _worked_out(key)
     ratio = after / before if before else math.nan
-    right = min(
-        asked.options, key=lambda text: abs(math.log(asked.options[text] / ratio)), default=""
-    )
+    left = _left(asked)
+    right = min(left, key=lambda text: abs(math.log(left[text] / ratio)), default="")
     words = {
         "number": number_words(after if asked.unit else ratio),
         "percent": percent_words(ratio) if before else "",
@@ -274,6 +275,7 @@ def _told(key, system):
         "before": spelled(asked.measure, before, system),
         "after": spelled(asked.measure, after, system),
         "like": like_power(after),
+        "right": right,
     }
     found = in_units(entry["found"], system, **words)
     words |= {"found": found} | _facts(entry.get("facts", {}), system)
@@ -281,8 +283,20 @@ def _told(key, system):
         words |= {"same_depth": ratio_words(tries.same_depth)}
         words |= {"same_grams": ratio_words(tries.same_grams)}
     known = factor_words(tries.ratio) if tries and asked.measure == "ember" else ""
+    known = factor_words(_changed(asked).ratio) if asked.measure == FIRST else known
     explain = in_units(entry["explain"], system, **words)
     return Answer(before, after, right, found, explain, tries, known)
+
+
+def _left(asked):
+    """Tell what each option leaves of what was before."""
+    if asked.measure != FIRST:
+        return asked.options
+    return {text: _changed(asked).left[key] for text, key in asked.options.items()}
+
+
+def _changed(asked) -> Changed:
+    return changed_by(asked.before)
 
 
 def _tries(asked):
@@ -297,6 +311,8 @@ def _both(asked, tries):
     if tries and asked.measure == "ember":
         before = tries.before.wood.likely
         return before, before * tries.ratio.likely
+    if asked.measure == FIRST:
+        return _changed(asked).before, _changed(asked).after
     after = asked_of(asked.measure, asked.after)
     if asked.before is None:  # of a share, the whole was before; else there is nothing
         return float(asked.measure.endswith("_share")), after
@@ -365,7 +381,7 @@ def said_value(asked: Prediction, answer: Answer, given: str | float) -> float:
     """
     if asked.unit:
         return float(given)
-    return asked.options[str(given)] * answer.before
+    return _left(asked)[str(given)] * answer.before
 
 
 def spelled(measure: str, value: float, system: str = METRIC) -> str:

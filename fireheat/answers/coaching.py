@@ -4,22 +4,39 @@ Advice ranks by time alone. A coach asks first whether the ember comes before th
 change that gets it there goes before one that saves more and does not.
 """
 
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
 from math import isfinite
+from typing import Any, NamedTuple
 
 from ..bands import Band
 from ..coach.learner import Learner
 from ..coach.moves import Advice, Aside, Move, advice
 from ..coach.pace import Pace, pace
 from ..data import table
-from ..quantities import METRIC, InputError
-from ..spread import Spread, spread
+from ..estimates import quick_times
+from ..person.arm import arms
+from ..quantities import METRIC, InputError, choose
 from ..texts import in_units
 from ..words import TOO_LONG, band_words, time_words
+from .questions import try_of
 
 MOST_SHOWN = 3  # changes beside now: more would make the letters of a picture too small
-_DRAWS = 128  # as many as advice takes
 _NOTHING = 0.5  # of a second: less is nothing on a stopwatch
+
+
+class Seen(NamedTuple):
+    """What a stopwatch might see of one try.
+
+    Attributes
+    ----------
+    wood, all : Band of float
+        Time of the ember, with wood like this and with all we do not know. [s]
+    """
+
+    wood: Band[float]
+    all: Band[float]
 
 
 @dataclass(frozen=True)
@@ -36,9 +53,9 @@ class Coaching:
         What saves time, in the order to try it.
     tied : tuple of Move
         Those that cannot be told from the first.
-    now : Spread
+    now : Seen
         What a stopwatch might see now.
-    thens : tuple of Spread
+    thens : tuple of Seen
         The same after each of the first moves.
     beat : Pace
         At which the ember comes before the arm is spent, once the first thing is changed.
@@ -50,8 +67,8 @@ class Coaching:
     first: Move | Aside | None
     moves: tuple[Move, ...]
     tied: tuple[Move, ...]
-    now: Spread
-    thens: tuple[Spread, ...]
+    now: Seen
+    thens: tuple[Seen, ...]
     beat: Pace
     strokes_per_minute: float | None
 
@@ -101,7 +118,13 @@ def coaching(learner: Learner) -> Coaching:
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
-    found = advice(learner, draws=_DRAWS)
+    return _coaching(learner, tuple(learner.measured.items()))
+
+
+@lru_cache(maxsize=64)
+def _coaching(learner, _):
+    """Tell it once for each learner, whose hash leaves out what was measured."""
+    found = advice(learner)
     moves = tuple(sorted(found.moves, key=lambda move: not move.in_time))
     first = _first(found, moves)
     then = first.then if isinstance(first, Move) else found.learner
@@ -137,9 +160,10 @@ def _tied(found, first):
 
 
 def _seen(learner, ember):
-    """Return both bands of a try; the outer one is that of the advice, on its draws."""
-    found = spread(learner.state, measured=learner.measured, draws=_DRAWS)
-    return replace(found, all=ember)
+    """Return both bands of a try about its marched time; the wood's by the march's quick shadow."""
+    low, quick, high = quick_times(learner.state).ember
+    near = ember.likely / quick if isfinite(quick) and isfinite(ember.likely) else 1.0
+    return Seen(Band(low * near, ember.likely, high * near).about_likely(), ember)
 
 
 def _held(learner, beat):
@@ -147,6 +171,60 @@ def _held(learner, beat):
     if beat.low is None or beat.high is None:
         return None
     return learner.strokes_at(min(max(learner.state.effort.speed, beat.low), beat.high))
+
+
+class Changed(NamedTuple):
+    """What single changes leave of one learner's time.
+
+    Attributes
+    ----------
+    before, after : float
+        The ember now, and once the first thing is changed. [s]
+    ratio : Band of float
+        New time over old, once the first thing is changed. [1]
+    left : mapping
+        By each change, its time over the time now; one where it is not to be had. [1]
+    """
+
+    before: float
+    after: float
+    ratio: Band[float]
+    left: Mapping[str, float]
+
+
+def changed_by(settings: Mapping[str, Any]) -> Changed:
+    """Tell what single changes leave of the time of a learner of a story.
+
+    Parameters
+    ----------
+    settings : mapping
+        As :func:`fireheat.answers.questions.try_of` takes them, with strokes, and ``"arm"``, one of
+        the example arms. [SI]
+
+    Returns
+    -------
+    Changed
+        For each change.
+
+    Raises
+    ------
+    InputError
+        If a value cannot be.
+
+    Examples
+    --------
+    >>> strokes = {"stroke_length": 0.5, "strokes_per_minute": 80.0}
+    >>> found = changed_by(strokes | {"arm": "ten_year_old"})
+    >>> round(found.left["thinner"], 2), found.left["rest"]
+    (0.67, 1.0)
+    """
+    given = dict(settings)
+    arm, stroke = arms()[choose("arm", given.pop("arm"), tuple(arms()))], given["stroke_length"]
+    found = coaching(Learner(state=try_of(given), arm=arm, stroke_length=stroke))
+    left = {move.key: move.ratio.likely for move in found.moves}
+    same = {key: 1.0 for key in table("moves")["moves"] if key not in left}
+    ratio = found.first.ratio if isinstance(found.first, Move) else Band(1.0, 1.0, 1.0)
+    return Changed(found.advice.now.likely, found.ember.likely, ratio, left | same)
 
 
 # ---- words --------------------------------------------------------------------------------------

@@ -65,7 +65,7 @@ class CoachLanes(Sketch):
         for line in self.spent:
             line.set_visible(False)
         for row, (name, each) in enumerate(outlines.items()):
-            self.outlines[name].show(each, self._y(row))
+            self.outlines[name].show(each, self._y(row))  # type: ignore[arg-type]  # bands will do
             self._name(name, each, row)
         for place, each in enumerate(seen):
             self._change(place, len(outlines) + place, found, each)
@@ -95,7 +95,7 @@ class CoachLanes(Sketch):
     def _change(self, place, row, found, seen):
         """Show one change: its lane, how much sooner it is, and when the arm is spent then."""
         move, y = found.moves[place], self._y(row)
-        self.lanes[place].show(seen, y, wall=False)
+        self.lanes[place].show(seen, y, wall=False)  # type: ignore[arg-type]  # bands will do
         self._name(move.name, seen, row)
         x = self.plank.across(min(seen.all.low, self.plank.end))
         words = saved_words(move.saved)

@@ -1,4 +1,4 @@
-"""What should this learner change first: a ranked plan, the beat to hold, and a card to take along."""
+"""What this learner should change first: a ranked plan, the beat to hold, a card to take along."""
 
 import html
 
@@ -18,11 +18,10 @@ from ..figures.coaching import CoachLanes
 from ..texts import in_units
 from ..words import TOO_LONG, band_words, time_words
 from .base import BELOW, bar, cells, tiles, unfolding
-from .controls import Choice
 from .learner import OneLearner
 
 _MAIN = "diameter", "force", "strokes_per_minute", "stroke_length", "arm"
-_CODES = {f"L{number:02}": f"L{number:02}" for number in range(1, 31)}
+_CODES = [f"L{number:02}" for number in range(1, 31)]
 
 
 class CoachPlan(OneLearner):
@@ -40,20 +39,13 @@ class CoachPlan(OneLearner):
 
     question = "What should this learner change first?"
 
-    view = ("code",)  # whose card it is changes nothing
-
-    def make_controls(self):
-        """Make what is set of a learner, and whose card it is."""
-        return super().make_controls() | {"code": Choice("Card for", _CODES)}
-
     def lay_out(self, controls):
         """Stand what a leader sees first, all else folded away, and the card."""
-        rest = [key for key in controls if key not in (*_MAIN, "code")]
-        more, self.against, self.card = cells(controls, *rest), widgets.HTML(), widgets.HTML()
-        others, card = (
-            widgets.VBox([self.against]),
-            widgets.VBox([controls["code"].widget, self.card]),
-        )
+        more = cells(controls, *(key for key in controls if key not in _MAIN))
+        self.against, self.card = widgets.HTML(), widgets.HTML()
+        self.code = widgets.Dropdown(options=_CODES, description="Card for")
+        self.code.observe(lambda _: self._write_card(self._shown[0]), names="value")
+        others, card = widgets.VBox([self.against]), widgets.VBox([bar(self.code), self.card])
         buttons = bar(
             unfolding("More: wood, grip, block, cord, arm", more),
             unfolding("Why not something else?", others),
@@ -102,7 +94,7 @@ class CoachPlan(OneLearner):
 
     def _write_card(self, answer):
         """Write the card as plain text, to be copied."""
-        lines = card_lines(answer, self.control["code"].value, self.system)
+        lines = card_lines(answer, self.code.value, self.system)
         text = html.escape("\n".join(lines))
         self.card.value = (
             f'<textarea class="fh-copy" readonly rows="{len(lines) + 3}" '

@@ -8,6 +8,7 @@ import ipywidgets as widgets
 from ..answers.questions import try_of
 from ..figures.questions import GuessBars, GuessLanes, Shown
 from ..lessons import (
+    FIRST,
     RISES,
     Answer,
     Prediction,
@@ -29,7 +30,7 @@ _MOST_HANDS = 999
 _AXES: dict[str, tuple[str, float]] = {
     **dict.fromkeys(("power", "pressed_power"), ("W", 1.0)),
     **dict.fromkeys(("dust_share", "rim_share", "stored"), ("%", 100.0)),
-    **{"joules": ("J", 1.0), "first_smoke": ("s", 1.0)},
+    **{"joules": ("J", 1.0), "first_smoke": ("s", 1.0), FIRST: ("s", 1.0)},
     **dict.fromkeys(("tries_needed", "thick_factor"), ("", 1.0)),
 }
 
@@ -326,6 +327,7 @@ class Predict(Kept):
         )
         if self.asks.before is not None:
             panel.set(**before)
+        if self.asks.before is not None and after:
             panel.keep_before()
         panel.set(**after)
 

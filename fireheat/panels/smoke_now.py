@@ -23,7 +23,7 @@ _RARE = 0.05  # share of tries that are not worth a word in a minute of stress
 
 
 class SmokeClock(anywidget.AnyWidget):
-    """The watch in the browser: pressed at the first stroke and at first smoke, or at smoke only."""
+    """The watch in the browser: pressed at first stroke and first smoke, or at smoke only."""
 
     _esm = _HERE / "smoke_now.js"
     _css = _HERE / "smoke_now.css"
