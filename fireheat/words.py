@@ -532,10 +532,10 @@ def factor_words(band: Iterable[float]) -> str:
     --------
     >>> factor_words((0.14, 0.42)), factor_words((0.9, 1.3)), factor_words((1.0, 1.0))
     ('0.14 to 0.42 of the time', '0.9 to 1.3 times the time', 'the same time')
-    >>> factor_words((0.35, 1.0)), factor_words((1.0, math.inf)), factor_words((0.0, 1.0))
-    ('0.35 of the time to the same time', 'the same time to never', 'at most the same time')
-    >>> factor_words((2.2, math.inf)), factor_words((0.0, 0.25)), factor_words((0.0, 0.0))
-    ('2.2 times the time to never', 'at most 0.25 of the time', 'an ember at last')
+    >>> factor_words((0.35, 1.0)), factor_words((0.0, 1.0)), factor_words((0.0, 0.0))
+    ('0.35 of the time to the same time', 'at most the same time', 'an ember at last')
+    >>> factor_words((2.2, math.inf)), factor_words((0.0, 0.25))
+    ('2.2 times or more, even never', 'at most 0.25 of the time')
     """
     low, *_, high = band
     if low == math.inf:
@@ -546,7 +546,7 @@ def factor_words(band: Iterable[float]) -> str:
             return "an ember at last"
         return f"at most {last}" if last else "an ember at last, or no longer"
     if not last:
-        return f"{first} to never"
+        return f"{first.replace('times the time', 'times')} or more, even never"
     if first == last:
         return first if first == _SAME else f"about {first}"
     return f"{first} to {last}" if last == _SAME else f"{number_words(low)} to {last}"

@@ -2169,7 +2169,7 @@ class Racing:
 def race_lanes(shown, top=0):
     """Both lanes on one plank, or empty boxes; what is to come is veiled in a kept picture."""
     meant, sketch, now = Meant(), shown.sketch, shown.now
-    plank, rows = sketch.plank.frame, (top + 38, top + 112)
+    plank, rows = sketch.plank.frame, (top + 38, top + 116)
     end = notches(meant, sketch, plank)
     pair = starters(now["kits"], **now["ends"])
     for name, one, y in zip(("left", "right"), pair, rows, strict=True):
@@ -2341,6 +2341,7 @@ def court_dots(shown):
         assert sketch.drawn()[f"sign of {kind}"].color == color
         if own:
             stand_where_they_should(own, np.sort(ratio[found.kinds == kind]), sketch)
+    stacked_on_the_ground(marks.values())
     first, second = (
         ("keeps\nfor good", "goes out\nat once")
         if keeping
@@ -2368,14 +2369,11 @@ def court_dots(shown):
 
 def ends_of_scale(sketch):
     """What is written at the ends of the scale; where embers are to keep, longer is left."""
-    texts = {word.text for word in sketch.written()}
+    places = {word.text: word.align for word in sketch.written()}
     for less, (_, more) in ENDS_OF_COURT.items():
-        if {less, more} <= texts:
-            left = next(
-                word for word in sketch.written() if word.align == "left" and "\n" in word.text
-            )
-            return (less, more) if left.text == less else (more, less)
-    raise AssertionError(texts)
+        if {less, more} <= set(places):
+            return (less, more) if places[less] == "left" else (more, less)
+    raise AssertionError(places)
 
 
 def place_of(sketch, ratio):
@@ -2392,28 +2390,28 @@ def place_of(sketch, ratio):
 
 
 def stand_where_they_should(own, ratios, sketch):
-    """Marks of one kind in order stand for its learners in order, none above a gap."""
+    """Marks of one kind, in order, stand for its learners in order."""
     chosen = ratios[((np.arange(len(own)) + 0.5) * len(ratios) / len(own)).astype(int)]
-    middles = np.array([(np.mean(seen.x), np.mean(seen.y)) for seen in own])
-    wide = np.ptp(own[0].x)
-    for (x, _), ratio, seen in zip(middles, chosen, own, strict=True):
-        zone = (
-            "same"
-            if np.isnan(ratio) or 1 / 1.05 <= ratio <= 1.05
-            else "comes"
-            if ratio == 0
-            else "gone"
-            if ratio == np.inf
-            else "sooner"
-            if ratio < 1
-            else "later"
-        )
+    for ratio, seen in zip(chosen, own, strict=True):
+        within = np.isnan(ratio) or 1 / 1.05 <= ratio <= 1.05
+        beyond = {0.0: "comes", np.inf: "gone"}.get(ratio, "sooner" if ratio < 1 else "later")
+        zone, x = "same" if within else beyond, np.mean(seen.x)
         left, right = PLACES[zone]
         assert left - 1 < x < right + 1, (ratio, zone)
         if zone in ("sooner", "later"):
             assert x == pytest.approx(place_of(sketch, ratio), abs=9)
-        if np.isnan(ratio):  # who has none either way is a speck
-            assert np.ptp(seen.x) < 8
+        assert (np.ptp(seen.x) < 8) == np.isnan(ratio)  # who has none either way is a speck
+
+
+def stacked_on_the_ground(marks):
+    """No mark hangs in the air: each column has them one on the other."""
+    columns = {}
+    for seen in marks:
+        columns.setdefault(round(float(np.mean(seen.x)) / 3), []).append(252 - np.mean(seen.y))
+    for heights in columns.values():
+        steps = np.diff([0.0, *sorted(heights)])
+        assert 2 < steps[0] < 8
+        np.testing.assert_allclose(steps[1:], 2 * steps[0], atol=2)
 
 
 class KeptKit(panels.KitAtWork):

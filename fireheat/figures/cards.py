@@ -73,6 +73,7 @@ class CardLanes(Sketch):
         self.now.show(now.found, y)
         self._name(now, y)
         self._name_bars(now.found, y)
+        self.now.name_range(y, x)
         return self.sentence(now, below)
 
     def _name(self, row, y):

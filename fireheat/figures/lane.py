@@ -30,6 +30,7 @@ _THICK, _NAMED_APART = 16, 58  # of a plank, and least between names on it, in p
 _HEM, _TAIL = 9, 8  # of a flag: bare cloth before and behind its words, and how deep it is cut
 _LETTERS = 14  # pt, as a sketch writes
 _DASH: Any = (0, (4, 2.5))
+_RANGE = "too soon ends about here"
 
 
 def page(sketch: Sketch) -> Any:
@@ -239,6 +240,19 @@ class Lane:
         else:
             part.set_data(x, y)
         part.set_visible(True)
+
+    def name_range(self, y: float, pole: float = 0.0) -> None:
+        """Say what the bracket under the wall is, if no other words are there: call this last.
+
+        Nor where the pole of a flag, in pixels from the left, would go through them.
+        """
+        bracket, sketch = self._parts["floor's range"], self.plank.sketch
+        place = self.plank.across(max(bracket.get_xdata(), default=0.0)) + 10
+        wide = sketch.width(_RANGE)
+        crossed = place - 4 < pole < place + wide + 4
+        if bracket.get_visible() and not crossed and place + wide < sketch.size[0]:
+            spots = [(place, y + _WOOD + 10, "left")]
+            sketch.write_free(_RANGE, spots, must=False, color=style.QUIET, halo=True)
 
     def _seconds(self, pixels):
         return pixels * self.plank.end / (self.plank.frame.right - self.plank.frame.left)

@@ -12,7 +12,7 @@ from .lane import Lane, Plank, page
 from .sketch import Frame, Scale, Sketch
 
 _WIDTH, _HEIGHT = 800, 470
-_LEFT, _RIGHT, _TOP, _FOOT = 130, 770, 34, 224  # of the steps, in pixels
+_LEFT, _RIGHT, _TOP, _FOOT = 160, 770, 34, 224  # of the steps, in pixels
 _LANES, _APART, _GROUND = 268, 54, 426  # the first lane, one below the other, the plank
 _MOST = 3
 _STYLES: tuple[Any, ...] = ("-", (0, (6, 3)), (0, (1.5, 2)))
@@ -28,12 +28,12 @@ def group_words(group: Group, by: str, system: str = METRIC) -> str:
     >>> from fireheat.trials.columns import TimedTry
     >>> thin = [TimedTry(time=30.0, ended="ember", diameter=0.011)]
     >>> group_words(our_tries(thin, by="diameter").groups[0], "diameter")
-    '11.0 mm'
+    '11 mm'
     """
     if by == ALL:
         return "all tries"
     row = quantity(by)
-    low, high = (row.text(end, system) for end in (group.low, group.high))
+    low, high = (row.text(end, system).replace(".0 ", " ") for end in (group.low, group.high))
     unit = unit_text(row.shown_unit(system))
     return low if low == high else f"{low.removesuffix(unit).rstrip()} to {high}"
 
@@ -77,6 +77,8 @@ class TriesPicture(Sketch):
             self.write(words, _LEFT - 12, float(self.frame.down(tenths)), align="right")
         for row, group in enumerate(groups):
             self._show(row, group, group_words(group, now.by, system))
+        self._name_steps(groups, now.by, system)
+        self._lanes[0].name_range(_LANES)
         return self.sentence(now, system, before)
 
     def _show(self, row, group, words):
@@ -91,22 +93,39 @@ class TriesPicture(Sketch):
         gap = np.full_like(x, np.nan)
         ends = np.column_stack([y - _TICK, y + _TICK, gap]).ravel()
         self._ticks[row].set_data(np.column_stack([x, x, gap]).ravel(), ends)
-        self._name(row, found, words)
         y = _LANES + _APART * row
         self._lanes[row].show(group.expected, y)
         self.write(words, _LEFT - 12, y, align="right")
 
-    def _name(self, row, found, words):
-        """Name a line where it comes down through a height of its own, or at its end."""
-        height = (0.82, 0.55, 0.28)[row]
-        under = np.nonzero(found.shares <= height)[0]
-        time = found.times[under[0]] if len(under) else found.last
-        share = height if len(under) else float(found.at(found.last)) + 0.07
-        x, y = float(self.frame.across(time)), float(self.frame.down(10 * share))
-        if x + 8 + self.width(words) < _WIDTH - 4 and len(under):
-            self.write(words, x + 8, y, color=style.YOURS, halo=True)
-        else:
-            self.write(words, min(x, _RIGHT) - 8, y, color=style.YOURS, align="right", halo=True)
+    def _name_steps(self, groups, by, system):
+        """Name each line at its end, where neither a line nor another name is."""
+        down = sorted(groups, key=lambda one: -one.survival.at(one.survival.last))
+        for group in down:
+            found, words = group.survival, group_words(group, by, system)
+            wide, ups = (
+                self.width(words),
+                (14, 33, -14, -33) if group is down[-1] else (-14, -33, -52),
+            )
+            x = float(self.frame.across(found.last))
+            y = min(float(self.frame.down(10 * found.at(found.last))), _FOOT - 10)
+            spots = [(x + 12, y + 19 * up, "left") for up in (0, -1, 1, -2, 2)]
+            spots += [(x - back, y + up, "right") for up in ups for back in (12, 60, 110)]
+            free = [spot for spot in spots if self._free(*spot, wide)]
+            self.write_free(words, free or spots[-1:], color=style.YOURS, halo=True)
+
+    def _free(self, x, y, align, wide):
+        """Tell whether words so wide would stand on paper alone."""
+        left = x if align == "left" else x - wide
+        box = np.array([left - 4, y - 9, left + wide + 4, y + 9])
+        if box[2] > _WIDTH or box[3] > _FOOT:
+            return False
+        for line in self._steps:
+            path = np.column_stack(line.get_data())
+            if len(path):
+                low, high = np.minimum(path[:-1], path[1:]), np.maximum(path[:-1], path[1:])
+                if np.any(np.all((low < box[2:]) & (high > box[:2]), axis=1)):
+                    return False
+        return True
 
     @staticmethod
     def sentence(now: SplitTries, system: str = METRIC, before: SplitTries | None = None) -> str:

@@ -63,6 +63,7 @@ class PairLanes(Sketch):
         self.write("as it is", _LEFT - 14, _BEFORE, align="right")
         self.write("changed", _LEFT - 14, _AFTER, align="right")
         self._draw_ratio(now)
+        self._lanes[0].name_range(_BEFORE)
         return self.sentence(now, before)
 
     def _draw_worlds(self, now):
@@ -70,7 +71,7 @@ class PairLanes(Sketch):
         one, other = now.before[both], now.after[both]
         gap = np.full_like(one, np.nan)
         across = np.column_stack([one, other, gap]).ravel()
-        heights = np.tile([_BEFORE + 30.0, _AFTER - 30.0, np.nan], len(one))
+        heights = np.tile([_BEFORE + 40.0, _AFTER - 30.0, np.nan], len(one))
         self._worlds.set_data(across, heights)
 
     def _draw_ratio(self, now):

@@ -113,6 +113,7 @@ class GuessLanes(Sketch):
         self._way(self._mark(before), found)
         self._name_bars(before, after)
         self._guess(guess, found)
+        self.lanes[1].name_range(self._after, self.plank.across(guess))
         return self.sentence(before, after, guess=guess, found=found)
 
     def _asked(self, shown):
@@ -272,15 +273,21 @@ class GuessBars(Sketch):
                 bar.set_xy([(_LEFT, y - 17), (right, y - 17), (right, y + 17), (_LEFT, y + 17)])
                 self.write(name, _LEFT - 12, y, align="right")
                 filled = name != names[0]
-                self._beside(said, right, y, style.CHAR if filled else style.INK)
+                pole = self.ruler.across(seen) if filled else None
+                self._beside(said, right, y, style.CHAR if filled else style.INK, pole)
         beyond = ", far beyond" if guess > seen else ""
         self.flag.show(seen, f"you said {words[2]}{beyond}", self._flag, top=self._after - 30)
         self.gap.show(self.ruler.across(seen), self.ruler.across(after), self._gap)
         opening = f"{names[0].capitalize()}: {words[0]}. " if before > 0 else ""
         return f"{opening}You said {words[2]}. It is {words[1]}."
 
-    def _beside(self, words, right, y, inside):
-        if right > _RIGHT - 130:
-            self.write(words, right - 10, y, color=inside, align="right")
-        else:
+    def _beside(self, words, right, y, inside, pole):
+        """Write at the end of a bar, where the flag's pole does not go through the words."""
+        wide = self.width(words) + 14
+        clear = pole is None or not right < pole < right + wide
+        if right + wide < _WIDTH and clear:
             self.write(words, right + 10, y)
+        elif right - wide > _LEFT:
+            self.write(words, right - 10, y, color=inside, align="right")
+        else:  # a short bar, with the pole just behind it
+            self.write(words, pole + 10, y)

@@ -15,10 +15,10 @@ from .kit_still import KitArtists
 from .lane import Lane, Plank, SpindleEnd, page
 from .sketch import Frame, Scale, Sketch
 
-RACE_WIDTH, KITS, LANES = 800, 200, 172  # of the picture, and its two halves' heights, in pixels
+RACE_WIDTH, KITS, LANES = 800, 200, 188  # of the picture, and its two halves' heights, in pixels
 LANE_START, LANE_FINISH = 178, 752  # left and right end of the plank
-LANE_ROWS, LANE_HALF = (38, 100), 19  # middles of the lanes, and half of what is veiled of one
-_PLANK = 128  # where the plank begins
+LANE_ROWS, LANE_HALF = (38, 116), 19  # middles of the lanes, and half of what is veiled of one
+_PLANK = 144  # where the plank begins
 _NAMES, _ENDS, _MILLIMETRE = 118, 146, 1.6  # where names end, spindles stand, and their scale
 _UP = 26  # from the middle of a lane to the words above it
 _KIT, _FOOT, _SCALE = (240, 560), 166, 0.416  # where the kits stand
@@ -143,6 +143,7 @@ class RaceLanes(Sketch):
         if veiled and time < found.end:
             self._veil(time)
         self._tell(found, time)
+        self.lanes[0].name_range(self.rows[0])
         return race_words(found, time=time)
 
     def _wait(self, pair, notes):
@@ -185,7 +186,7 @@ class RaceLanes(Sketch):
     def _tell_ember(self, way, spread, y):
         words, known = f"glowed at {time_words(way.ember)}", f"could be {band_words(spread.all)}"
         wide = self.width(words, weight="bold") + 12
-        place = min(self.plank.across(way.ember) - 12, self._room(y) - wide - self.width(known))
+        place = min(self.plank.across(way.ember) - 12, RACE_WIDTH - wide - self.width(known))
         self.write(words, place, y, color=style.EMBER, weight="bold")
         self.write(known, place + wide, y, color=style.QUIET)
 
@@ -194,21 +195,14 @@ class RaceLanes(Sketch):
         words, known = "your wood", "all we do not know"
         half, room = self.width(words) / 2, self.width(known)
         middle = max((across(spread.wood.low) + across(spread.wood.high)) / 2, LANE_START + half)
-        last = min(LANE_FINISH, self._room(y))
-        middle = min(middle, last - half)
+        middle = min(middle, LANE_FINISH - half)
         self.write(words, middle, y, align="center")
         beside = max(across(spread.all.high) - room, middle + half + 14)
-        if beside + room > last:
-            beside = last - room
+        if beside + room > LANE_FINISH:
+            beside = LANE_FINISH - room
         if beside < middle + half + 14:  # no room after it: before it
             beside = min(middle - half - 14 - room, across(spread.all.low))
         self.write(known, beside, y, color=style.QUIET)
-
-    def _room(self, y):
-        """Tell how far to the right words can go: the end of a bar above may be named there."""
-        boxes = [word.box for word in self.written()]
-        ends = [left for left, up, _, down in boxes if up < y < down and left > LANE_START]
-        return min(ends, default=RACE_WIDTH + 14) - 14
 
 
 def _corners(left, y, right=LANE_FINISH):

@@ -228,10 +228,10 @@ class Sketch:
         around = style.PAPER if halo else ""
         self.letters.append((text, x, y, color or style.INK, weight, around, size, align))
 
-    def write_free(self, text, spots, **look):
+    def write_free(self, text, spots, *, must=True, **look):
         """Write a moving text at the first spot, x, y and align, where no other text stands.
 
-        Where all are taken, it stands at the last.
+        Where all are taken, it stands at the last, if it must be written.
         """
         taken = [word.box for word in self.written()]
         for x, y, align in spots:
@@ -240,8 +240,9 @@ class Sketch:
             if all(_apart(box, other) for other in taken):
                 return
             self.letters.pop()
-        x, y, align = spots[-1]
-        self.write(text, x, y, align=align, **look)
+        if must:
+            x, y, align = spots[-1]
+            self.write(text, x, y, align=align, **look)
 
     def count(self, number, x, y, *, color=None, size=14):
         """Write a moving number, its right end at x, stamped digit by digit.

@@ -167,6 +167,8 @@ function showBig(root, on) {
     root.setAttribute("aria-modal", "true");
     root.setAttribute("aria-label", root.querySelector(".fh-question")?.textContent.trim() || "Shown big");
     root.showPopover?.();
+    const unit = Math.min(innerWidth / 100, innerHeight / 56.25); // as --fh-u
+    root.style.setProperty("--fh-told", root.querySelector(":scope > .fh-hints").offsetWidth / unit);
     document.addEventListener("keydown", root.fhKeys, true);
     // Buttons inside a player of sound keep their keys to themselves: Escape comes from here alone.
     if (window.CloseWatcher) (root.fhClosing = new CloseWatcher()).onclose = () => showBig(root, false);
@@ -242,7 +244,9 @@ function addShow(root) {
   const keys = root.querySelector(".fh-steps, .fh-step")
     ? [["←", "→", "step"]]
     : root.querySelector(".noUi-handle") ? [["↑", "↓", "which"], ["←", "→", "move"]] : [];
-  if (root.querySelector(".fh-key-keep")) keys.push(["B", "before"], ["R", "reset"]);
+  if (root.querySelector(".fh-key-keep")) keys.push(["B", "before"]);
+  // A panel that starts again tells that key itself.
+  if (root.querySelector(".fh-key-keep ~ .fh-key-reset")) keys.push(["R", "reset"]);
   keys.push(["Esc", "back"]);
   for (const key of keys) {
     const hint = document.createElement("span");

@@ -62,6 +62,8 @@ class _Track(Panel):
             if row.quantity
         }
         super().__init__({"kits": choice, **sliders}, [], units)
+        for name in sliders:
+            self.control[name].box.add_class(f"fh-race-{name.partition('_')[0]}")
         self._lay_out()
         self.twice.observe(self._paced, names="value")
         self.live.observe(self._clock_told, names=("at", "running", "ended"))

@@ -46,7 +46,7 @@ class SheetThickness(Panel):
         ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
-    question = "Does a thinner sheet take less heat?"
+    question = "Do thinner sheets take less?"
 
     def __init__(
         self, sheet: str = "aluminium_foil", ground: str = "dry soil", *, units: GivenUnits = None

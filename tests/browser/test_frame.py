@@ -51,12 +51,35 @@ MEASURE = """(root, { least, result, handle, window }) => {
         if (size(e) < result) wrong.push(`a result of ${size(e)} px: ${name(e)}`);
     for (const e of shown.filter(e => e.matches('.noUi-handle')))
         if (box(e).width < handle - 0.1) wrong.push(`a handle of ${box(e).width} px`);
+    const pen = new OffscreenCanvas(1, 1).getContext('2d');
+    for (const e of shown.filter(e => e.matches('select'))) {
+        const flow = getComputedStyle(e), arrow = flow.appearance === 'none' ? 0 : 20;
+        pen.font = flow.font;
+        // Where a wood comes from, or what measures it, may be left to the open list.
+        const first = [...e.options].map(one => one.text.split(/ · |, /)[0]);
+        const wide = Math.max(...first.map(words => pen.measureText(words).width));
+        const room = e.clientWidth - parseFloat(flow.paddingLeft) - parseFloat(flow.paddingRight);
+        if (wide > room - arrow)
+            wrong.push(`cut by ${wide - room + arrow} px: choices of ${name(e)}`);
+    }
     const image = root.querySelector('.fh-shot img');
     if (window && image) {
         const [wide, high] = ['width', 'height'].map(side => Number(image.getAttribute(side)));
         const letters = 14 * 4 / 3 * Math.min(box(image).width / wide, box(image).height / high);
         if (letters < least) wrong.push(`letters of ${letters.toFixed(1)} px in the picture`);
     }
+    // Letters of the question and key hints above each other; a line of letters has its own box.
+    const lines = e => {
+        const range = document.createRange();
+        range.selectNodeContents(e);
+        return [...range.getClientRects()];
+    };
+    const meet = (a, b) => a.left < b.right + 8 && b.left < a.right + 8
+        && a.top < b.bottom && b.top < a.bottom;
+    const hints = shown.filter(e => e.matches('.fh-hints > span'));
+    for (const e of shown.filter(e => e.matches('.fh-question, .fh-tile, .fh-race-keys *')))
+        if (lines(e).some(line => hints.some(hint => meet(line, box(hint)))))
+            wrong.push(`under the keys: ${name(e)}`);
     if (window && (at.width !== innerWidth || at.height !== innerHeight || at.left || at.top))
         wrong.push(`fills ${at.width} x ${at.height}`);
     return wrong;
