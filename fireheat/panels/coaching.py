@@ -17,7 +17,7 @@ from ..coach.moves import Move
 from ..figures.coaching import CoachLanes
 from ..texts import in_units
 from ..words import TOO_LONG, band_words, time_words
-from .base import BELOW, bar, cells, tiles, unfolding
+from .base import ROW, bar, cells, tiles, unfolding
 from .learner import OneLearner
 
 _MAIN = "diameter", "force", "strokes_per_minute", "stroke_length", "arm"
@@ -51,7 +51,7 @@ class CoachPlan(OneLearner):
             unfolding("Why not something else?", others),
             unfolding("This learner’s card", card),
         )
-        buttons.add_class(BELOW)
+        buttons.add_class(ROW)
         return [cells(controls, *_MAIN), buttons, more, others, card]
 
     def answer(self, state):

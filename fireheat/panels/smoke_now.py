@@ -12,7 +12,7 @@ from ..coach.smoke_now import AfterSmoke, after_smoke
 from ..figures.smoke_now import SmokePlank
 from ..quantities import quantity
 from ..words import NEVER, TOO_LONG, band_words, percent_words, time_words
-from .base import BELOW, bar, cells, tiles, unfolding
+from .base import ROW, bar, cells, tiles, unfolding
 from .controls import Slider
 from .learner import OneLearner
 
@@ -73,7 +73,7 @@ class SmokeNow(OneLearner):
         """Stand the watch above both times; who bows is folded away."""
         whose = cells(controls, *(key for key in controls if key not in _TIMED))
         buttons = bar(unfolding("Who bows, and with what?", whose))
-        buttons.add_class(BELOW)
+        buttons.add_class(ROW)
         return [self.clock, cells(controls, *_TIMED), buttons, whose]
 
     def _timed(self, _):
