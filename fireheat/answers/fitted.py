@@ -5,6 +5,7 @@ Where the tries cannot tell, it says why, and what to measure next.
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -103,6 +104,11 @@ def fitted(tries: Sequence[TimedTry], *, question: str = "thickness and press") 
     causes = QUESTIONS[choose("question", question, tuple(QUESTIONS))]
     if not (isinstance(tries, Sequence) and all(isinstance(one, TimedTry) for one in tries)):
         raise InputError(f"tries is {tries!r}; allowed: a list of TimedTry(...)")
+    return _fitted(tuple(tries), question, causes)
+
+
+@lru_cache(maxsize=8)  # a reader goes to and fro between questions to one log
+def _fitted(tries, question, causes):
     given, left_out = fit_columns(tries, causes)
     found, wrong, reason, following = None, {}, "", ""
     try:

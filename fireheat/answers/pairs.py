@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from ..bands import Band
+from ..estimates import times
 from ..kit.kit import Try
 from ..quantities import check_whole, choose
 from ..spread import FEWEST_DRAWS, Spread, compare, pairs, spread
@@ -82,9 +83,15 @@ def paired(
     worlds = check_whole("worlds", worlds, least=FEWEST_DRAWS)
     words, key, factor = CHANGES[change]
     other = state.changed(**{key: factor * state.value(key)})
-    one, two = (spread(each, measured=measured) for each in (state, other))
+    found = times(state), times(other)
+    one, two = (
+        spread(each, measured=measured, found=its)
+        for each, its in zip((state, other), found, strict=True)
+    )
     before, after = pairs(state, other, measured=measured, draws=worlds)
-    ratio = compare(state, other, measured=measured)
+    # of another diameter the likely ratio is marched at other depths
+    known = None if key == "diameter" else found
+    ratio = compare(state, other, measured=measured, found=known)
     low, high = (_apart(one.all[2 - end], two.all[end]) for end in (0, 2))
     return Pairs(
         change=words,

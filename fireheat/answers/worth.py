@@ -17,6 +17,7 @@ from typing import NamedTuple
 import numpy as np
 
 from ..bands import Band
+from ..estimates import times
 from ..kit.kit import Try
 from ..my_kit import MyKit
 from ..quantities import check_whole
@@ -179,7 +180,12 @@ def doubted(state: Try, mine: MyKit) -> Band:
     """
     measured = mine.measured
     guessed = _guessed(state, measured)
-    return spread(state, guessed=guessed, measured=measured).all
+    return spread(state, guessed=guessed, measured=measured, found=_likely(state)).all
+
+
+@lru_cache(maxsize=8)  # a list of readings asks for the same try over and over
+def _likely(state):
+    return times(state)
 
 
 def each_worth(state: Try, mine: MyKit) -> dict[str, float]:

@@ -7,6 +7,7 @@ middles in standard errors, of which Student's t tells the chance to see it. Whe
 hardly an ember, the chance that there are embers enough for a fit counts, too.
 """
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -93,14 +94,14 @@ def plan(
     check_ordinary(chance=chance)
     ratio, time, scatter, level = _checked(ratio, time, scatter, give_up, level)
     told = _exemplary(ratio, time, scatter, give_up)
-    for tries in range(2, MOST_A_SIDE + 1):
-        found = _chance(told, tries, level)
-        if found >= chance:
-            return Plan(
-                tries_a_side=tries,
-                chance=found,
-                embers=(float(tries * told.embers.max()), float(tries * told.embers.min())),
-            )
+    if _chance(told, MOST_A_SIDE, level) >= chance:
+        possible = range(2, MOST_A_SIDE + 1)  # more tries never tell less
+        tries = possible[bisect_left(possible, chance, key=lambda n: _chance(told, n, level))]
+        return Plan(
+            tries_a_side=tries,
+            chance=_chance(told, tries, level),
+            embers=(float(tries * told.embers.max()), float(tries * told.embers.min())),
+        )
     raise InputError(
         f"ratio of times is {ratio:g}, time {time:g} s, patience {give_up} s, scatter {scatter:g},"
         f" level {level:g} and chance {chance:g}; allowed: what {MOST_A_SIDE} tries a side can tell"
@@ -282,7 +283,8 @@ def _chance(told, tries, level):
         return 0.0
     off = np.sqrt(half * np.expm1(tries * told.fall / half))
     cut = stats.t.ppf((1 + level) / 2, half - 2)
-    return float(carried * (stats.nct.sf(cut, half - 2, off) + stats.nct.cdf(-cut, half - 2, off)))
+    beyond = stats.nct.sf(cut, half - 2, off) + stats.nct.cdf(-cut, half - 2, off)
+    return float(carried * (1.0 if np.isnan(beyond) else beyond))  # none where it is as good as one
 
 
 # ---- in which order -----------------------------------------------------------------------------
