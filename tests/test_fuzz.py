@@ -35,6 +35,7 @@ from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.coach.learner import Learner
+from fireheat.coach.population import invented_learners
 from fireheat.ember.catchers import catcher
 from fireheat.estimates import estimate, times
 from fireheat.heat.material import Material
@@ -169,6 +170,7 @@ def elsewhere(tmp_path, monkeypatch):
 
 
 # What the table of quantities and the formulas' tests have no ordinary value for.
+LEARNERS = invented_learners("mixed_autumn", count=50)
 WALL = Material(0.12, 0.22, 6e5)
 USUAL = ORDINARY | {
     "across": "diameter",
@@ -183,13 +185,16 @@ USUAL = ORDINARY | {
     "history": SpeedHistory(step=0.1, speed=[1.0, 1.0, 1.0]),
     "key": "leather",
     "learner": Learner(),
+    "learners": LEARNERS,
     "material": WALL,
     "measure": "ember",
     "name": "slate",
+    "population": "mixed_autumn",
     "one": catcher("leather"),
     "rhythm": Rhythm(),
     "run": kit_heat(Try(), duration=20.0),
     "samples": np.zeros(3),
+    "saying": "press_harder",
     "slip_pull": 56.0,
     "spindle": WALL,
     "board": WALL,
@@ -231,6 +236,7 @@ THERE = {
     "answers.our_tries.our_tries": {"tries": ()},
     "answers.our_tries.survival": {"times": [30.0, 40.0], "observed": [True, False]},
     "answers.pairs.paired": {"change": "harder"},
+    "coach.rules.rule_for": {"who": LEARNERS.force > 80.0},
     "coach.offers.offers": {"now": Learner()},
     "coach.offers.bowing_then": {"now": Learner(), "then": Learner()},
     "answers.planned.order_of": {"found": planned(Try(), change="harder"), "learners": ("L01",)},

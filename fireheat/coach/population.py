@@ -66,10 +66,12 @@ class Learners:
         Between spindle and board at the speed of now. [1]
     specific_gravity, moisture : ndarray
         Of the wood. [1]
-    cord_radius, block_radius : ndarray
-        Where the cord wraps, and of the bearing block's contact. [m]
+    cord_radius : ndarray
+        Where the cord wraps. [m]
     block_friction : ndarray
         In the bearing block. [1]
+    block_radius : ndarray
+        Of the contact there. [m]
     temperature_ambient : ndarray
         Of the air. [K]
     force : ndarray
@@ -93,7 +95,7 @@ class Learners:
     slip_pull : ndarray
         Pull at which the cord slips; infinite if never. [N]
     lies_on, ground : ndarray of str
-        What the ember falls on, and what lies below.
+        What the ember falls on, and what lies below. [1]
     state : Try
         What all have alike, and no array says.
     """

@@ -179,8 +179,8 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
     )
     if merit < _TELLS and nobody.right >= constant("rule_right"):
         return nobody
-    chosen = (parts[tops[first]], parts[second]) if pair else (parts[best],)
-    return Rule(chosen, right, found)
+    chosen = sorted({int(tops[first]), int(second)}) if pair else [best]  # as the table has them
+    return Rule(tuple(parts[place] for place in chosen), right, found)
 
 
 def _thresholds(facts):

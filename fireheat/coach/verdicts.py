@@ -42,7 +42,7 @@ class Verdict:
         Time of the ember after over that before, or how long it keeps before over after: below one
         is better. Infinite or zero where there is never one on one side, one where on neither. [1]
     kinds : ndarray of str
-        What it did to each.
+        What it did to each. [1]
     shares : mapping of str to Band of float
         Share of each kind, with its margin: nine of ten, and half of the rest, of other lots lie
         within. [1]
@@ -171,7 +171,7 @@ def _share(some, count):
     share, square = some / count, 1.96**2 / count
     middle = (share + square / 2) / (1 + square)
     half = 1.96 / (1 + square) * np.sqrt((share * (1 - share) + square / 4) / count)
-    return Band(max(0.0, float(middle - half)), share, min(1.0, float(middle + half)))
+    return Band(float(middle - half), share, float(middle + half)).about_likely().each(float)
 
 
 def _middle(now, then, effect):
@@ -300,7 +300,7 @@ def for_learner(saying: str, learner: Learner, *, draws: int = 256) -> Band:
     Examples
     --------
     >>> [round(number, 2) for number in for_learner("drier_wood", Learner())]
-    [0.9, 0.92, 0.95]
+    [0.88, 0.91, 0.92]
     """
     if judged(saying).measure == KEEPING:
         raise InputError(f"saying is {saying!r}; allowed: one about the time of an ember")
