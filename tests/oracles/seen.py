@@ -63,37 +63,34 @@ CRAFT = {  # what only the craft knows: as the table's words have it
 SELDOM = 0.03
 
 
-def failed(cause, count, *, seed):
-    """So many tries of learners whose ember would come but for this cause: what was seen of each.
+def failed(count, *, seed=0):
+    """At most so many tries of each cause: what was seen of learners who but for it had an ember.
 
-    At most ten times as many are drawn.
+    Seven times as many learners are drawn: few fail by water alone.
     """
-    rng, found = np.random.default_rng(seed), []
-    for _ in range(10):
-        sound = {key: rng.uniform(*ends, count) for key, ends in SOUND.items()}
-        sound["on"] = [landing(*GOOD, rng) for _ in range(count)]
-        changed = dict(sound)
-        for key, ends in WRONG[cause].items():
-            if key == "on":
-                changed["on"] = [landing(*ends, rng) for _ in range(count)]
-            else:
-                changed[key] = rng.uniform(*ends, count)
-        off = {
-            key: row.at(rng.uniform(0.02, 0.98, count))
-            for key, row in unknowns().items()
-            if row.group in ("wood", "open", "luck") and key != "depth_exponent"
-        }
-        least = will_it_keep(2e-4).mass_least
-        least = np.exp(rng.uniform(np.log(least.low), np.log(least.high) - 0.5, count))
-        one, other = (signs(now, off, least, rng) for now in (sound, changed))
-        found += [
-            seen
-            for (good, _), (still, seen) in zip(one, other, strict=True)
-            if good and not still and seen
-        ]
-        if len(found) >= count:
-            break
-    return [seen | by_craft(cause, rng) for seen in found[:count]]
+    rng, drawn = np.random.default_rng(seed), 7 * count
+    sound = {key: rng.uniform(*ends, drawn) for key, ends in SOUND.items()}
+    sound["on"] = np.array([landing(*GOOD, rng) for _ in range(drawn)])
+    off = {
+        key: row.at(rng.uniform(0.02, 0.98, drawn))
+        for key, row in unknowns().items()
+        if row.group in ("wood", "open", "luck") and key != "depth_exponent"
+    }
+    least = will_it_keep(2e-4).mass_least
+    off["least"] = np.exp(rng.uniform(np.log(least.low), np.log(least.high) - 0.5, drawn))
+    good = np.array([works for works, _ in signs(sound, off, rng)])
+    sound, off = ({key: values[good] for key, values in each.items()} for each in (sound, off))
+    return {cause: _failed_by(cause, sound, off, rng)[:count] for cause in WRONG}
+
+
+def _failed_by(cause, sound, off, rng):
+    changed = dict(sound)
+    for key, ends in WRONG[cause].items():
+        many = len(sound[key])
+        fresh = [landing(*ends, rng) for _ in range(many)] if key == "on" else None
+        changed[key] = np.array(fresh or rng.uniform(*ends, many))
+    tries = signs(changed, off, rng)
+    return [seen | by_craft(cause, rng) for works, seen in tries if not works and seen]
 
 
 def landing(catchers, ground, rng):
@@ -113,8 +110,9 @@ def by_craft(cause, rng):
     }
 
 
-def signs(now, off, least, rng):
+def signs(now, off, rng):
     """Whether each try works, and what is seen of it."""
+    off, least = {key: off[key] for key in off if key != "least"}, off["least"]
     tip = 0.5 * now["friction"] * now["force"]
     top = 2 / 3 * now["block"] * now["force"] * 0.004 / (now["diameter"] / 2)
     share = (tip + top) / now["pull_max"]
