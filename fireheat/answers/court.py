@@ -40,8 +40,6 @@ class Hearing:
         What it comes to in all groups: helps, no matter, harms, or depends.
     says : mapping of str to str
         What it comes to in each of them, by its key.
-    all_effects : ndarray
-        Time with the advice over the time without, of the hundreds of all groups. [1]
     effect : ndarray, shape (100,)
         Time with the advice over the time without, of a hundred who stand for the group: 0 where
         an ember comes at last before arm or patience is spent, infinite where it comes no more, NaN
@@ -57,7 +55,6 @@ class Hearing:
     verdict: Verdict
     overall: str
     says: Mapping[str, str]
-    all_effects: np.ndarray
     effect: np.ndarray
     kinds: np.ndarray
     own: Band[float] | None = None
@@ -191,7 +188,6 @@ def hearing(saying: str, population: str, *, learner: Learner | None = None) -> 
         verdict=found.verdicts[population],
         overall=found.says,
         says={key: one.says for key, one in found.verdicts.items()},
-        all_effects=np.concatenate([_stand_ins(saying, key)[0] for key in populations()]),
         effect=effect,
         kinds=kinds,
         own=_own(row, learner),

@@ -19,7 +19,8 @@ _TOP, _GROUND = 46, 252  # dots stand between, in pixels
 # Five places side by side: no ember without it; sooner; as good as the same; later; none with it.
 _EDGES = np.array([(4, 92), (108, 256), (256, 344), (344, 492), (508, 596)], float)
 _SPECK = 0.45  # of that for who has no ember either way
-_SIZES = np.arange(14.0, 5.0, -0.5)  # of a dot with its room, in pixels: the largest that fits
+_SIZE = 148 / 12  # of a mark with its room, in pixels
+_ROWS = 16  # of marks that find room one on the other
 _NAMES = 284  # height of the words below the ground, in pixels
 _NEARLY_ALL = 0.98  # of all who have an ember both times
 _KIT = 322  # height of the mark of my kit, in pixels
@@ -31,8 +32,8 @@ _REACHES: dict[float, tuple[str, str]] = {
     4.0: ("a quarter\nof the time", "4 times\nthe time"),
     10.0: ("a tenth\nor less", "10 times\nor more"),
 }
-_COMES = "an ember\nat last", "no ember\nany more"
-_KEEPS = "keeps\nfor good", "goes out\nat once"
+_COMES = "an ember\nat last", "the same,\nor no ember", "no ember\nany more"
+_KEEPS = "keeps\nfor good", "about\nthe same", "goes out\nat once"
 _MARKS: dict[str, tuple[str, Any, str]] = {  # what it did, its mark's colour and shape, its word
     HELPS: ("EMBER_BAND", disc(), "helped"),
     NO_MATTER: ("EDGE", disc(ring=2.0), "no matter"),
@@ -68,7 +69,7 @@ class CourtDots(Sketch):
         self.clear()
         if hearing is None:
             return self._wait()
-        reach = reach_of(hearing.all_effects)
+        reach = reach_of(hearing.effect)
         self._name_places(hearing, reach)
         self._place(hearing, reach)
         self._count(hearing)
@@ -94,12 +95,12 @@ class CourtDots(Sketch):
 
     def _name_places(self, hearing, reach):
         keeping = hearing.saying.measure == KEEPING
-        first, last = _KEEPS if keeping else _COMES
+        first, same, last = _KEEPS if keeping else _COMES
         less, more = _REACHES[reach][:: -1 if keeping else 1]
         for words, x, align, color in (
             (first, 48, "center", style.QUIET),
             (less, 108, "left", style.INK),
-            ("the same,\nor no ember", 300, "center", style.QUIET),
+            (same, 300, "center", style.QUIET),
             (more, 492, "right", style.INK),
             (last, 552, "center", style.QUIET),
         ):
@@ -107,10 +108,10 @@ class CourtDots(Sketch):
 
     def _place(self, hearing, reach):
         """Stack marks on the ground, each over its place."""
-        size, places = stacked(hearing.effect, reach)
-        for number, ((x, y), kind) in enumerate(zip(places, hearing.kinds, strict=True)):
+        places = zip(stacked(hearing.effect, reach), hearing.kinds, strict=True)
+        for number, ((x, y), kind) in enumerate(places):
             token, shape, _ = _MARKS[kind]
-            room = size * (_SPECK if np.isnan(hearing.effect[number]) else 1)
+            room = _SIZE * (_SPECK if np.isnan(hearing.effect[number]) else 1)
             self._dot(f"learner {number}", x, y, room, token, shape)
 
     def _dot(self, name, x, y, size, token, shape):
@@ -166,58 +167,58 @@ def _across(ratio, reach):
     return np.where(np.isnan(ratio), _EDGES[2].mean(), lost)
 
 
-def _columns(effect, reach, size):
-    """Find the column of each mark of a size, by its middle; in a heap one after the other."""
-    zones = np.select(
-        [effect == 0, effect < 1 / SLIGHT, np.isinf(effect), effect > SLIGHT], [0, 1, 4, 3], 2
-    )
-    columns = np.zeros(len(effect))
-    for zone, (left, right) in enumerate(_EDGES):
-        here = zones == zone
-        count = int((right - left) / size)
-        wide = (right - left) / count
-        if zone in (1, 3):
-            at = (_across(effect[here], reach) - left) // wide
-        else:
-            at = np.arange(here.sum()) % count
-        columns[here] = left + (np.clip(at, 0, count - 1) + 0.5) * wide
-    return columns
-
-
-def stacked(effect: np.ndarray, reach: float) -> tuple[float, np.ndarray]:
+def stacked(effect: np.ndarray, reach: float) -> np.ndarray:
     """Stack marks on the ground: over its place on the scale, or anywhere in a place without one.
+
+    Where more stand over one place than find room one on the other, some move aside, none past
+    another.
 
     Parameters
     ----------
     effect : ndarray, shape (n,)
         Time with the advice over the time without; 0 where there is an ember at last, infinite
-        where there is none any more. [1]
+        where there is none any more, NaN where there is none either way. [1]
     reach : float
         One of :func:`reaches`. [1]
 
     Returns
     -------
-    float
-        Room of one mark: as large as all find theirs. [pixels]
     ndarray, shape (n, 2)
-        Their middles, across and down. [pixels]
+        Middles of the marks, across and down. [pixels]
 
     Examples
     --------
-    >>> size, places = stacked(np.array([0.5, 0.5, 2.0]), 2.0)
-    >>> size, (places[0] - places[1]).tolist()
-    (14.0, [0.0, 14.0])
+    >>> places = stacked(np.array([0.5, 0.5, 2.0]), 2.0)
+    >>> (places[0] - places[1]).round(2).tolist()
+    [0.0, 12.33]
     """
-    for size in _SIZES:
-        columns = _columns(effect, reach, size)
-        levels = np.zeros(len(effect))
-        for place in np.unique(columns):
-            here = columns == place
-            levels[here] = np.arange(here.sum())
-        if levels.max(initial=0) + 1 <= (_GROUND - _TOP) / size:
-            break
-    tall = min(size, (_GROUND - _TOP) / (levels.max(initial=0) + 1))
-    return float(size), np.column_stack([columns, _GROUND - (levels + 0.5) * tall])
+    with np.errstate(invalid="ignore"):
+        lost = [effect == 0, effect < 1 / SLIGHT, np.isinf(effect), effect > SLIGHT]
+    zones, places = np.select(lost, [0, 1, 4, 3], 2), np.zeros((len(effect), 2))
+    for zone, (left, right) in enumerate(_EDGES):
+        here = np.flatnonzero(zones == zone)
+        count = int((right - left) / _SIZE + 0.01)
+        if zone in (1, 3):
+            here = here[np.argsort(effect[here], kind="stable")]
+            own = ((_across(effect[here], reach) - left) // _SIZE).astype(int)
+            stacks = _beside(np.bincount(np.clip(own, 0, count - 1), minlength=count))
+            columns = np.repeat(np.arange(count), stacks)
+            levels = np.concatenate([np.arange(stack) for stack in stacks])
+        else:
+            levels, columns = np.divmod(np.arange(len(here)), count)
+        places[here, 0] = left + (columns + 0.5) * _SIZE
+        places[here, 1] = _GROUND - (levels + 0.5) * _SIZE
+    return places
+
+
+def _beside(stacks):
+    """Lower stacks that are too high, by marks that move to the nearest with room."""
+    for at in np.flatnonzero(stacks > _ROWS):
+        while stacks[at] > _ROWS:
+            room = np.flatnonzero(stacks < _ROWS)
+            stacks[room[np.abs(room - at).argmin()]] += 1
+            stacks[at] -= 1
+    return stacks
 
 
 def reach_of(effects: np.ndarray) -> float:
