@@ -4,6 +4,7 @@ from textwrap import fill
 from typing import Any
 
 from ..answers.coaching import MOST_SHOWN, Coaching, name_words, saved_words
+from ..coach.moves import Move
 from ..words import TOO_LONG, band_words, time_words
 from . import style
 from .lane import Flag, Lane, Plank, page
@@ -110,13 +111,13 @@ class CoachLanes(Sketch):
     @staticmethod
     def sentence(found: Coaching, before: Coaching | None) -> str:
         """Say in words what the picture shows."""
-        words = f"Change this first: {name_words(found.first).lower()}."
-        words += f" Now: ember {band_words(found.advice.now)}."
-        if found.moves:
-            told = (f"with {move.name}, {saved_words(move.saved)}" for move in found.moves)
-            words += f" {'; '.join(told).capitalize()}."
+        first, others = found.first, [move.name for move in found.moves if move is not found.first]
+        words = f"Change this first: {name_words(first).lower()}"
+        words += f", {saved_words(first.saved)}." if isinstance(first, Move) else "."
+        words += f" Next: {', '.join(others)}." if others else ""
         hold = found.learner.hold
-        words += f" The arm is spent after {time_words(hold)}." if hold < TOO_LONG else ""
+        spent = f"; the arm is spent after {time_words(hold)}" if hold < TOO_LONG else ""
+        words += f" Now: ember {band_words(found.advice.now)}{spent}."
         if before is not None:
             words += (
                 f" Before: {name_words(before.first).lower()}, {band_words(before.advice.now)}."

@@ -17,7 +17,7 @@ _BAR, _HALF, _POINT = 112, 26, 16  # height of the bar, half of how thick it is,
 _DASH: Any = (0, (4, 2.5))
 _LETTERS, _NARROW = 16, 130  # pt, and a bar too narrow for its name, in pixels
 _MARKS = {"smoke": "SMOKE", "now": "INK"}
-_ROWS = {"smoke": 66, "now": 36}  # where the marks begin, in pixels
+_TOP = 66  # where the marks begin, in pixels
 
 
 class SmokePlank(Sketch):
@@ -66,7 +66,7 @@ class SmokePlank(Sketch):
             self._stretch(self.before, before.window, _HALF + 5)
         for name, time in (("smoke", smoke_time), ("now", elapsed)):
             x, color = self.plank.across(time), style.color(_MARKS[name])
-            self.fill(x - 4, _ROWS[name], x + 4, _FOOT, color, name=name)
+            self.fill(x - 4, _TOP, x + 4, _FOOT, color, name=name)
         self._name(found.window, smoke_time, elapsed)
         return self.sentence(found, smoke_time, elapsed, before)
 
@@ -87,7 +87,8 @@ class SmokePlank(Sketch):
         for name, time in (("smoke", smoke_time), ("now", elapsed)):
             x, words = self.plank.across(time), f"{name} {time_words(time)}"
             wide = self.width(words, size=_LETTERS, weight="bold")
-            self.write(words, min(x - 4, _RIGHT - wide), _ROWS[name] - 14, **look)
+            left = min(x - 4, _RIGHT - wide)
+            self.write_free(words, [(left, _TOP - 14, "left"), (left, _TOP - 44, "left")], **look)
         if self.plank.holds(window.low):
             left, right = (self.plank.across(end) for end in window.ends)
             spots = [(right - 10, _BAR, "right"), (left + 10, _BAR, "left")]

@@ -67,15 +67,18 @@ class CoachPlan(OneLearner):
 
     def results(self, answer, before):
         """Spell the one thing to change, what it saves, the ember now, and the beat to hold."""
+        first, how = name_words(answer.first), how_words(answer.first, self.system)
         rows = (
-            ("", "Change this first", _name, how_words(answer.first, self.system)),
             ("fh-yours", "Sooner by", _sooner, _most_likely(answer)),
             ("fh-ember", "Ember now", lambda one: band_words(one.advice.now), _in_time(answer)),
             ("", "Beat to hold", _beat, beat_words(answer, self.system)),
         )
         tied = tied_words(answer)
         note = f'<div class="fh-note">{html.escape(tied)}</div>' if tied else ""
-        return tiles(rows, answer, before) + note
+        return (
+            f'<div class="fh-first"><span class="fh-what">Change this first</span><b>{first}</b>'
+            f"<small>{html.escape(how)}</small></div>{tiles(rows, answer, before)}{note}"
+        )
 
     def _write_against(self, answer):
         """Say what is not offered, and why; and what helps otherwise."""
@@ -103,11 +106,7 @@ class CoachPlan(OneLearner):
 
     def effects(self, answer):
         """Say under the controls what they come to."""
-        return self.spoken_learner(answer.learner)
-
-
-def _name(answer):
-    return name_words(answer.first)
+        return self.spoken_learner(self.learner(self.state))
 
 
 def _sooner(answer):

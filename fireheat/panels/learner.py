@@ -18,6 +18,7 @@ _SET = "diameter", "force", "moisture", "friction", "block_friction"
 _STROKES = "strokes_per_minute", "stroke_length"
 _OWN = "pull_max", "speed_max"  # of an arm that was measured
 _MEASURED = "measured"
+_SLACK = 1.005  # how much quicker than the arm can is no difference
 _CORD = {False: "holds", True: "slips if pulled harder"}
 
 
@@ -43,7 +44,7 @@ class OneLearner(Trying):
         effort: Effort | None = None,
         air: Air | None = None,
         *,
-        arm: str = "ten_year_old",
+        arm: str = "teenager",
         units: GivenUnits = None,
     ):
         self._arm = arm
@@ -93,13 +94,16 @@ class OneLearner(Trying):
     def spoken_learner(self, learner: Learner) -> dict[str, str]:
         """Say under the controls what they come to."""
         speed = quantity("speed").text(learner.state.effort.speed, self.system)
-        most = learner.most_speed
-        limit = quantity("speed").text(most, self.system)
+        most = learner.strokes_at(learner.most_speed)
+        too_quick = learner.state.effort.speed > learner.most_speed * _SLACK
+        limit = f"{most:.0f} strokes a minute at most"
         own = "used where “one we measured” is chosen"
         return {
-            "strokes_per_minute": f"bow speed {speed}",
+            "strokes_per_minute": f"too quick for this arm: {limit}"
+            if too_quick
+            else f"bow speed {speed}",
             "stroke_length": "of the cord, one way: measure it",
-            "arm": f"invented; at this press it bows at {limit} at most" if most else "it stalls",
+            "arm": f"invented; at this press {limit}" if most else "at this press it stalls",
             "cord": "a slack cord or a shiny stick slips",
             **dict.fromkeys(_OWN, own),
         }

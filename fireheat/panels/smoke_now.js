@@ -32,7 +32,7 @@ function render({ model, el }) {
 
   const look = () => {
     const smoked = model.get("smoke") > 0;
-    clock.textContent = clockWords(running() ? since() : model.get("elapsed"));
+    clock.textContent = clockWords(running() ? since() : model.get("shown"));
     keys.stroke.hidden = running();
     keys.smoke.hidden = running() && smoked;
     keys.stop.hidden = !running();

@@ -31,6 +31,7 @@ class SmokeClock(anywidget.AnyWidget):
     smoke = traitlets.Float(0.0).tag(sync=True)  # s since the first stroke; none before
     elapsed = traitlets.Float(0.0).tag(sync=True)  # s since the first stroke, as last told
     typed = traitlets.Float(0.0).tag(sync=True)  # s: first smoke, where only smoke is pressed
+    shown = traitlets.Float(0.0).tag(sync=True)  # s: what it shows while it stands
     least = traitlets.Float(0.0).tag(sync=True)  # s: no smoke before
     most = traitlets.Float(0.0).tag(sync=True)  # s: the watch stops there
 
@@ -88,7 +89,7 @@ class SmokeNow(OneLearner):
         """Make the one pure call."""
         learner, smoke = self.learner(state), state["smoke_time"]
         elapsed = max(state["elapsed"], smoke)  # it smokes already
-        self.clock.typed = smoke
+        self.clock.typed, self.clock.shown = smoke, elapsed
         return Burning(
             learner, smoke, elapsed, after_smoke(learner, smoke_time=smoke, elapsed=elapsed)
         )
