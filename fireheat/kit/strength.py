@@ -86,7 +86,7 @@ def spindle_stress(
 
     References
     ----------
-    .. [1] Timoshenko & Gere, Theory of Elastic Stability, 2nd ed., 1961, chapter 1: a beam-column
+    .. [1] Timoshenko, Theory of Elastic Stability, 1936, chapter 1: a beam-column
        with a load in its middle. (from memory)
     .. [2] Stiffness: as :func:`bending_strength`, 2,800,000 G psi.
 

@@ -51,9 +51,9 @@ def _some_learner(random, kinds):
     return learner.changed(speed=share * speed_of(learner, kit, force))
 
 
-def speed_of(learner, kit, force):
+def speed_of(learner, kit, press):
     """Return the speed that arm and cord allow, from Hill's law and the moments on the spindle."""
-    arm, pull = learner.arm, pull_of(kit, force)
+    arm, pull = learner.arm, pull_of(kit, press)
     if pull >= arm.pull_max or (learner.slip_pull is not None and pull > learner.slip_pull):
         return 0.0
     # Hill in his own words: (B + a)(v + b) = (B_max + a) b
@@ -61,11 +61,11 @@ def speed_of(learner, kit, force):
     return (arm.pull_max + a) * b / (pull + a) - b
 
 
-def pull_of(kit, force):
+def pull_of(kit, press):
     """Return the pull that both ends of the spindle ask for."""
     cord = kit.radius if kit.cord_radius is None else kit.cord_radius
-    tip = kit.friction * force * kit.radius / 2
-    top = kit.block_friction * force * kit.block_radius * 2 / 3
+    tip = kit.friction * press * kit.radius / 2
+    top = kit.block_friction * press * kit.block_radius * 2 / 3
     return (tip + top) / cord
 
 
