@@ -195,6 +195,7 @@ USUAL = ORDINARY | {
     "run": kit_heat(Try(), duration=20.0),
     "samples": np.zeros(3),
     "saying": "press_harder",
+    "seen": ["steam"],
     "slip_pull": 56.0,
     "spindle": WALL,
     "board": WALL,

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from ..coach.seen import PRACTICE, Diagnosis, LikelyCause, likely_causes, observations
 
-MOST_CAUSES = 5  # more are no help to who stands beside a learner
+MOST_CAUSES = 4  # more are no help to who stands beside a learner
 _NO_HELP = 0.02  # of the weight: less likely causes are left out
 _MOSTLY = 0.5  # of the weight: with less in the first two, much else fits as well
 
@@ -78,18 +78,12 @@ def looked(seen: Collection[str]) -> Looked:
     'Tick what you saw.'
     """
     found = likely_causes(seen)
-    rows = [ranked(one) for one in found.causes[:MOST_CAUSES] if one.weight >= _NO_HELP]
+    rows = [_ranked(one) for one in found.causes[:MOST_CAUSES] if one.weight >= _NO_HELP]
     return Looked(found, tuple(rows), _word(found))
 
 
-def ranked(one: LikelyCause) -> Ranked:
-    """Spell one cause with its share.
-
-    Examples
-    --------
-    >>> ranked(likely_causes(["walks"]).causes[0])
-    Ranked(name='spindle leans', tenths=None, share='common practice')
-    """
+def _ranked(one: LikelyCause):
+    """Spell one cause with its share."""
     if one.share is None:
         return Ranked(one.cause.name, None, PRACTICE)
     tenths = round(10 * one.share)

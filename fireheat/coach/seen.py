@@ -236,7 +236,7 @@ def likely_causes(seen: Collection[str], *, learner: Learner | None = None) -> D
 
 
 def _ticked(seen):
-    if isinstance(seen, str) or not isinstance(seen, Collection):
+    if not isinstance(seen, list | tuple | set | frozenset):
         raise InputError(f"what was seen is {seen!r}; allowed: a list of names")
     for key in seen:
         choose("what was seen", key, observations())

@@ -70,7 +70,7 @@ def failed(count, *, seed=0):
     """
     rng, drawn = np.random.default_rng(seed), 7 * count
     sound = {key: rng.uniform(*ends, drawn) for key, ends in SOUND.items()}
-    sound["on"] = np.array([landing(*GOOD, rng) for _ in range(drawn)])
+    sound["on"] = np.array([_landing(*GOOD, rng) for _ in range(drawn)])
     off = {
         key: row.at(rng.uniform(0.02, 0.98, drawn))
         for key, row in unknowns().items()
@@ -78,7 +78,7 @@ def failed(count, *, seed=0):
     }
     least = will_it_keep(2e-4).mass_least
     off["least"] = np.exp(rng.uniform(np.log(least.low), np.log(least.high) - 0.5, drawn))
-    good = np.array([works for works, _ in signs(sound, off, rng)])
+    good = np.array([works for works, _ in _signs(sound, off, rng)])
     sound, off = ({key: values[good] for key, values in each.items()} for each in (sound, off))
     return {cause: _failed_by(cause, sound, off, rng)[:count] for cause in WRONG}
 
@@ -87,30 +87,30 @@ def _failed_by(cause, sound, off, rng):
     changed = dict(sound)
     for key, ends in WRONG[cause].items():
         many = len(sound[key])
-        fresh = [landing(*ends, rng) for _ in range(many)] if key == "on" else None
+        fresh = [_landing(*ends, rng) for _ in range(many)] if key == "on" else None
         changed[key] = np.array(fresh or rng.uniform(*ends, many))
-    tries = signs(changed, off, rng)
-    return [seen | by_craft(cause, rng) for works, seen in tries if not works and seen]
+    tries = _signs(changed, off, rng)
+    return [seen | _by_craft(cause, rng) for works, seen in tries if not works and seen]
 
 
-def landing(catchers, ground, rng):
+def _landing(catchers, ground, rng):
     """Seconds an ember keeps on one of some catchers: near its likely time, or sooner."""
-    low, likely, _ = keeps(str(rng.choice(catchers)), ground)
+    low, likely, _ = _keeps(str(rng.choice(catchers)), ground)
     return float(np.exp(rng.uniform(0.8 * np.log(likely) + 0.2 * np.log(low), np.log(likely))))
 
 
 @cache
-def keeps(catcher, ground):
+def _keeps(catcher, ground):
     return lasting(catcher, ground=ground).alone
 
 
-def by_craft(cause, rng):
+def _by_craft(cause, rng):
     return {
         sign for sign in ("shiny", "walks") if rng.random() < CRAFT.get(cause, {}).get(sign, SELDOM)
     }
 
 
-def signs(now, off, rng):
+def _signs(now, off, rng):
     """Whether each try works, and what is seen of it."""
     off, least = {key: off[key] for key in off if key != "least"}, off["least"]
     tip = 0.5 * now["friction"] * now["force"]
@@ -129,9 +129,11 @@ def signs(now, off, rng):
     worn_off *= np.pi / 4
     eye = rng.uniform(0.9, 1.1, (6, len(tip)))
     return [
-        looked_at(
+        _looked_at(
             *(each[i] for each in times),
-            hold=hold((tip[i] + top[i]) * speed[i], now["critical_power"][i], now["work_above"][i]),
+            hold=_hold(
+                (tip[i] + top[i]) * speed[i], now["critical_power"][i], now["work_above"][i]
+            ),
             stop=now["stop"][i],
             speed=speed[i],
             slips=slips[i],
@@ -148,11 +150,13 @@ def signs(now, off, rng):
     ]
 
 
-def hold(power, steady, store):
+def _hold(power, steady, store):
     return store / (power - steady) if power > steady else np.inf
 
 
-def looked_at(smoke, hot, ember, *, hold, stop, speed, slips, pull, top, turned, wet, dust, **more):
+def _looked_at(
+    smoke, hot, ember, *, hold, stop, speed, slips, pull, top, turned, wet, dust, **more
+):
     """Whether one try works, and what is seen of it."""
     least, lasts, eye = more["least"], more["lasts"], more["eye"]
     time, seen = min(hold, stop), set()
