@@ -12,10 +12,13 @@ from test_paths import GRADE, GUIDE, MOST_WORDS, grade, headings, opened, page
 
 from fireheat import InputError, Try
 from fireheat.answers.questions import change_ratio, compared, measured, try_of
+from fireheat.coach.learner import Learner
+from fireheat.coach.moves import advice
 from fireheat.data import table
 from fireheat.guide import answer_key
 from fireheat.lessons import worked_out
 from fireheat.paths import door, lesson_plan
+from fireheat.person.arm import arms
 from fireheat.spread import spread
 from fireheat.words import band_words, factor_words
 
@@ -39,7 +42,7 @@ SHOWN = {
     "tries": "PlanTries()",
     "OurTries": "OurTries(",
     "failed": 'Predict("left_out"',
-    "CoachPlan": "CoachPlan(",
+    "first": 'Predict("first_change"',
     "WhatWasSeen": "WhatWasSeen(",
     "Court": "Court(",
     "Before-anything-burns": "Before-anything-burns",
@@ -235,8 +238,16 @@ def test_the_key_is_read_in_plain_words_and_no_place_is_left_empty(key):
     assert grade(" ".join(said)) <= GRADE
 
 
+def test_the_first_change_for_a_thick_stick_is_what_the_coach_says_for_every_arm(key):
+    (told,) = (entry.expect for entry in key.entries if entry.key == "change")
+    assert told.startswith("A thinner stick.")
+    thick = try_of({"diameter": 0.022})
+    first = [advice(Learner(state=thick, arm=arm)).moves[0].key for arm in arms().values()]
+    assert all(move.startswith("thinn") for move in first)
+
+
 def test_no_number_of_an_answer_is_typed_in():
     for name, row in table("guide")["question"].items():
-        typed = re.findall(r"\d+", re.sub(r"page \d\d|80 s", "", row["expect"]))
+        typed = re.findall(r"\d+", re.sub(r"page \d\d|L\d\d|80 s", "", row["expect"]))
         assert typed == [], name
         assert set(re.findall(r"\{(\w+)\}", row["expect"])) == set(row.get("facts", {}))
