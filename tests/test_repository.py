@@ -39,6 +39,7 @@ WITHOUT_SOURCES = {
     "lessons.toml",
     "paths.toml",
     "races.toml",
+    "rules.toml",
     "shadow.toml",
     "working.toml",
 }

@@ -10,13 +10,13 @@ from fireheat import Arm, InputError, Try
 from fireheat.coach.learner import Learner
 from fireheat.coach.population import ARRAYS, invented_learners, populations
 from fireheat.coach.rules import rule_for
-from fireheat.coach.sayings import EMBER, followed, following, sayings
+from fireheat.coach.sayings import TIMING, following, following_all, sayings
 from fireheat.coach.verdicts import (
     DEPENDS,
     HARMS,
     HELPS,
-    KINDS,
     NO_MATTER,
+    OUTCOMES,
     UNTOLD,
     for_learner,
     ruling,
@@ -28,7 +28,7 @@ from fireheat.spread import compare
 from fireheat.trials.plan import simulated_chance
 
 JUDGED = [key for key, row in sayings().items() if row.change is not None]
-OF_EMBERS = [key for key in JUDGED if sayings()[key].measure == EMBER]
+OF_EMBERS = [key for key in JUDGED if sayings()[key].measure == TIMING]
 POPULATIONS = list(populations())
 
 
@@ -80,7 +80,7 @@ def test_each_follows_within_arm_and_hand():
         now = invented_learners(key, count=300)
         assert np.all(now.speed <= now.speed_limit * (1 + 1e-9))
         for saying in OF_EMBERS:
-            then = followed(saying, now)
+            then = following_all(saying, now)
             assert np.all(then.speed <= then.speed_limit * (1 + 1e-6)), saying
 
 
@@ -128,7 +128,7 @@ def test_what_was_weighed_stays_weighed_and_a_straight_arm_stays_straight():
 def test_shares_hardly_hang_on_the_lots(saying):
     for population in POPULATIONS:
         one, other = (verdict(saying, population, seed=seed).shares for seed in (0, 1))
-        for kind in KINDS:
+        for kind in OUTCOMES:
             assert abs(one[kind].likely - other[kind].likely) < 0.03
             assert one[kind].low <= one[kind].likely <= one[kind].high
         assert sum(share.likely for share in one.values()) == pytest.approx(1.0)

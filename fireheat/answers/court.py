@@ -12,8 +12,8 @@ from ..coach.learner import Learner
 from ..coach.population import Population, populations
 from ..coach.sayings import KEEPING, Saying, judged, sayings
 from ..coach.verdicts import (
-    KINDS,
-    Verdict,
+    OUTCOMES,
+    CourtVerdict,
     for_learner,
     ruling,
 )
@@ -34,7 +34,7 @@ class Hearing:
         The advice.
     population : Population
         Who was asked to follow it.
-    verdict : Verdict
+    verdict : CourtVerdict
         What it does to this group, with all its learners.
     overall : str
         What it comes to in all groups: helps, no matter, harms, or depends.
@@ -52,7 +52,7 @@ class Hearing:
 
     saying: Saying
     population: Population
-    verdict: Verdict
+    verdict: CourtVerdict
     overall: str
     says: Mapping[str, str]
     effect: np.ndarray
@@ -62,7 +62,7 @@ class Hearing:
     @property
     def counts(self) -> dict[str, int]:
         """How many of the hundred it helps, is no matter to, and harms."""
-        return {kind: int(np.sum(self.kinds == kind)) for kind in KINDS}
+        return {kind: int(np.sum(self.kinds == kind)) for kind in OUTCOMES}
 
     @property
     def neither(self) -> int:
@@ -95,18 +95,18 @@ def hundred(effect: np.ndarray, kinds: np.ndarray) -> tuple[np.ndarray, np.ndarr
     Examples
     --------
     >>> effect, kinds = hundred(np.linspace(0.5, 1.5, 9), np.repeat([HELPS, HARMS], [6, 3]))
-    >>> [int(np.sum(kinds == kind)) for kind in KINDS], float(effect[:67].max())
+    >>> [int(np.sum(kinds == kind)) for kind in OUTCOMES], float(effect[:67].max())
     ([67, 0, 33], 1.125)
     """
-    shares = np.array([np.sum(kinds == kind) for kind in KINDS]) * HUNDRED / len(kinds)
+    shares = np.array([np.sum(kinds == kind) for kind in OUTCOMES]) * HUNDRED / len(kinds)
     counts = np.floor(shares).astype(int)
     most = np.argsort(counts - shares, kind="stable")
     counts[most[: HUNDRED - counts.sum()]] += 1
     chosen = [
         np.sort(effect[kinds == kind])[_middles(np.sum(kinds == kind), count)]
-        for kind, count in zip(KINDS, counts, strict=True)
+        for kind, count in zip(OUTCOMES, counts, strict=True)
     ]
-    return np.concatenate(chosen), np.repeat(KINDS, counts)
+    return np.concatenate(chosen), np.repeat(OUTCOMES, counts)
 
 
 def _middles(there, count):
@@ -121,12 +121,12 @@ def _stand_ins(saying, population):
     return hundred(felt(found), found.kinds)
 
 
-def felt(verdict: Verdict) -> np.ndarray:
+def felt(verdict: CourtVerdict) -> np.ndarray:
     """Return what a saying does as learners feel it: an ember that comes too late is none.
 
     Parameters
     ----------
-    verdict : Verdict
+    verdict : CourtVerdict
         What became of all of them.
 
     Returns

@@ -29,8 +29,8 @@ class Population:
 
     Attributes
     ----------
-    key, name : str
-        Its name in code, and in words.
+    key, name, source : str
+        Its name in code and in words, and where its ranges come from.
     arms : tuple of str
         Kinds of arm, of :func:`fireheat.person.arm.arms`.
     ranges : mapping of str to tuple of float
@@ -46,6 +46,7 @@ class Population:
 
     key: str
     name: str
+    source: str
     arms: tuple[str, ...]
     ranges: Mapping[str, tuple[float, float]]
     lies_on: tuple[str, ...]
@@ -213,13 +214,9 @@ def populations() -> Mapping[str, Population]:
 
 
 def _population(key, row):
-    words = ("arms", "lies_on", "ground")
-    return Population(
-        key=key,
-        name=row["name"],
-        ranges={name: tuple(row[name]) for name in row if name not in (*words, "name")},
-        **{name: tuple(row[name]) for name in words},
-    )
+    lists = {name: tuple(value) for name, value in row.items() if isinstance(value, list)}
+    words = {name: lists.pop(name) for name in ("arms", "lies_on", "ground")}
+    return Population(key=key, name=row["name"], source=row["source"], ranges=lists, **words)
 
 
 def invented_learners(population: str, *, count: int = 2000, seed: int = 0) -> Learners:

@@ -22,13 +22,13 @@ from ..unknowns import unknown
 from .learner import Learner
 from .population import Learners
 
-EMBER, KEEPING = "ember", "keeping"
+TIMING, KEEPING = "ember", "keeping"
 _STRAIGHT = 1e9  # Hill's law with such a curvature is a straight line
 _ROUNDS = 8  # each comes ten times nearer to the speed at which pull and friction agree
 
 
 @dataclass(frozen=True, kw_only=True)
-class Change:
+class Instruction:
     """What a saying changes.
 
     Attributes
@@ -48,7 +48,8 @@ class Change:
 
     Examples
     --------
-    >>> Change(quantity="diameter", factor=0.5, at_least=0.008).of(np.array([0.02, 0.01, 0.006]))
+    >>> half = Instruction(quantity="diameter", factor=0.5, at_least=0.008)
+    >>> half.of(np.array([0.02, 0.01, 0.006]))
     array([0.01 , 0.008, 0.006])
     """
 
@@ -82,7 +83,7 @@ class Saying:
         Its name in code, and the saying itself.
     aimed : str
         For whom it is meant.
-    change : Change or None
+    change : Instruction or None
         What it changes; nothing that our model has, if None.
     measure : str
         What counts: the time of the ``"ember"``, or ``"keeping"``, how long it keeps.
@@ -97,7 +98,7 @@ class Saying:
     key: str
     words: str
     aimed: str
-    change: Change | None
+    change: Instruction | None
     measure: str
     untold: str
     note: str
@@ -113,7 +114,7 @@ def sayings() -> Mapping[str, Saying]:
             words=row["words"],
             aimed=row["aimed"],
             change=_change(row["change"]) if "change" in row else None,
-            measure=row.get("measure", EMBER),
+            measure=row.get("measure", TIMING),
             untold=row.get("untold", ""),
             note=row.get("note", ""),
             source=row["source"],
@@ -125,7 +126,7 @@ def sayings() -> Mapping[str, Saying]:
 def _change(row):
     ends = ("at_least", "at_most")
     named = {key: constant(row[key]) for key in ends if isinstance(row.get(key), str)}
-    return Change(**row | named)
+    return Instruction(**row | named)
 
 
 def judged(saying: str) -> Saying:
@@ -158,7 +159,7 @@ def judged(saying: str) -> Saying:
     return row
 
 
-def followed(saying: str, learners: Learners) -> Learners:
+def following_all(saying: str, learners: Learners) -> Learners:
     """Return learners as they are once they follow a saying.
 
     Parameters
@@ -182,7 +183,7 @@ def followed(saying: str, learners: Learners) -> Learners:
     --------
     >>> from fireheat.coach.population import invented_learners
     >>> now = invented_learners("mixed_autumn", count=50)
-    >>> then = followed("press_harder", now)
+    >>> then = following_all("press_harder", now)
     >>> bool(np.all(then.speed <= now.speed))
     True
     """
@@ -193,7 +194,7 @@ def followed(saying: str, learners: Learners) -> Learners:
 
 
 def _put(now, change):
-    """Change the one quantity, and what hangs on it."""
+    """Instruction the one quantity, and what hangs on it."""
     if change.quantity == "speed":
         return now
     values = {change.quantity: change.of(getattr(now, change.quantity))}
@@ -301,7 +302,7 @@ def following(saying: str, learner: Learner) -> Learner:
     Raises
     ------
     InputError
-        As :func:`followed`, or if what follows is not what an ordinary kit can have.
+        As :func:`following_all`, or if what follows is not what an ordinary kit can have.
 
     Examples
     --------
@@ -310,7 +311,7 @@ def following(saying: str, learner: Learner) -> Learner:
     (75.0, 0.88)
     """
     now = as_learners(learner)
-    then = followed(saying, now)
+    then = following_all(saying, now)
     kit, moved = learner.state.kit, _moved(now, then)
     if "specific_gravity" in moved:
         moved["wood"] = my_wood(moved.pop("specific_gravity"))

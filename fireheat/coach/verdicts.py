@@ -21,16 +21,16 @@ from ..trials.plan import plan as planned_tries
 from .learner import Learner
 from .population import Learners, invented_learners, populations
 from .rules import Rule, rule_for
-from .sayings import KEEPING, followed, following, judged, sayings
+from .sayings import KEEPING, following, following_all, judged, sayings
 
 HELPS, NO_MATTER, HARMS = "helps", "no matter", "harms"
 DEPENDS, UNTOLD = "depends", "our model cannot tell"
-KINDS = (HELPS, NO_MATTER, HARMS)
+OUTCOMES = (HELPS, NO_MATTER, HARMS)
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
-class Verdict:
-    """What became of a population that followed a saying.
+class CourtVerdict:
+    """What became of a population that following_all a saying.
 
     Attributes
     ----------
@@ -80,7 +80,7 @@ class Verdict:
         return HARMS if share.high < 1 - constant("advice_sure") else DEPENDS
 
 
-def verdict(saying: str, population: str, *, count: int = 2000, seed: int = 0) -> Verdict:
+def verdict(saying: str, population: str, *, count: int = 2000, seed: int = 0) -> CourtVerdict:
     """Try a saying on invented learners.
 
     Parameters
@@ -96,7 +96,7 @@ def verdict(saying: str, population: str, *, count: int = 2000, seed: int = 0) -
 
     Returns
     -------
-    Verdict
+    CourtVerdict
         What became of them.
 
     Raises
@@ -133,18 +133,18 @@ def _learners(population, count, seed):
 @lru_cache(maxsize=256)
 def _verdict(saying, population, count, seed):
     now = _learners(population, count, seed)
-    then = followed(saying, now)
+    then = following_all(saying, now)
     keeping = judged(saying).measure == KEEPING
     effect = _worse(_kept(then), _kept(now)) if keeping else _worse(now.ember, then.ember)
     kinds = _kinds(effect) if keeping else _kinds(effect, now.in_time, then.in_time)
-    return Verdict(
+    return CourtVerdict(
         saying=saying,
         population=population,
         now=now,
         then=then,
         effect=effect,
         kinds=kinds,
-        shares={kind: _share(int(np.sum(kinds == kind)), count) for kind in KINDS},
+        shares={kind: _share(int(np.sum(kinds == kind)), count) for kind in OUTCOMES},
         rule=rule_for(kinds == HARMS, now),
         tries=None if keeping else _tries(_middle(now, then, effect)),
     )
@@ -221,12 +221,12 @@ class Ruling:
     ----------
     saying : str
         Its key.
-    verdicts : mapping of str to Verdict
+    verdicts : mapping of str to CourtVerdict
         By population; none, where our model cannot judge it.
     """
 
     saying: str
-    verdicts: Mapping[str, Verdict]
+    verdicts: Mapping[str, CourtVerdict]
 
     @property
     def says(self) -> str:

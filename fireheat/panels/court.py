@@ -13,7 +13,7 @@ from ..answers.court import Hearing, hearing
 from ..coach.learner import Learner
 from ..coach.population import populations
 from ..coach.sayings import sayings
-from ..coach.verdicts import DEPENDS, HARMS, HELPS, KINDS, NO_MATTER
+from ..coach.verdicts import DEPENDS, HARMS, HELPS, NO_MATTER, OUTCOMES
 from ..figures.court import CourtDots, findings
 from ..kit.kit import Try
 from ..my_kit import MyKit
@@ -24,7 +24,7 @@ from .questions import Hands
 from .units import GivenUnits
 
 _HERE = Path(__file__).parent
-_VOTES = *KINDS, DEPENDS
+_VOTES = *OUTCOMES, DEPENDS
 _LEGEND = (
     '<span><i class="fh-helped"></i> helped <i class="fh-same"></i> no matter '
     '<i class="fh-harmed"></i> harmed, of 100</span>'

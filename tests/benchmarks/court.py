@@ -16,8 +16,8 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from oracles.follower import ASKS, follow, judged_by_hand, outcome
 
 from fireheat.coach.population import ARRAYS, invented_learners, populations
-from fireheat.coach.sayings import followed, sayings
-from fireheat.coach.verdicts import HARMS, KINDS, ruling, verdict
+from fireheat.coach.sayings import following_all, sayings
+from fireheat.coach.verdicts import HARMS, OUTCOMES, ruling, verdict
 from fireheat.trials.plan import plan, simulated_chance
 
 JUDGED = [key for key, row in sayings().items() if row.change is not None]
@@ -60,7 +60,7 @@ def lots():
         for saying in JUDGED
         for key in populations()
         for one, other in [(verdict(saying, key, seed=0), verdict(saying, key, seed=1))]
-        for kind in KINDS
+        for kind in OUTCOMES
     ]
     within = np.mean(np.array(apart) <= 0.03)
     print(
@@ -136,7 +136,7 @@ def grams_or_depth():
     print("\nthinner spindle, where the depth for an ember goes with diameter to the power -p:")
     for key in populations():
         now = invented_learners(key)
-        then, line = followed("thinner_spindle", now), f"  {key:17}"
+        then, line = following_all("thinner_spindle", now), f"  {key:17}"
         for power in (0, 1, 2):
             wider = then.diameter / now.diameter
             other = then.changed(burn_in_depth=now.burn_in_depth * wider**-power)

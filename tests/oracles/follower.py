@@ -1,7 +1,7 @@
 """One learner who follows a saying, worked out one number after the other.
 
-A plain loop beside :func:`fireheat.coach.sayings.followed`: no arrays, the speed at which arm, pull
-and friction agree found by bracketing, and the times from :func:`fireheat.estimates.times`.
+A plain loop beside :func:`fireheat.coach.sayings.following_all`: no arrays, the speed at which arm,
+pull and friction agree found by bracketing, and the times from :func:`fireheat.estimates.times`.
 """
 
 from scipy.optimize import brentq
