@@ -243,7 +243,7 @@ def test_the_first_change_for_a_thick_stick_is_what_the_coach_says_for_every_arm
     assert told.startswith("A thinner stick.")
     thick = try_of({"diameter": 0.022})
     first = [advice(Learner(state=thick, arm=arm)).moves[0].key for arm in arms().values()]
-    assert all(move.startswith("thinn") for move in first)
+    assert set(first) <= {"thinner", "thinnest"}
 
 
 def test_no_number_of_an_answer_is_typed_in():
