@@ -6,8 +6,7 @@ the same learner, and those are kept whose try now fails. Signs follow from the 
 and ember from the march's shadow, the bow from the arm, the heap and the catcher from the ember.
 """
 
-from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 
@@ -31,6 +30,7 @@ _SWEPT = (
     *("diameter", "force", "friction", "moisture", "specific_gravity", "burn_in_depth"),
     "temperature_ambient",
 )
+_NO_RANGE = "catchers", "ground", "source", "status"
 _BY_PULL = "slips_at", "press_for"
 _OFTEN_ENOUGH = 0.05, 0.95  # nine of ten: what lies beyond is nobody's ordinary bad luck
 _POOL = 3  # so many drawn for each that is wanted: more than half of them are sound
@@ -101,8 +101,8 @@ def planted(count: int = 200, *, seed: int = 0) -> Planted:
     sound = _drawn(rows["sound"], _POOL * count, rng)
     good = np.flatnonzero(_try_of(sound).works)[:count]
     sound = {key: values[good] for key, values in sound.items()}
-    keys = tuple(key for key, row in rows["causes"].items() if _changes(row))
-    with_it = [_with(sound, rows["causes"][key], rng) for key in keys]
+    keys = tuple(rows["planted"])
+    with_it = [_with(sound, row, rng) for row in rows["planted"].values()]
     made = _try_of({key: np.concatenate([one[key] for one in with_it]) for key in sound})
     cause = np.repeat(np.arange(len(keys)), len(good))
     fails = ~made.works & np.any(made.seen, axis=1)
@@ -124,17 +124,9 @@ def signs() -> tuple[str, ...]:
 # ---- learners -----------------------------------------------------------------------------------
 
 
-def _changes(row: Mapping[str, Any]) -> bool:
-    return any(how in row for how in ("planted", *_BY_PULL))
-
-
 def _drawn(ranges, count, rng):
     """Draw each quantity evenly between its ends, and the share of luck in all that is unknown."""
-    made = {
-        key: rng.uniform(*ends, count)
-        for key, ends in ranges.items()
-        if key not in ("catchers", "ground")
-    }
+    made = {key: rng.uniform(*ends, count) for key, ends in ranges.items() if key not in _NO_RANGE}
     made["lands on"] = _landing(ranges["catchers"], ranges["ground"], count, rng)
     for key in ("heap", "catcher", *_off_keys()):
         made[f"luck {key}"] = rng.uniform(*_OFTEN_ENOUGH, count)
@@ -144,18 +136,17 @@ def _drawn(ranges, count, rng):
 def _with(sound, row, rng):
     """Return the same learners with one cause planted in them."""
     count, made = len(sound["force"]), dict(sound)
-    changed = row.get("planted", {})
-    for key, ends in changed.items():
-        if key not in ("catchers", "ground"):
+    for key, ends in row.items():
+        if key not in (*_NO_RANGE, *_BY_PULL):
             made[choose("planted quantity", key, sound)] = rng.uniform(*ends, count)
     if "slips_at" in row:
         made["slip_pull"] = _pull(made) * rng.uniform(*row["slips_at"], count)
     if "press_for" in row:
         wanted = made["pull_max"] * rng.uniform(*row["press_for"], count)
         made["force"] = wanted * made["force"] / _pull(made)
-    if "catchers" in changed:
-        ground = changed.get("ground", table("seen")["sound"]["ground"])
-        made["lands on"] = _landing(changed["catchers"], ground, count, rng)
+    if "catchers" in row:
+        ground = row.get("ground", table("seen")["sound"]["ground"])
+        made["lands on"] = _landing(row["catchers"], ground, count, rng)
     return made
 
 

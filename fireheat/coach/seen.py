@@ -306,10 +306,10 @@ def _likelihood(key, ticked):
 
 def _ticks(ticked):
     """How often each sign would be marked as it was: if it was there, and if it was not."""
-    rows, looks = table("seen")["observations"], table("seen")["leader"]
+    looks = table("seen")["leader"]
     there, not_there = {}, {}
     for sign in observations():
-        missed = looks["missed_plain" if rows[sign].get("plain") else "missed"]
+        missed = looks["missed_plain" if sign in looks["plain"] else "missed"]
         there[sign] = 1 - missed if sign in ticked else missed
         not_there[sign] = looks["wrong"] if sign in ticked else 1 - looks["wrong"]
     return there, not_there
@@ -320,7 +320,7 @@ def _measured_weight(key, learner):
     weight, rows = 1.0, table("seen")
     for name in learner.measured if learner is not None else ():
         quantity = _MEASURED.get(name, name)
-        ends = rows["causes"][key].get("planted", {}).get(quantity)
+        ends = rows["planted"].get(key, {}).get(quantity)
         if ends is None:
             continue
         value = learner.state.value(quantity)

@@ -53,7 +53,7 @@ class WhatWasSeen(Panel):
             for place, one in enumerate(found.first_two, start=1)
         )
         return (
-            '<div class="fh-tiles"><div class="fh-tile">'
-            f'<span class="fh-what">One thing to try next</span><b>{step}</b><small>{why}</small>'
-            f'<span class="fh-before">{then}</span></div></div><div class="fh-apart">{apart}</div>'
+            f'<div class="fh-next"><span>One thing to try next</span><b>{step}</b>'
+            f'<small>{why}</small><span class="fh-before">{then}</span></div>'
+            f'<div class="fh-apart">{apart}</div>'
         )
