@@ -70,6 +70,7 @@ from fireheat.kit.wood import density, wood, woods
 from fireheat.lessons import card
 from fireheat.my_kit import MyKit
 from fireheat.panels.mine import my_kit
+from fireheat.panels.our_log import our_log
 from fireheat.person.arm import arms
 from fireheat.person.beat import beat_track
 from fireheat.person.measuring import mean_angle, ramp_friction, well_measured
@@ -77,6 +78,7 @@ from fireheat.person.strokes import most_strokes
 from fireheat.quantities import METRIC, US, default, from_si, quantity, to_si, unit_text
 from fireheat.spread import compare, pairs, spread
 from fireheat.trials.log import demo_log
+from fireheat.trials.our_fire import our_fire
 from fireheat.trials.reading import read_log
 from fireheat.unknowns import unknown
 from fireheat.words import (
@@ -351,7 +353,8 @@ def explored(shown):
         upright = next((key for key in UPRIGHT if shown.now[key] != stood[key]), "diameter")
     upright = shown.now["dust"] if upright == "burn_in_depth" else upright
     now, then = (
-        state and outlook(tried(state), across=upright) for state in (shown.now, shown.then)
+        state and outlook(tried(state), across=upright, evenings=our_log.own)
+        for state in (shown.now, shown.then)
     )
     return now, then
 
@@ -404,7 +407,16 @@ def explorer(shown):
         middle = (across(plank, wood.low) + across(plank, min(wood.high, end))) / 2
         places["your wood"] = middle, height - 17
     if every.high <= end:
-        places["all we do not know"] = across(plank, every.high), height + 17
+        above = "your evenings" in sketch.drawn()  # the bracket has its name below
+        places["all we do not know"] = across(plank, every.high), height + (-17 if above else 17)
+    if our_log.own:
+        ours = our_fire(our_log.own, draws=2000).band(tried(shown.now))
+        foot = [height + 24] * 2
+        left, right = (across(plank, min(time, end)) for time in ours.ends)
+        tip, up = ([right], [height + 17]) if ours.high < end else ([], [])
+        bracket = [left, left, right, *tip], [height + 17, *foot, *up]
+        meant.line("your evenings", sketch.whole, *bracket, style.YOURS)
+        places["your evenings"] = (left + right) / 2, height + 24
     for words, place in places.items():
         if words[:3] != "too" or words in [word.text for word in sketch.written()]:
             meant.near(sketch, words, place, 400 if words[:3] == "too" else 60)
@@ -2642,7 +2654,7 @@ def next_bars(shown):
     )
     rows = [
         ("handbook", "handbook", now.handbook, 66, style.EMBER_PALE),
-        ("evenings", "our evenings", now.evenings, 146, style.YOURS_PALE),
+        ("evenings", "these evenings", now.evenings, 146, style.YOURS_PALE),
     ]
     rows += [("before", "before", then.evenings, 216, style.PAPER)] if then else []
     for name, words, band, y, color in rows:
@@ -3129,6 +3141,29 @@ def test_every_picture_has_a_row():
         importlib.import_module(module.name)
     ours = {kind.__name__ for kind in kinds(Sketch) if kind.__module__.startswith("fireheat.")}
     assert ours == set(ROWS)
+
+
+@pytest.mark.parametrize(
+    "case",
+    [
+        Case("ordinary"),
+        Case("before", {"diameter": 0.014}, {"diameter": 0.022, "force": 50.0}),
+        Case("runs off", {"diameter": 0.014, "force": 30.0}),
+    ],
+)
+def test_the_readers_own_evenings_stand_as_a_bracket_under_the_explorers_lane(case):
+    rows = "".join(f"{70 + 6 * n},14,60,ember\n" for n in range(5))
+    head = "time (s),spindle diameter (mm),downward force (N),ended with\n"
+    our_log.hand_over("ours.csv", (head + rows).encode())
+    try:
+        shown = show("Explorer", case)
+        meant = explorer(shown)
+        assert "your evenings" in meant.marks
+        compare_marks(shown.sketch, meant)
+        compare_words(shown.sketch, meant)
+        no_text_lies_on_another(shown.sketch)
+    finally:
+        our_log.clear()
 
 
 @pytest.mark.parametrize(("figure", "row", "case"), CASES)

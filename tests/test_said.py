@@ -25,7 +25,9 @@ from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubted, doubts, parts_words
 from fireheat.cases import case
+from fireheat.coach.population import populations
 from fireheat.coach.seen import likely_causes
+from fireheat.coach.verdicts import OUTCOMES, ruling, verdict
 from fireheat.constants import constant
 from fireheat.ember.draw import draw, draw_history, sheet
 from fireheat.ember.ember import Ember, heap_mass
@@ -490,7 +492,7 @@ def powers(state, system):
 
 def next_of_ours(state, system):
     tries, now = read_log(demo_log()).tries, tried(state, "diameter", "force", "speed")
-    ours, handbook = (our_fire(one, draws=1000).band(now) for one in (tries, ()))
+    ours, handbook = our_fire(tries, draws=2000).band(now), spread(now).all
     told = f"After {len(tries)} tries of ours, the next one: {band_words(ours)}."
     return [band_words(ours), band_words(handbook)], [told]
 
@@ -562,7 +564,7 @@ SAYS = {
     "WillItKeep": keeping,
     "WoodsSideBySide": pile,
 }
-ELSEWHERE = {"WhatIf", "Predict", "Race"}  # below: they need a card, a guess, or a bet
+ELSEWHERE = {"WhatIf", "Predict", "Race", "Court"}  # below: they need a card, a guess, a vote
 # No number of theirs is worked out; the minutes of a path are held by the tests of the front page.
 WITHOUT = {"Front", "SelfCheck", "Stepper", "Stopwatch"}
 
@@ -663,6 +665,27 @@ def test_a_race_says_when_the_library_has_each_ember(kits):
         words = f"after {time_words(ember)}" if ember < 3600 else "most likely never"
         first = "glows first, " if ember == min(embers) else ""
         assert f"{one.name} {first}{words}" in said
+
+
+@pytest.mark.parametrize(
+    ("saying", "population"), [("press_harder", "ten_to_twelve"), ("hot_day", "mixed_autumn")]
+)
+def test_a_court_says_what_the_verdict_says(saying, population):
+    court, found = panels.Court(saying, population), verdict(saying, population)
+    said = court.commit("harms").replace("\xa0", " ")
+    own = {kind: values(court.bench)[place] for place, kind in enumerate(OUTCOMES, start=1)}
+    for kind, share in found.shares.items():
+        count = int(own[kind].removesuffix(" of 100"))
+        assert abs(count - 100 * share.likely) < 1
+        assert f"{count} {dict(helps='helped', harms='harmed').get(kind, kind)}" in said
+        off = 100 * max(share.high - share.likely, share.likely - share.low)
+        assert f"{own[kind]} give or take {max(1, round(off))}" in read(court.bench.face.value)
+    assert values(court.bench)[0] == ruling(saying).says
+    beside = read(court.bench.found.value)
+    assert found.rule.told() in beside
+    assert "not even 200 timed tries" in beside
+    for key, group in populations().items():
+        assert f"{group.name}: {verdict(saying, key).says}" in beside
 
 
 def test_counted_strokes_make_the_watts_of_the_kit_they_are_counted_for():

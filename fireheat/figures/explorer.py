@@ -156,6 +156,9 @@ class TimeField(Sketch):
         must, may = [found.wood.likely, found.wood.high, found.bound.likely], [found.all.high]
         if found.all.low >= TOO_LONG:  # then the wall stands alone, with words beside it
             must += [1.5 * found.bound.likely]
+        if now.ours:
+            must += [now.ours.evenings.low]
+            may += [now.ours.evenings.high]
         if before is not None:
             must += [before.spread.wood.likely]
             may += [before.spread.wood.high, before.spread.all.high]

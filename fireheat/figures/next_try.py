@@ -15,6 +15,7 @@ _WIDTH, _HEIGHT = 800, 330
 _LEFT, _RIGHT, _GROUND, _POINT = 150, 770, 286, 12
 _ROWS = {"handbook": 66, "evenings": 146, "before": 216}
 _HALF = 17
+_NOTABLE, _HAIR = 6, 1e-9  # of ten; and what a share may lose by rounding
 _DASH: Any = (0, (4, 2.5))
 
 
@@ -34,21 +35,31 @@ class NextTryBars(Sketch):
     def _shape(self, name, **look):
         return self.add(page(self).add_patch(Polygon(np.zeros((3, 2)), label=name, **look)))
 
-    def update(self, now: NextTry, before: NextTry | None = None) -> str:
-        """Move everything and return the sentence that says what is shown."""
+    def update(
+        self, now: NextTry, before: NextTry | None = None, *, whose: str = "these evenings"
+    ) -> str:
+        """Move everything and return the sentence that says what is shown.
+
+        Parameters
+        ----------
+        now, before : NextTry
+            What to expect now, and before if that was kept.
+        whose : str, optional
+            What the tries' bar is called.
+        """
         self.clear()
         bands = {"handbook": now.handbook, "evenings": now.evenings}
         bands |= {"before": before.evenings} if before else {}
-        self.plank.fit([now.evenings.high, now.handbook.likely], [now.handbook.high])
+        must = [now.evenings.high, now.handbook.likely, *(band.low for band in bands.values())]
+        self.plank.fit(must, [now.handbook.high])
         for name, bar in self._bars.items():
             bar.set_visible(name in bands)
         for name, band in bands.items():
-            self._show(name, band, _ROWS[name])
-        words = f"{_named(now)} Handbook: {band_words(now.handbook)}."
+            self._show(name, band, _ROWS[name], whose if name == "evenings" else name)
+        words = f"{_named(now)} Handbook: {band_words(now.handbook)}. {place_words(now)}"
         return words + (f" Before: {band_words(before.evenings)}." if before else "")
 
-    def _show(self, name, band, y):
-        words = {"handbook": "handbook", "evenings": "our evenings", "before": "before"}[name]
+    def _show(self, name, band, y, words):
         self.write(words, _LEFT - 12, y, align="right")
         if not self.plank.holds(band.low):
             self._bars[name].set_visible(False)
@@ -68,3 +79,28 @@ class NextTryBars(Sketch):
 def _named(now):
     count = "1 try" if now.tries == 1 else f"{now.tries} tries"
     return f"After {count} of ours, the next one: {band_words(now.evenings)}."
+
+
+def place_words(now: NextTry) -> str:
+    """Say where our fire stands among those that the handbook expects, of ten.
+
+    Parameters
+    ----------
+    now : NextTry
+        What to expect.
+
+    Returns
+    -------
+    str
+        A sentence; where ours is neither slow nor quick, it says so.
+
+    Examples
+    --------
+    >>> from fireheat.answers.next_try import TimedTry, Try, next_try
+    >>> place_words(next_try(Try(), [TimedTry(time=300.0, ended="ember")] * 4))
+    'Our fire is slower than 9 of 10 fires that the handbook expects.'
+    """
+    for word, share in (("slower", now.slower_than), ("quicker", 1 - now.slower_than)):
+        if (tenths := int(10 * share + _HAIR)) >= _NOTABLE:
+            return f"Our fire is {word} than {tenths} of 10 fires that the handbook expects."
+    return "Our fire is much like those that the handbook expects."

@@ -46,12 +46,17 @@ class NextEmber(Panel):
     def draw(self, answer, before):
         """Draw both bands."""
         sketch = self.sketch(NextTryBars)
-        return sketch, sketch.update(answer, before)
+        return sketch, sketch.update(answer, before, whose=_whose())
 
     def results(self, answer, before):
         """Spell both bands, what is strange, and the try that would tell most."""
         rows = (
-            ("fh-yours", "Your evenings", lambda one: band_words(one.evenings), _apart(answer)),
+            (
+                "fh-yours",
+                _whose().capitalize(),
+                lambda one: band_words(one.evenings),
+                _apart(answer),
+            ),
             ("fh-ember", "Handbook", lambda one: band_words(one.handbook), "all we do not know"),
             ("", "Worth trying next", self._worth, "of it our evenings know least"),
         )
@@ -61,6 +66,11 @@ class NextEmber(Panel):
     def _worth(self, answer):
         told = (quantity(key).text(answer.worth.value(key), self.system) for key in _SET[:2])
         return ", ".join(told)
+
+
+def _whose():
+    """Name the tries: the invented ones are nobody's."""
+    return "your evenings" if our_log.own else "these evenings"
 
 
 def _apart(answer):

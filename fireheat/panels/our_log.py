@@ -6,6 +6,7 @@ writes into it: a try is added by the stopwatch, where somebody asks for it.
 
 import html
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Protocol
 from weakref import WeakSet
@@ -41,9 +42,7 @@ class LogHolder:
     @property
     def log(self) -> Log:
         """The log; that of the invented evening, until another is read."""
-        if self._log is None:
-            self._log = read_log(demo_log())
-        return self._log
+        return _demo() if self._log is None else self._log
 
     @property
     def own(self) -> tuple[TimedTry, ...]:
@@ -82,6 +81,11 @@ class LogHolder:
         self._log, self.name = log, name
         for follower in list(self._followers):
             follower.log_moved()
+
+
+@cache
+def _demo():
+    return read_log(demo_log())
 
 
 our_log = LogHolder()
