@@ -9,11 +9,13 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from learners import learner_of
 from lifelines import KaplanMeierFitter
 from reading import read, values
 from scipy.constants import degree, inch, minute
 
 from fireheat import Effort, InputError, Kit, Try, panels
+from fireheat.answers.coaching import saved_range
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.fitted import QUESTIONS
@@ -25,8 +27,11 @@ from fireheat.answers.warmth import Rhythm, contact_heat
 from fireheat.answers.watts import Pulling, watts
 from fireheat.answers.worth import doubted, doubts, parts_words
 from fireheat.cases import case
+from fireheat.coach.moves import Move, advice
+from fireheat.coach.pace import pace
 from fireheat.coach.population import populations
 from fireheat.coach.seen import likely_causes
+from fireheat.coach.smoke_now import after_smoke
 from fireheat.coach.verdicts import OUTCOMES, ruling, verdict
 from fireheat.constants import constant
 from fireheat.ember.draw import draw, draw_history, sheet
@@ -515,6 +520,35 @@ def plans(state, system):
     return tiles, [f"{told.tries_a_side} tries a side"]
 
 
+def coached(state, system):
+    learner = learner_of(state)
+    found = advice(learner)
+    spare = [one for one in found.asides if one.in_time and not found.in_time]
+    ready = [one for one in found.moves if one.in_time]
+    first = next(iter([*ready, *spare, *found.moves]), None)
+    then = first.then if isinstance(first, Move) else found.learner
+    beat, held = pace(then), "none"
+    if beat.low is not None:
+        speed = np.clip(then.state.effort.speed, beat.low, beat.high)
+        held = f"{then.strokes_at(float(speed)):.0f} a minute"
+    name = first.name.capitalize() if first else "Nothing: keep all as it is"
+    sooner = "–"
+    if isinstance(first, Move):
+        low, likely, high = first.saved
+        sooner = "an ember at last" if likely >= 3600 else saved_range(low, high)
+    now = band_words(found.now)
+    return [name, sooner, now, held], [f"Change this first: {name.lower()}", f"ember {now}"]
+
+
+def smoking(state, system):
+    elapsed = max(state["elapsed"], state["smoke_time"])
+    found = after_smoke(learner_of(state), smoke_time=state["smoke_time"], elapsed=elapsed)
+    low, _, high = found.left
+    left = f"now to {time_words(high)}" if low < 1.5 else band_words((low, high))
+    tiles = [left, f"{found.strokes_per_minute:.0f}", f"“{found.say}”"]
+    return tiles, [f"now {time_words(elapsed)}", band_words(found.window)]
+
+
 def what_was_seen(state, system):
     found = likely_causes([key for key, ticked in state.items() if ticked])
     if not found.causes:
@@ -537,6 +571,7 @@ SAYS = {
     "FitTries": powers,
     "OurTries": by_the_clock,
     "Catchers": catchers,
+    "CoachPlan": coached,
     "Explorer": explorer,
     "HeatView": heat_view,
     "NextEmber": next_of_ours,
@@ -553,6 +588,7 @@ SAYS = {
     "Rings": rings,
     "SameWorlds": same_worlds,
     "SheetThickness": thickness,
+    "SmokeNow": smoking,
     "Strokes": strokes,
     "TapCounter": taps,
     "UnderTheEmber": under,
