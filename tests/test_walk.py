@@ -38,6 +38,7 @@ from fireheat.heat.contact import Contact
 from fireheat.panels import Stepper, base, heat_view, ladder, stroke_map, woods
 from fireheat.panels.base import Panel, Voice
 from fireheat.panels.controls import Choice, Slider
+from fireheat.panels.court import Docket
 from fireheat.panels.front import Doors
 from fireheat.panels.practice import TapPad
 from fireheat.panels.race import RaceKeys
@@ -336,6 +337,9 @@ def touch(widget, chance):
         value = chance.choice([0.0, 1e-3, 1.0, somewhere(chance, 0.0, 100.0), 1e9])
     elif isinstance(widget, Stage):
         return run_on(widget, chance)
+    elif isinstance(widget, Docket):
+        widget.chosen = chosen = chance.choice(widget.rows)["key"] if widget.rows else ""
+        return f"call {chosen}"
     else:
         assert isinstance(widget, TapPad), f"nobody knows how to use {widget!r}"
         value = tapped(chance)

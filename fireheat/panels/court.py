@@ -246,7 +246,8 @@ class _Bench(Panel):
         _show(self.legend, self.listed)
         kit = f"{BADGE}: {reading_words(self.taken, self.system)}." if self.taken else ""
         self._say_mine(kit)
-        self.docket.rows = [self._row(key) for _, key in self.control["saying"].widget.options]
+        keys = [key for _, key in self.control["saying"].widget.options]
+        self.docket.rows = [self._row(key) for key in keys] if self.listed else []
 
     def _found_words(self, answer):
         """Spell what stands beside the dots."""
