@@ -10,6 +10,7 @@ import importlib
 import itertools
 import pkgutil
 import re
+import textwrap
 from collections import Counter
 from collections.abc import Mapping
 from fractions import Fraction
@@ -21,6 +22,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import pytest
 from break_figures import CHOSEN, chosen
+from learners import learner_of
 from matplotlib.colors import to_hex, to_rgb
 from matplotlib.path import Path as MatplotlibPath
 from reading import pixels, rgb
@@ -29,6 +31,7 @@ from scipy.interpolate import RegularGridInterpolator
 
 from fireheat import figures, panels
 from fireheat.answers.cards import judge
+from fireheat.answers.coaching import coaching, saved_words
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.fitted import fitted
@@ -46,6 +49,8 @@ from fireheat.answers.woods import woodpile
 from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.cases import case as case_of
+from fireheat.coach.moves import advice
+from fireheat.coach.smoke_now import after_smoke
 from fireheat.coach.learner import Learner
 from fireheat.coach.seen import likely_causes
 from fireheat.coach.verdicts import for_learner, verdict
@@ -445,7 +450,7 @@ def notches(meant, sketch, plank):
     return end
 
 
-def lane(meant, sketch, plank, name, found, y, outlined=None):
+def lane(meant, sketch, plank, name, found, y, outlined=None, wall=True):
     """Wall, bars and dot of one try; or empty outlines before."""
     end, pixel = plank.axes.get_xlim()[1], np.ptp(plank.axes.get_xlim()) / np.ptp(plank.box[::2])
 
@@ -475,7 +480,7 @@ def lane(meant, sketch, plank, name, found, y, outlined=None):
     late = [band.high for band in (found.all, found.wood) if band.low <= end < band.high]
     if late:
         meant.text(f"to {time_words(late[0])}", plank.right, y + 30, "right")
-    if before:
+    if before or not wall:
         return
     low, floor, high = np.minimum(found.bound, end)
     for what, more in (("paper round wall", 4), ("wall", 0)):
@@ -2642,6 +2647,75 @@ def tries_by_clock(shown):
     return meant
 
 
+def coach_lanes(shown):
+    """Now, and before, as outlines; the first changes below, each with its arm's end."""
+    meant, sketch, plank = Meant(), shown.sketch, shown.sketch.plank.frame
+    end, found = notches(meant, sketch, plank), coaching(learner_of(shown.now))
+    outlines = {"now": found.now}
+    outlines |= {"before": coaching(learner_of(shown.then)).now} if shown.then else {}
+    changes = list(zip(found.moves, found.thens, strict=False))[: 4 - len(outlines)]
+    rows = [(name, name, seen) for name, seen in outlines.items()]
+    rows += [(f"change {row}", move.name, seen) for row, (move, seen) in enumerate(changes)]
+    hold = advice(learner_of(shown.now)).learner.hold
+    if hold <= end:
+        flag(meant, sketch, "arm", across(plank, hold), f"arm spent: {time_words(hold)}", 22, 8)
+    else:
+        words = f"after {time_words(hold)}" if hold < TOO_LONG else "not in this time"
+        meant.text(f"arm spent: {words}", 770, 22, "right")
+    for place, (mark, name, seen) in enumerate(rows):
+        y = 82 + 80 * place
+        lane(meant, sketch, plank, mark, seen, y, mark in outlines, wall=False)
+        meant.text(textwrap.fill(name, 13), 154, y, "right")
+        if seen.all.low > end:
+            words = "never" if seen.all.low >= TOO_LONG else f"from {time_words(seen.all.low)}"
+            meant.text(words, 762, y, "right")
+    for row, (move, seen) in enumerate(changes):
+        y, words = 82 + 80 * (len(outlines) + row), saved_words(move.saved)
+        left = across(plank, min(seen.all.low, end))
+        meant.text(words, min(left, 770 - sketch.width(words)), y - 31)
+        spent = move.then.hold
+        if spent <= end:
+            sides = [across(plank, spent)] * 2
+            mark = f"change {row}, arm"
+            meant.line(mark, sketch.whole, sides, [y - 21, y + 21], style.YOURS)
+    return meant
+
+
+def smoke_plank(shown):
+    """When it smoked, now, and the bar in which the ember comes; an empty one of before."""
+    meant, sketch, plank = Meant(), shown.sketch, shown.sketch.plank.frame
+    end = notches(meant, sketch, plank)
+
+    def window(state):
+        smoke = state["smoke_time"]
+        times = {"smoke_time": smoke, "elapsed": max(smoke, state["elapsed"])}
+        return after_smoke(learner_of(state), **times).window, times
+
+    def bar(name, band, half, color):
+        low, high = (across(plank, min(one, end)) for one in band.ends)
+        tip = [(high + 16, 112)] if band.high > end else []
+        corners = [(low, 112 - half), (high, 112 - half), *tip, (high, 112 + half)]
+        meant.shape(name, sketch.whole, *np.transpose([*corners, (low, 112 + half)]), color)
+        return low, high
+
+    now, times = window(shown.now)
+    if now.low <= end:
+        low, high = bar("ember", now, 26, style.EMBER_PALE)
+        meant.near(sketch, "ember", (high if high - low > 130 else low, 112), 11)
+    if shown.then:
+        bar("before", window(shown.then)[0], 31, "#000000")
+    if now.likely <= end:
+        x = across(plank, now.likely)
+        meant.box("likely", x - 2.5, 80, x + 2.5, 144, style.EMBER)
+    for (name, color), time in zip(
+        (("smoke", style.SMOKE), ("now", style.INK)), times.values(), strict=True
+    ):
+        x = across(plank, time)
+        meant.box(name, x - 4, 66, x + 4, 170, color)
+        meant.near(sketch, f"{name} {time_words(time)}", (x, 60), 45)
+    return meant
+
+
 def next_bars(shown):
     """The handbook's band, that of our evenings below it, and an empty one of before."""
     meant, sketch, plank = Meant(), shown.sketch, shown.sketch.plank.frame
@@ -2784,6 +2858,26 @@ ROWS = {
         (
             Case("ordinary"),
             Case("before", {"diameter": 0.011, "force": 80.0}, {"diameter": 0.019}),
+        ),
+    ),
+    "CoachLanes": Row(
+        "CoachPlan",
+        coach_lanes,
+        (
+            Case("ordinary"),
+            Case(
+                "before", {"arm": "ten_year_old"}, {"diameter": 0.022, "block_friction": 0.35}, US
+            ),
+            Case("never", {"diameter": 0.030, "force": 25.0, "arm": "tired_beginner"}),
+        ),
+    ),
+    "SmokePlank": Row(
+        "SmokeNow",
+        smoke_plank,
+        (
+            Case("ordinary"),
+            Case("before", {"smoke_time": 30.0, "elapsed": 34.0}, {"diameter": 0.022}, US),
+            Case("late", {"elapsed": 118.0}),
         ),
     ),
     "PowerBars": Row(
