@@ -8,10 +8,11 @@ from oracles.coach import pull_of, savings, some_learners
 from oracles.outcomes import followed, kits, thrown
 from test_paths import GRADE, grade
 
+import fireheat.coach.offers as module
 from fireheat import Arm, Effort, InputError, Kit, Try, compare, estimate
-from fireheat.coach import offers
 from fireheat.coach.learner import Learner
 from fireheat.coach.moves import advice
+from fireheat.coach.offers import offers
 from fireheat.coach.pace import pace
 from fireheat.coach.smoke_now import after_smoke
 from fireheat.constants import constant
@@ -96,9 +97,14 @@ REFUSED = [  # a learner, what is refused, and which limit with which number is 
     (Learner(), "beat", "120 strokes a minute at most"),
     (Learner(slip_pull=13.6), "firmer", "slips at a pull of 14 N"),
     (Learner().changed(force=440.0, speed=1.0), "firmer", "this arm gives 100 N"),
+    (Learner(slip_pull=150.0).changed(force=440.0, speed=1.0), "firmer", "this arm gives 100 N"),
     (Learner(slip_pull=10.0), "lighter", "turns up to a press of 44 N"),
     (Learner().changed(diameter=0.008), "thinner", "the thinnest of the usual sizes"),
-    (Learner().changed(diameter=0.01), "thinner", "8 mm, is too weak"),
+    (
+        Learner().changed(diameter=0.01),
+        "thinner",
+        "too weak. This press and pull make 35 %",
+    ),
     (Learner().changed(diameter=0.01), "thinner", "we stop at 33 %"),
     (Learner(state=Try(Kit(dust_mass=2e-5))), "thinner", "needs about 0.03 g"),
     (Learner(state=Try(Kit(burn_in_depth=0.019))), "thinner", "more than 20 mm"),
@@ -116,9 +122,18 @@ def test_what_is_past_a_limit_is_refused_with_the_limit(learner, key, words):
     assert "{" not in in_units(refused.why, "us")
 
 
+def test_the_next_size_is_one_that_an_eye_can_tell_and_a_bow_that_crawls_has_no_beat():
+    for diameter, size in ((0.0126, 0.010), (0.0127, 0.012)):
+        thinner = offers(STRONG.changed(diameter=diameter))["thinner"]
+        assert thinner.state.kit.diameter == size
+    crawls, barely = (offers(STRONG.changed(speed=s * 0.5 / 60))["beat"] for s in (0.90, 0.92))
+    assert crawls.reason == "still"
+    assert barely.strokes_per_minute > 1.0
+
+
 def test_a_thinner_spindle_than_people_use_is_refused(monkeypatch):
     monkeypatch.setattr(
-        offers, "constant", lambda key: [0.006] if key == "move_sizes" else constant(key)
+        module, "constant", lambda key: [0.006] if key == "move_sizes" else constant(key)
     )
     why = by_key(advice(Learner().changed(diameter=0.008), draws=20).refused)["thinner"].why
     assert "We stop at 8 mm" in in_units(why)
