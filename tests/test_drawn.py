@@ -49,10 +49,10 @@ from fireheat.answers.woods import woodpile
 from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.cases import case as case_of
-from fireheat.coach.moves import advice
-from fireheat.coach.smoke_now import after_smoke
 from fireheat.coach.learner import Learner
+from fireheat.coach.moves import advice
 from fireheat.coach.seen import likely_causes
+from fireheat.coach.smoke_now import after_smoke
 from fireheat.coach.verdicts import for_learner, verdict
 from fireheat.data import table
 from fireheat.ember.catchers import catchers
@@ -2802,24 +2802,21 @@ def cause_discs(shown):
     found = likely_causes([key for key, ticked in shown.now.items() if ticked])
     meant.text("by the model: of 10 made-up tries that look so, this many have it", 318, 12)
     causes = [one for one in found.causes if one.weight >= 0.02][:4]
-    if not causes:
-        meant.text("Tick what you saw.", 10, 54)
     for row in range(4):
         y, one = 28 + 52 * (row + 0.5), causes[row] if row < len(causes) else None
-        counted = one is not None and one.share is not None
+        empty = not causes  # four rows to be filled
+        counted = empty or (one is not None and one.share is not None)
         places = [330 + 34 * disc for disc in range(10)] if counted else []
-        have = round(10 * one.share) if counted else 0
+        have = round(10 * one.share) if counted and one else 0
         meant.line(f"has it {row}", sketch.whole, places[:have], [y] * have, style.INK)
         rest = places[have:]
         meant.line(f"has it not {row}", sketch.whole, rest, [y] * len(rest), style.EDGE)
-        if one is None:
-            continue
-        meant.text(f"{row + 1}", 10, y)
-        meant.text(one.cause.name, 36, y)
-        if counted:
-            meant.text(f"{have} of 10" if have else "under 1 of 10", 670, y)
-        else:
-            meant.text("common practice, no number", 318, y)
+        if empty or one:
+            meant.text(f"{row + 1}", 10, y)
+        if one:
+            meant.text(one.cause.name, 36, y)
+            words = f"{have} of 10" if have else "under 1 of 10"
+            meant.text(*(words, 670, y) if counted else ("common practice, no number", 318, y))
     return meant
 
 

@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 from matplotlib.lines import Line2D
 
-from ..answers.seen import MOST_CAUSES, Looked
+from ..answers.seen import MOST_CAUSES, Looked, Ranked
 from . import style
 from .lane import page
 from .sketch import Sketch
@@ -16,6 +16,7 @@ _LEFT, _FIRST, _GAP = 10, 330, 34  # where rows begin, and the first of ten disc
 _TEN = 10
 _DISC: Any = {"ls": "", "marker": "o", "ms": 15, "mew": 1.6}
 _COUNTED = "by the model: of 10 made-up tries that look so, this many have it"
+_OPEN = Ranked("", 0, "")  # a row to be filled
 
 
 class CauseDiscs(Sketch):
@@ -45,29 +46,28 @@ class CauseDiscs(Sketch):
             12,
             color=style.QUIET,
         )
-        for row in range(MOST_CAUSES):
-            self._show(row, now.rows[row] if row < len(now.rows) else None)
-        if not now.rows:
-            self.write(now.word, _LEFT, _TOP + _STEP / 2, size=18)
+        for row, one in enumerate(now.rows or [_OPEN] * MOST_CAUSES):
+            self._show(row, one)
+        for row in range(len(now.rows) or MOST_CAUSES, MOST_CAUSES):
+            self._place(row, 0, 0)
         return f"{said(now)}{f' Before: {before_words(before)}' if before else ''}"
 
     def _show(self, row, one):
         y = _TOP + _STEP * (row + 0.5)
-        counted = one is not None and one.tenths is not None
-        places = _FIRST + _GAP * np.arange(_TEN if counted else 0)
-        have = one.tenths if counted else 0
-        self._discs["has it", row].set_data(places[:have], np.full(have, y))
-        rest = places[have:]
-        self._discs["has it not", row].set_data(rest, np.full(len(rest), y))
-        if one is None:
-            return
         weight = "bold" if row < 2 else "normal"
         self.write(f"{row + 1}", _LEFT, y, size=16, weight=weight)
         self.write(one.name, _LEFT + 26, y, size=16, weight=weight)
-        if counted:
-            self.write(one.share, _FIRST + _GAP * _TEN, y)
-        else:
+        self._place(row, one.tenths or 0, 0 if one.tenths is None else _TEN)
+        if one.tenths is None:
             self.write("common practice, no number", _FIRST - 12, y, color=style.QUIET)
+        else:
+            self.write(one.share, _FIRST + _GAP * _TEN, y)
+
+    def _place(self, row, have, count):
+        """Place so many discs, the first of them filled."""
+        y, places = _TOP + _STEP * (row + 0.5), _FIRST + _GAP * np.arange(count)
+        for name, some in (("has it", places[:have]), ("has it not", places[have:])):
+            self._discs[name, row].set_data(some, np.full(len(some), y))
 
 
 def said(now: Looked) -> str:

@@ -48,12 +48,13 @@ class WhatWasSeen(Panel):
         found, then = answer.found, f"before: {before_words(before)}" if before else ""
         why = found.causes[0].cause.why if found.causes else ""
         step = html.escape(found.next_step or answer.word)
+        doubt = f". {html.escape(answer.word)}" if found.causes and answer.word else ""
         apart = "".join(
             f"<span><b>{place}&ensp;{one.cause.name}?</b> {one.cause.look}</span>"
             for place, one in enumerate(found.first_two, start=1)
         )
         return (
-            f'<div class="fh-next"><span>One thing to try next</span><b>{step}</b>'
+            f'<div class="fh-advice"><span>One thing to try next{doubt}</span><b>{step}</b>'
             f'<small>{why}</small><span class="fh-before">{then}</span></div>'
             f'<div class="fh-apart">{apart}</div>'
         )
