@@ -32,6 +32,7 @@ _SPELLED: Mapping[str, Callable[[float], str]] = {
     **dict.fromkeys(TIMED, time_words),
     **dict.fromkeys(("power", "pressed_power"), lambda watts: f"{number_words(watts)} W"),
     **dict.fromkeys(("dust_share", "rim_share", "water_share", "stored"), percent_words),
+    **dict.fromkeys(("helped_share", "unmoved_share", "harmed_share"), percent_words),
     "joules": lambda heat: f"{number_words(heat)} J",
     "tries_needed": lambda tries: f"{tries:.0f} a side",
     "thick_factor": lambda factor: f"{factor:.1f} times the time",

@@ -8,6 +8,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..bands import Band
+from ..coach.verdicts import HARMS, HELPS, NO_MATTER, verdict
 from ..ember.catchers import AIR_GAP, catchers
 from ..ember.draw import joules_by_thickness
 from ..ember.ember import Ember
@@ -52,7 +53,9 @@ def measured(measure: str, state: Try, **changed: Any) -> float:
         (likely value, s), or, of an ember that lies on a ``catcher`` over a ``ground``,
         ``"joules"`` drawn from it in the first minute; of tries, ``"tries_needed"`` on each side to
         tell a ``ratio`` from luck, and ``"thick_factor"``, how many times as long twice as thick
-        takes by the demo log, with tries that were given up counted in one ``way``.
+        takes by the demo log, with tries that were given up counted in one ``way``; of a
+        ``population`` that follows a ``saying``, the ``"helped_share"``, ``"unmoved_share"`` and
+        ``"harmed_share"``.
     state : Try
         The try.
     **changed : float or str
@@ -179,6 +182,11 @@ def _thick_factor(_, way):
     return math.inf if found is None else 2.0 ** found.coefficients["diameter"]
 
 
+def _share_that(outcome):
+    """Make the measure of whom a saying does so much to."""
+    return lambda _, saying, population: verdict(saying, population).shares[outcome].likely
+
+
 # What is no field of the times; some heed only what they name.
 MEASURES: Mapping[str, Callable[..., float]] = {
     "rim_share": _rim_share,
@@ -193,6 +201,9 @@ MEASURES: Mapping[str, Callable[..., float]] = {
     "joules": _joules,
     "tries_needed": _tries_needed,
     "thick_factor": _thick_factor,
+    "helped_share": _share_that(HELPS),
+    "unmoved_share": _share_that(NO_MATTER),
+    "harmed_share": _share_that(HARMS),
 }
 
 

@@ -30,6 +30,7 @@ _MOST_HANDS = 999
 _AXES: dict[str, tuple[str, float]] = {
     **dict.fromkeys(("power", "pressed_power"), ("W", 1.0)),
     **dict.fromkeys(("dust_share", "rim_share", "stored"), ("%", 100.0)),
+    **dict.fromkeys(("helped_share", "harmed_share"), ("%", 100.0)),
     **{"joules": ("J", 1.0), "first_smoke": ("s", 1.0), FIRST: ("s", 1.0)},
     **dict.fromkeys(("tries_needed", "thick_factor"), ("", 1.0)),
 }
