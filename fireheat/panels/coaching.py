@@ -37,7 +37,7 @@ class CoachPlan(OneLearner):
         ``"metric"`` or ``"us"`` for this panel alone; those chosen for all, if left out.
     """
 
-    question = "What should this learner change first?"
+    question = "What should change first?"
 
     def lay_out(self, controls):
         """Stand what a leader sees first, all else folded away, and the card."""
@@ -47,9 +47,9 @@ class CoachPlan(OneLearner):
         self.code.observe(lambda _: self._write_card(self._shown[0]), names="value")
         others, card = widgets.VBox([self.against]), widgets.VBox([bar(self.code), self.card])
         buttons = bar(
-            unfolding("More: wood, grip, block, cord, arm", more),
-            unfolding("Why not something else?", others),
-            unfolding("This learner’s card", card),
+            unfolding("More: wood, block, cord", more),
+            unfolding("Why not others?", others),
+            unfolding("The card", card),
         )
         buttons.add_class(ROW)
         return [cells(controls, *_MAIN), buttons, more, others, card]
@@ -76,8 +76,8 @@ class CoachPlan(OneLearner):
         tied = tied_words(answer)
         note = f'<div class="fh-note">{html.escape(tied)}</div>' if tied else ""
         return (
-            f'<div class="fh-first"><span class="fh-what">Change this first</span><b>{first}</b>'
-            f"<small>{html.escape(how)}</small></div>{tiles(rows, answer, before)}{note}"
+            f'<div class="fh-first"><b>{first}</b><small>{html.escape(how)}</small></div>'
+            f"{tiles(rows, answer, before)}{note}"
         )
 
     def _write_against(self, answer):

@@ -96,14 +96,14 @@ class OneLearner(Trying):
         speed = quantity("speed").text(learner.state.effort.speed, self.system)
         most = learner.strokes_at(learner.most_speed)
         too_quick = learner.state.effort.speed > learner.most_speed * _SLACK
-        limit = f"{most:.0f} strokes a minute at most"
+        limit = f"{most:.0f} a minute at most"
         own = "used where “one we measured” is chosen"
         return {
             "strokes_per_minute": f"too quick for this arm: {limit}"
             if too_quick
             else f"bow speed {speed}",
             "stroke_length": "of the cord, one way: measure it",
-            "arm": f"invented; at this press {limit}" if most else "at this press it stalls",
+            "arm": f"invented; {limit}, so pressed" if most else "so pressed, it stalls",
             "cord": "a slack cord or a shiny stick slips",
             **dict.fromkeys(_OWN, own),
         }
