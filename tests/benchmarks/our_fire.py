@@ -26,6 +26,7 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from oracles.outcomes import NINETEEN_IN_TWENTY, SET, followed, thrown
 
+from fireheat.answers.explorer import outlook
 from fireheat.data import table
 from fireheat.kit.kit import Try
 from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
@@ -68,7 +69,7 @@ def levels(known):
 
 @cache
 def _levels(guessed, measured):
-    off = thrown(np.random.default_rng(0), (1, 2000), guessed=guessed, measured=measured)
+    off = thrown(np.random.default_rng(0), (1, 1000), guessed=guessed, measured=measured)
     return np.minimum(followed([Try()], off)[1][0], 7200.0)
 
 
@@ -99,7 +100,7 @@ def evenings(tried, count, *, seed, known, scatter=None, likely=False):
     return smoke, ember, 0.004 * off["burn_in_depth"]
 
 
-def fires(tried, made, share, known, *, more=False, draws=1000):
+def fires(tried, made, share, known, *, more=False, draws=2000):
     """Our fire after each evening, all but the last try of it; depth and smoke logged or not."""
     dice = np.random.default_rng(3)
     for smoke, ember, depth in zip(*(each.T for each in made), strict=True):
@@ -127,7 +128,7 @@ def judged(tries, share, known, count, *, seed=1, designs=DESIGNS, scatter=None,
         dice = np.random.default_rng((seed, design))
         tried = states(dice, tries + 1)
         made = evenings(tried, count // designs, seed=dice, known=known, scatter=scatter)
-        wide = our_fire([], draws=1000, **known).band(tried[-1])
+        wide = our_fire([], draws=2000, **known).band(tried[-1])
         for fire, truth in zip(
             fires(tried, made, share, known, more=more), made[1][-1], strict=True
         ):
@@ -141,16 +142,16 @@ def judged(tries, share, known, count, *, seed=1, designs=DESIGNS, scatter=None,
     return np.mean(held), np.median(width), np.mean(told)
 
 
-def slower(factor, known, count, *, tries=12, seed=2, likely=False):
+def slower(factor, known, count, *, tries=12, seed=2, likely=False, designs=DESIGNS):
     """Share of slower evenings announced, and said to be slower than nine of ten.
 
     Slower than an evening that the handbook makes, or than its likely one.
     """
     told, nine = [], []
-    for design in range(DESIGNS):
+    for design in range(designs):
         dice = np.random.default_rng((seed, design))
         tried = states(dice, tries + 1)
-        made = evenings(tried, count // DESIGNS, seed=dice, known=known, likely=likely)
+        made = evenings(tried, count // designs, seed=dice, known=known, likely=likely)
         made = [made[0] * factor, made[1] * factor, made[2]]
         for fire in fires(tried, made, 0.0, known):
             told.append("level" in fire.strange)
@@ -164,14 +165,14 @@ def best_possible(factor, known):
     return np.mean(level * factor > np.quantile(level, 0.95))
 
 
-def wrong_sign(change, known, count, *, tries=12, seed=2):
+def wrong_sign(change, known, count, *, tries=12, seed=2, designs=DESIGNS):
     """Share of evenings on which a setting works the other way round that are announced."""
     told = []
-    for design in range(DESIGNS):
+    for design in range(designs):
         dice = np.random.default_rng((seed, design))
         tried = states(dice, tries + 1)
         turned = [change(state) for state in tried]
-        made = evenings(turned, count // DESIGNS, seed=dice, known=known)
+        made = evenings(turned, count // designs, seed=dice, known=known)
         told += [bool(fire.strange) for fire in fires(tried, made, 0.0, known)]
     return np.mean(told)
 
@@ -196,9 +197,9 @@ def main(count):
     for name, scatter in product(KNOWN, (0.136, 0.2, 0.25, 0.4)):
         words = f"{name:13}    12      25%, tries lie {scatter} apart"
         print_judged(words, 12, 0.25, KNOWN[name], count, scatter=scatter)
-    for name, tries in product(KNOWN, (6, 12)):
-        words = f"{name:13} {tries:5}      25%, depths and smoke logged"
-        print_judged(words, tries, 0.25, KNOWN[name], count, more=True)
+    for name, share in product(KNOWN, (0.25, 0.5)):
+        words = f"{name:13}    12 {share:8.0%}, depths and smoke logged"
+        print_judged(words, 12, share, KNOWN[name], count // 2, more=True)
     print("known         slower by  announced  best possible  slower than 9 of 10  the likely fire")
     for name, factor in product(KNOWN, FACTORS):
         told, nine = slower(factor, KNOWN[name], count)
@@ -209,11 +210,28 @@ def main(count):
     for name, change in product(KNOWN, (turned_diameter, turned_force)):
         told = wrong_sign(change, KNOWN[name], count)
         print(f"{name:13} {change.__name__:16} announced {told:.0%}", flush=True)
+    print_times()
+
+
+def print_times():
+    """Print what an update takes of a processor: a try more, and an explorer's slider moved."""
     tried = [TimedTry(time=60.0, ended=AN_EMBER, force=50.0 + n) for n in range(12)]
     for words, some in (("twelve tries, each another", tried[:-1]), ("one more", tried)):
-        start = time.perf_counter()
-        our_fire(some)
-        print(f"{words}: {1000 * (time.perf_counter() - start):.0f} ms")
+        start = time.process_time()
+        fire = our_fire(some, draws=2000)
+        print(f"{words}: {1000 * (time.process_time() - start):.0f} ms")
+    fire.band(Try())
+    start = time.process_time()
+    for force in range(60, 80):
+        fire.band(Try().changed(force=force + 0.5))
+    print(f"band of another try: {1000 * (time.process_time() - start) / 20:.1f} ms")
+    for evenings in ((), tuple(tried)):
+        outlook(Try(), across="force", evenings=evenings)
+        start = time.process_time()
+        for force in range(60, 80):
+            outlook(Try().changed(force=force + 0.25), across="force", evenings=evenings)
+        spent = 1000 * (time.process_time() - start) / 20
+        print(f"the explorer's answer, {len(evenings)} tries of one's own: {spent:.1f} ms")
 
 
 if __name__ == "__main__":
