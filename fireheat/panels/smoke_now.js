@@ -2,6 +2,8 @@
 // clock, so a page that sleeps loses no second; the kernel hears now and then how far it is.
 const TICK = 200; // ms between two looks at the clock
 const TOLD = 5; // s between two words to the kernel: words that change each second nobody reads
+const AHEAD = 1.2; // s of beats that are set: the clock of a page that is not looked at is slow
+const PITCH = 660, RING = 0.08, LOUD = 0.15; // Hz, s, share of full scale: as soft as it can be heard
 const clockWords = (s) => `${Math.floor(s / 60)}:${String(Math.floor(s % 60)).padStart(2, "0")}`;
 
 function render({ model, el }) {
@@ -20,7 +22,37 @@ function render({ model, el }) {
       return [name, key];
     }),
   );
-  el.append(clock, keys.stroke, keys.smoke, keys.stop);
+  const beat = document.createElement("button");
+  beat.type = "button";
+  beat.className = "fh-smoke-beat";
+  el.append(clock, keys.stroke, keys.smoke, keys.stop, beat);
+
+  // ---- the beat: one soft ring for each pass of the bow -----------------------------------------
+  let audio = null, next = 0;
+  const ring = (at) => {
+    const tone = audio.createOscillator(), loud = audio.createGain();
+    tone.frequency.value = PITCH;
+    loud.gain.setValueAtTime(LOUD, at);
+    loud.gain.exponentialRampToValueAtTime(0.001, at + RING);
+    tone.connect(loud).connect(audio.destination);
+    tone.start(at);
+    tone.stop(at + RING);
+  };
+  const sound = () => {
+    for (const gap = 60 / model.get("beat"); audio && next < audio.currentTime + AHEAD; next += gap) ring(next);
+  };
+  const hush = () => {
+    audio?.close();
+    audio = null;
+  };
+  beat.addEventListener("click", () => {
+    if (audio) hush();
+    else {
+      audio = new AudioContext();
+      next = audio.currentTime + 0.1;
+    }
+    look();
+  });
 
   const put = (all) => {
     model.set(all);
@@ -31,6 +63,11 @@ function render({ model, el }) {
   const tell = (elapsed) => put({ elapsed: Math.round(10 * elapsed) / 10 });
 
   const look = () => {
+    sound();
+    beat.hidden = !(model.get("beat") > 0);
+    if (beat.hidden) hush();
+    beat.setAttribute("aria-pressed", String(audio !== null));
+    beat.textContent = `Beat ${audio ? "on" : "off"}: ${Math.round(model.get("beat"))} a minute`;
     const smoked = model.get("smoke") > 0;
     clock.textContent = clockWords(running() ? since() : model.get("shown"));
     keys.stroke.hidden = running();
@@ -65,6 +102,7 @@ function render({ model, el }) {
   const timer = setInterval(look, TICK);
   look();
   return () => {
+    hush();
     clearInterval(timer);
     model.off("change", look);
   };

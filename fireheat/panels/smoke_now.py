@@ -32,6 +32,7 @@ class SmokeClock(anywidget.AnyWidget):
     elapsed = traitlets.Float(0.0).tag(sync=True)  # s since the first stroke, as last told
     typed = traitlets.Float(0.0).tag(sync=True)  # s: first smoke, where only smoke is pressed
     shown = traitlets.Float(0.0).tag(sync=True)  # s: what it shows while it stands
+    beat = traitlets.Float(0.0).tag(sync=True)  # strokes a minute that can be heard
     least = traitlets.Float(0.0).tag(sync=True)  # s: no smoke before
     most = traitlets.Float(0.0).tag(sync=True)  # s: the watch stops there
 
@@ -89,13 +90,13 @@ class SmokeNow(OneLearner):
         """Make the one pure call."""
         learner, smoke = self.learner(state), state["smoke_time"]
         elapsed = max(state["elapsed"], smoke)  # it smokes already
-        self.clock.typed, self.clock.shown = smoke, elapsed
-        return Burning(
-            learner, smoke, elapsed, after_smoke(learner, smoke_time=smoke, elapsed=elapsed)
-        )
+        found = after_smoke(learner, smoke_time=smoke, elapsed=elapsed)
+        return Burning(learner, smoke, elapsed, found)
 
     def draw(self, answer, before):
-        """Draw smoke, now, and when the ember may come."""
+        """Draw smoke, now, and when the ember may come; give the watch its times and beat."""
+        self.clock.typed, self.clock.shown = answer.smoke_time, answer.elapsed
+        self.clock.beat = answer.found.strokes_per_minute
         sketch = self.sketch(SmokePlank)
         words = sketch.update(
             answer.found,

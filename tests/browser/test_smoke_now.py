@@ -10,7 +10,7 @@ NOW = "Date.now = () => window.at"
 @pytest.fixture
 def watch(bare):
     """A watch whose wall clock is the test's."""
-    clock = SmokeClock(least=0.5, most=600.0, typed=20.0, shown=30.0)
+    clock = SmokeClock(least=0.5, most=600.0, typed=20.0, shown=30.0, beat=120.0)
     page = bare(clock._esm, clock._css, clock.get_state())
     page.evaluate(f"window.at = 1_000_000; {NOW}")
     return page
@@ -18,7 +18,7 @@ def watch(bare):
 
 def seen(page):
     """The time shown, and the keys that can be pressed."""
-    keys = page.get_by_role("button").all_inner_texts()
+    keys = page.locator(".fh-smoke-key:visible").all_inner_texts()
     return page.get_by_role("timer").inner_text(), keys
 
 
@@ -65,3 +65,27 @@ def test_a_watch_that_was_forgotten_stops(watch):
     later(watch, 4000)
     watch.get_by_role("button", name="First stroke").wait_for()
     assert watch.evaluate("[window.model.get('start'), window.model.get('elapsed')]") == [0, 600]
+
+
+def test_the_beat_is_heard_only_when_it_is_asked_for_and_at_its_own_gaps(watch):
+    watch.evaluate(
+        """() => {
+        const start = OscillatorNode.prototype.start;
+        window.rings = [];
+        OscillatorNode.prototype.start = function (at) {
+            window.rings.push(at);
+            start.call(this, at);
+        };
+        }"""
+    )
+    key = watch.get_by_role("button", name="Beat off: 120 a minute")
+    key.click()
+    watch.wait_for_function("window.rings.length >= 3")
+    gaps = watch.evaluate("window.rings.slice(1).map((at, place) => at - window.rings[place])")
+    assert gaps == pytest.approx([0.5] * len(gaps), abs=1e-6)
+    on = watch.get_by_role("button", name="Beat on: 120 a minute")
+    assert on.get_attribute("aria-pressed") == "true"
+    on.click()
+    assert key.get_attribute("aria-pressed") == "false"
+    watch.evaluate("window.kernel.set({ beat: 0 })")
+    assert watch.locator(".fh-smoke-beat").is_hidden()
