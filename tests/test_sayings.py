@@ -130,7 +130,9 @@ def test_shares_hardly_hang_on_the_lots(saying):
         one, other = (verdict(saying, population, seed=seed).shares for seed in (0, 1))
         for kind in OUTCOMES:
             assert abs(one[kind].likely - other[kind].likely) < 0.03
-            assert one[kind].low <= one[kind].likely <= one[kind].high
+            for end in one[kind].ends:  # Wilson's: as far off as 1.96 errors of its own
+                off = 1.96 * np.sqrt(max(end * (1 - end), 0.0) / 2000)
+                assert abs(one[kind].likely - end) == pytest.approx(off, abs=1e-9)
         assert sum(share.likely for share in one.values()) == pytest.approx(1.0)
 
 
@@ -164,6 +166,26 @@ def test_a_rule_of_two_thresholds_is_found_again():
     }
     assert rule.right > 0.95
     assert "press with more than 12 lb" in rule.told("us")
+
+
+def test_a_rule_that_is_wrong_of_too_many_is_none():
+    learners = invented_learners("ten_to_twelve", count=2000)
+    hard = learners.force > np.quantile(learners.force, 0.7)
+    some = np.random.default_rng(0).uniform(size=2000) < 0.45
+    assert np.mean(hard & ~some) > 0.15  # of whom "who press hard" would be wrong
+    assert rule_for(hard & some, learners).right >= 0.85
+    lots = np.random.default_rng(0).uniform(size=2000)  # which nothing tells
+    assert rule_for(lots < 0.1, learners).words == "hardly anybody"
+    assert rule_for(lots < 0.3, learners).words == "some, and no one thing tells whom"
+    assert rule_for(lots < 0.98, learners).words == "nearly everybody"
+
+
+def test_a_tighter_cord_helps_only_those_whose_cord_slips():
+    found = verdict("tighten_cord", "mixed_autumn")
+    helped = found.kinds == HELPS
+    assert helped.any()
+    assert found.now.slips[helped].all()
+    assert np.isinf(found.now.ember[found.now.slips]).all()
 
 
 def test_so_many_tries_show_it_four_times_in_five():

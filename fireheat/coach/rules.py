@@ -83,7 +83,10 @@ class Rule:
         """Say it to a reader of these units."""
         if self.parts:
             return "those " + " and ".join(part.words(system) for part in self.parts)
-        return "nearly everybody" if self.everybody else "hardly anybody"
+        if self.everybody:
+            return "nearly everybody"
+        few = self.right >= constant("rule_right")
+        return "hardly anybody" if few else "some, and no one thing tells whom"
 
     def names(self, learners: Learners) -> np.ndarray:
         """Tell whom it names."""
@@ -141,7 +144,7 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
     -------
     Rule
         Of all rules that are right for enough of all learners, that which names as many of these
-        and as few of the others as can be; the most often right, if none is right for enough.
+        and as few of the others as can be; none, if that hardly tells them apart.
 
     Notes
     -----
@@ -177,7 +180,7 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
         float(score[first, second] if pair else score[best])
         for score in (both if pair else (alone, right, found))
     )
-    if merit < _TELLS and nobody.right >= constant("rule_right"):
+    if merit < _TELLS:
         return nobody
     chosen = sorted({int(tops[first]), int(second)}) if pair else [best]  # as the table has them
     return Rule(tuple(parts[place] for place in chosen), right, found)
