@@ -7,7 +7,6 @@ from functools import cache
 from typing import NamedTuple
 
 import ipywidgets as widgets
-from scipy.constants import lb
 
 from ..answers.course import Course, course
 from ..everyday import hung_mass
@@ -231,7 +230,8 @@ def _when(look, found):
 
 
 def _bag(force, system):
-    """Say what weighs as much."""
-    unit, size = ("lb", lb) if system == US else ("kg", 1.0)
-    mass = hung_mass(force, 1.0) / size
-    return f"a {mass:.0f} {unit} bag" if mass >= 1.95 else f"a {mass:.1f} {unit} bag"
+    """Say what weighs as much; pounds of press say it already."""
+    if system == US:
+        return "a bag this heavy"
+    mass = hung_mass(force, 1.0)
+    return f"a {mass:.0f} kg bag" if mass >= 1.95 else f"a {mass:.1f} kg bag"

@@ -167,8 +167,7 @@ function showBig(root, on) {
     root.setAttribute("aria-modal", "true");
     root.setAttribute("aria-label", root.querySelector(".fh-question")?.textContent.trim() || "Shown big");
     root.showPopover?.();
-    const unit = Math.min(innerWidth / 100, innerHeight / 56.25); // as --fh-u
-    root.style.setProperty("--fh-told", root.querySelector(":scope > .fh-hints").offsetWidth / unit);
+    tellKeys(root);
     document.addEventListener("keydown", root.fhKeys, true);
     // Buttons inside a player of sound keep their keys to themselves: Escape comes from here alone.
     if (window.CloseWatcher) (root.fhClosing = new CloseWatcher()).onclose = () => showBig(root, false);
@@ -232,6 +231,42 @@ function keepKey(event) {
   } else if (!chord && event.key !== "Escape") event.stopPropagation();
 }
 
+// What keys do, in the top right corner; a panel in this one may have come later.
+function tellKeys(root) {
+  const hints = root.querySelector(":scope > .fh-hints");
+  const seen = (kind) => root.querySelector(kind)?.checkVisibility();
+  const keys = root.querySelector(".fh-steps, .fh-step")
+    ? [["←", "→", "step"]]
+    : seen(".noUi-handle") ? [["↑", "↓", "which"], ["←", "→", "move"]] : [];
+  if (root.querySelector(".fh-key-keep")) keys.push(["B", "before"]);
+  // A panel that starts again tells that key itself.
+  if (root.querySelector(".fh-key-keep ~ .fh-key-reset")) keys.push(["R", "reset"]);
+  keys.push(["Esc", "back"]);
+  hints.replaceChildren(...keys.map((key) => {
+    const hint = document.createElement("span");
+    hint.append(...key.slice(0, -1).map((words) => {
+      const cap = document.createElement("kbd");
+      cap.textContent = words;
+      return cap;
+    }), ` ${key.at(-1)}`);
+    return hint;
+  }));
+  const unit = Math.min(innerWidth / 100, innerHeight / 56.25); // as --fh-u
+  root.style.setProperty("--fh-told", hints.offsetWidth / unit);
+}
+
+// What was unfolded is below the screen, more often than not.
+function showUnfolded({ target, currentTarget: root }) {
+  const below = target.closest?.(".fh-more") && root.querySelector(".fh-below");
+  if (!below) return;
+  let sizes = 0;
+  const grown = new ResizeObserver(() => {
+    if (sizes++) below.scrollIntoView({ block: "nearest" });
+    if (sizes > 1) grown.disconnect();
+  });
+  grown.observe(below);
+}
+
 function addShow(root) {
   if (root.fhShow || root !== outermost(root)) return;
   const show = (root.fhShow = document.createElement("button"));
@@ -241,22 +276,6 @@ function addShow(root) {
   show.addEventListener("click", () => showBig(root, true));
   const hints = document.createElement("div");
   hints.className = "fh-hints";
-  const keys = root.querySelector(".fh-steps, .fh-step")
-    ? [["←", "→", "step"]]
-    : root.querySelector(".noUi-handle") ? [["↑", "↓", "which"], ["←", "→", "move"]] : [];
-  if (root.querySelector(".fh-key-keep")) keys.push(["B", "before"]);
-  // A panel that starts again tells that key itself.
-  if (root.querySelector(".fh-key-keep ~ .fh-key-reset")) keys.push(["R", "reset"]);
-  keys.push(["Esc", "back"]);
-  for (const key of keys) {
-    const hint = document.createElement("span");
-    hint.append(...key.slice(0, -1).map((words) => {
-      const cap = document.createElement("kbd");
-      cap.textContent = words;
-      return cap;
-    }), ` ${key.at(-1)}`);
-    hints.append(hint);
-  }
   hints.addEventListener("click", () => showBig(root, false));
   root.append(show, hints); // last, for what counts the children before it
 }
@@ -337,6 +356,7 @@ function render({ model, el }) {
       leave = watchLook(model, root);
       // The same listener is only ever added once.
       root.addEventListener("keydown", keepKey);
+      root.addEventListener("click", showUnfolded);
       root.addEventListener("keydown", typeComma, true);
       root.addEventListener("focusin", watchReadout);
       root.addEventListener("focusout", watchReadout);

@@ -1,6 +1,7 @@
 """A stopwatch for three patrols: what is pressed is kept, and goes into the log where asked."""
 
 import math
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +18,7 @@ from .units import GivenUnits, UnitSwitch, followed
 
 _HERE = Path(__file__).parent
 PATROLS = 3
+_LAST = 4e12  # ms: no moment of a try lies beyond, in the year 2096
 _LEARNERS = [f"L{number:02}" for number in range(1, 31)]
 # What of a try is set before it starts, and what its number is called where it has no unit.
 _SET = {"diameter": "", "force": "", "strokes_per_minute": "strokes a minute", "stroke_length": ""}
@@ -139,4 +141,10 @@ def _timed(one):
     numbers = {key: value for key, value in given.items() if not isinstance(value, str)}
     if wrong := [key for key, value in numbers.items() if not math.isfinite(value)]:
         raise InputError(f"{wrong[0]} is no number")
-    return TimedTry(**given)
+    return TimedTry(date=_day(one.get("start")), **given)
+
+
+def _day(start):
+    """Spell the day on which a try began, by its moment in ms and by this computer's clock."""
+    known = isinstance(start, int | float) and 0 < start < _LAST
+    return datetime.fromtimestamp(start / 1000).date().isoformat() if known else ""

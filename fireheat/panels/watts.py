@@ -181,7 +181,7 @@ def _by_smoke(answer):
 def _smoke_note(answer):
     found = answer.found
     if found.hot_power is None:
-        return "time first smoke as well, and hot wood speaks, too"
+        return "time the first smoke as well: that tells the watts a second way"
     both = f"Both together: {watt_words(found.both.value)} ± {watt_words(found.both.error)}"
     return f"{VERDICTS[found.verdict]} {both}".strip()
 

@@ -122,6 +122,11 @@ def test_a_race_is_run_by_keys_alone_told_in_words_and_fits_a_hall(lab, shown):
     shown.get_by_role("radio", name="Thick").focus()
     page.keyboard.press("f")
     shown.get_by_label("Who races").wait_for()  # others can race in a hall, too
+    thin = shown.locator(".fh-race-right .noUi-handle:visible")
+    for key, size in (("ArrowLeft", "10.5 mm"), ("ArrowRight", "11 mm")):
+        thin.press(key)
+        shown.locator(".fh-side-words", has_text=size).wait_for()
+    shown.get_by_role("radio", name="Thick").focus()
     page.keyboard.press("Space")  # nobody has bet yet
     page.keyboard.press("ArrowRight")
     page.keyboard.press("ArrowRight")

@@ -2,8 +2,9 @@
 
     python tests/tools/readme_pictures.py
 
-Writes ``notebooks/images/``: the kit at work, the explorer on a laptop, a guess and what came of
-it, and the same explorer shown big. The tests see that the README shows these, and no others.
+Writes ``notebooks/images/``: the front page, the kit at work, a race on a wall, the explorer on a
+laptop, a guess and what came of it, and the same explorer shown big. The tests see that the README
+shows these, and no others.
 """
 
 import sys
@@ -14,8 +15,8 @@ from lab import Lab
 from playwright.sync_api import sync_playwright
 
 IMAGES = Path(__file__).parents[2] / "notebooks" / "images"
-START, PAGE = "00-start-here.ipynb", "03-what-moves-the-time.ipynb"
-PICTURES = ("kit.png", "explorer.png", "guess.png", "big.png")
+FRONT, START, PAGE = "index.ipynb", "00-start-here.ipynb", "03-what-moves-the-time.ipynb"
+PICTURES = ("front.png", "kit.png", "race.png", "explorer.png", "guess.png", "big.png")
 PANEL = ".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)"
 
 
@@ -24,6 +25,7 @@ def main():
     with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
         lab = Lab(folder, playwright, width=1560, height=900)
         try:
+            lab.open(FRONT).locator(PANEL).first.screenshot(path=str(IMAGES / "front.png"))
             shoot_kit(lab.open(START))
             shoot(lab.open(PAGE))
         finally:
@@ -40,7 +42,7 @@ def shoot_kit(page):
 
 def shoot(page):
     """Save the pictures from the page of advice."""
-    explorer, _, guess = page.locator(PANEL).all()[:3]
+    race, explorer, guess = page.locator(PANEL).all()[:3]
     explorer.screenshot(path=str(IMAGES / "explorer.png"))
     guess.get_by_role("radio").first.check()
     guess.get_by_role("button", name="This is my prediction").click()
@@ -51,6 +53,19 @@ def shoot(page):
     explorer.locator(".fh-show").first.press("Enter")
     page.wait_for_timeout(1500)
     page.screenshot(path=str(IMAGES / "big.png"))
+    page.keyboard.press("Escape")
+    shoot_race(page, race)
+
+
+def shoot_race(page, race):
+    """Save the race on a wall as soon as one of the two glows."""
+    race.locator(".fh-show").first.press("Enter")
+    race.get_by_role("radio", name="Thin").check()
+    race.get_by_role("button", name="Go!").click()
+    race.get_by_text("It glows", exact=True).wait_for()
+    race.get_by_role("button", name="Hold").click()
+    page.wait_for_timeout(1500)
+    page.screenshot(path=str(IMAGES / "race.png"))
 
 
 if __name__ == "__main__":
