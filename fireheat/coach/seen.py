@@ -226,7 +226,9 @@ def likely_causes(seen: Collection[str], *, learner: Learner | None = None) -> D
     clash = _clash(ticked)
     if clash or not ticked:
         return Diagnosis(ticked, (), clash, ())
-    weights = {key: _likelihood(key, ticked) * _measured_weight(key, learner) for key in causes()}
+    weights = {
+        key: likely * _measured_weight(key, learner) for key, likely in _likelihoods(ticked).items()
+    }
     whole, shown = sum(weights.values()), _frequencies()
     ordered = sorted(weights, key=lambda key: -weights[key])
     made = tuple(_likely(key, weights[key] / whole, ticked) for key in ordered)
@@ -288,19 +290,18 @@ def _by_craft(key, sign):
     return looks["seldom"]
 
 
-def _likelihood(key, ticked):
-    """How often a try with this cause would be ticked so, by a leader who may err."""
-    made, craft = _planted(), _frequencies()[key]
+def _likelihoods(ticked):
+    """How often a try with each cause would be ticked so, by a leader who may err."""
+    made, shown = _planted(), _frequencies()
     there, not_there = _ticks(ticked)
-    by_model = made.signs if key in made.causes else ()
-    likely = 1.0
-    for sign in observations():
-        if sign not in by_model:
-            likely *= craft[sign] * there[sign] + (1 - craft[sign]) * not_there[sign]
-    if by_model:
-        rows = made.seen[made.cause == made.causes.index(key)]
-        yes, no = (np.array([one[sign] for sign in made.signs]) for one in (there, not_there))
-        likely *= float(np.where(rows, yes, no).prod(axis=1).mean())
+    yes, no = (np.array([one[sign] for sign in made.signs]) for one in (there, not_there))
+    tries = np.where(made.seen, yes, no).prod(axis=1)
+    by_model = np.bincount(made.cause, tries) / np.bincount(made.cause)
+    likely = dict.fromkeys(shown, 1.0) | dict(zip(made.causes, map(float, by_model), strict=True))
+    for key, craft in shown.items():
+        for sign, often in craft.items():
+            if key not in made.causes or sign not in made.signs:
+                likely[key] *= often * there[sign] + (1 - often) * not_there[sign]
     return likely
 
 
