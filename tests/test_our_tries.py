@@ -10,11 +10,14 @@ from reading import read, shown, values
 
 from fireheat import InputError, panels
 from fireheat.answers.fitted import fitted
+from fireheat.answers.next_try import next_try
 from fireheat.answers.our_tries import our_tries, survival
+from fireheat.kit.kit import Try
 from fireheat.panels.our_log import our_log
 from fireheat.trials.columns import TimedTry
 from fireheat.trials.plan import plan
 from fireheat.trials.reading import read_log
+from fireheat.words import band_words
 
 HEAD = "learner,spindle diameter (mm),downward force (N),time (s),ended with\n"
 
@@ -165,6 +168,7 @@ def test_a_finished_try_goes_into_the_log_once_and_panels_see_it(tmp_path):
         watch.watches._handle_custom_msg({"add": one}, [])
     assert [answer["done"] for answer in told] == [True, True]
     (written,) = read_log(place).tries
+    assert written.date == datetime.fromtimestamp(1e9).date().isoformat()
     kept = (written.learner, written.ended, written.time, written.smoke_time, written.diameter)
     assert kept == ("L07", "gave up", 75.2, 11.0, pytest.approx(0.016))
     assert values(clock)[:2] == ["1", "0"]
@@ -235,3 +239,37 @@ def test_our_evenings_narrow_the_band_of_the_next_try_and_strange_ones_are_annou
     rows = [f"L01,11,90,{one.time:g},ember\n" for one in late]
     our_log.hand_over("late.csv", (HEAD + "".join(rows)).encode())
     assert "Out of the ordinary for this physics: how long they all took" in read(panel.face.value)
+
+
+def test_the_explorer_shows_the_readers_own_evenings_and_never_the_invented_one():
+    panel = panels.Explorer()
+    bare = panel.face.value, panel.sentence()
+    own = [timed(80.0 + 5 * n, diameter=0.016) for n in range(6)]
+    rows = "".join(f"L01,16,60,{one.time:g},ember\n" for one in own)
+    our_log.hand_over("ours.csv", (HEAD + rows).encode())
+    panel.set(diameter=0.014)
+    then = next_try(Try().changed(diameter=0.014), our_log.own)
+    words = f"your evenings, 6 tries: {band_words(then.evenings)}"
+    assert words in read(panel.face.value)
+    assert f"By {words}." in panel.sentence().replace("\xa0", " ")
+    assert "out of the ordinary" not in panel.sentence()
+    late = "".join(f"L01,11,90,{800 + 10 * n},ember\n" for n in range(6))
+    our_log.hand_over("late.csv", (HEAD + late).encode())
+    assert "out of the ordinary for this physics: see page 09" in panel.sentence()
+    panel.reset()
+    our_log.clear()
+    assert (panel.face.value, panel.sentence()) == bare
+    assert our_log.log.tries
+    assert not our_log.own
+
+
+def test_the_next_ember_says_where_our_fire_stands_and_whose_tries_they_are():
+    panel = panels.NextEmber()
+    assert "These evenings" in read(panel.face.value)
+    slow = "".join(f"L01,16,60,{300 + 10 * n},ember\n" for n in range(6))
+    our_log.hand_over("slow.csv", (HEAD + slow).encode())
+    assert "Your evenings" in read(panel.face.value)
+    assert "Our fire is slower than 9 of 10 fires that the handbook expects." in panel.sentence()
+    near = "".join(f"L01,16,60,{60 + 5 * n},ember\n" for n in range(6))
+    our_log.hand_over("near.csv", (HEAD + near).encode())
+    assert "Our fire is much like those that the handbook expects." in panel.sentence()

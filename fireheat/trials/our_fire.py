@@ -33,6 +33,7 @@ _SETTINGS = ("diameter", "force", "speed", "friction", "moisture")
 _DUST = ("burn_in_depth", "dust_mass")
 _SHARES = np.array([0.05, 0.5, 0.95])
 _HALVINGS = 30  # of two hours' logarithm: to a millionth
+_TENTHS = 500  # draws that tell a tenth of all fires
 _MORE = 8  # times as many, of which dust picks
 _COUNTS = 1e-6  # of the heaviest draw: what weighs less moves no end
 
@@ -212,8 +213,9 @@ def our_fire(
     if not tries:
         return OurFire(handbook, (), np.full(draws, 1 / draws), {}, 0.5)
     states = [_state(one, handbook.start) for one in tries]
-    possible = handbook
+    possible = among = handbook
     if _dusty(tries):
+        among = handbook.of(np.s_[:_TENTHS])
         many = fires(start, guessed=(*guessed, *more), measured=measured, count=_MORE * draws)
         possible = many.of(_picked(_normed(_dust_told(tries, many)), draws))
     foretold = _each(states, possible.foretold)
@@ -223,7 +225,7 @@ def our_fire(
     told = np.where(seen, -0.5 * z * z - np.log(scatter), special.log_ndtr(-z)).sum(axis=-1)
     weights = _normed(told + _smoke_told(tries, foretold, possible))
     ours = _middle(embers.mean(axis=-1), weights)
-    theirs = np.mean([each.ember for each in _each(states, handbook.foretold)], axis=0)
+    theirs = np.mean([each.ember for each in _each(states, among.foretold)], axis=0)
     place = (np.mean(theirs < ours) + np.mean(theirs <= ours)) / 2
     strange = _strange(times, seen, embers, scatter, states)
     return OurFire(possible, tuple(tries), weights, strange, float(place))
