@@ -168,12 +168,13 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
     nobody = Rule((), 1 - share, 0.0)
     if share < constant("rule_few"):
         return nobody
-    parts, masks = _thresholds(seen_of(learners))
-    masks, who = masks.astype(np.float32), who.astype(np.float32)
-    alone, right, found = _scores(masks.sum(axis=1), masks @ who, who)
-    best = int(np.argmax(alone))
+    parts, named = _thresholds(seen_of(learners))
+    who = np.asarray(who, dtype=bool)
+    those, count = _packed(who), len(who)
+    alone, right, found = _scores(named, those, count)
     tops = np.argsort(-alone)[:_TOPS]  # with which all are tried together
-    both = _scores(masks[tops] @ masks.T, (masks[tops] * who) @ masks.T, who)
+    best = tops[0]
+    both = _scores(named[tops][:, None] & named, those, count)
     first, second = np.unravel_index(int(np.argmax(both[0])), both[0].shape)
     pair = both[0][first, second] > alone[best] + _WORTH
     merit, right, found = (
@@ -182,7 +183,7 @@ def rule_for(who: np.ndarray, learners: Learners) -> Rule:
     )
     if merit < _TELLS:
         return nobody
-    chosen = sorted({int(tops[first]), int(second)}) if pair else [best]  # as the table has them
+    chosen = sorted({tops[first], second}) if pair else [best]  # in the order of the table
     return Rule(tuple(parts[place] for place in chosen), right, found)
 
 
@@ -191,15 +192,23 @@ def _thresholds(facts):
     parts = []
     for key, row in table("rules").items():
         ordered = np.sort(facts[key][np.isfinite(facts[key])])
-        values = ordered[(_PLACES * len(ordered)).astype(int)]
+        values = ordered[(_PLACES * len(ordered)).astype(int)] if len(ordered) else ordered
         for value in np.unique(np.round(values / row["step"])) * row["step"]:
             parts += [Threshold(key, above, float(value)) for above in (True, False)]
-    return parts, np.array([part.holds(facts) for part in parts])
+    return parts, _packed(np.array([part.holds(facts) for part in parts]))
 
 
-def _scores(named, hit, who):
-    """Score so many named, so many of whom rightly: merit, share right, share found."""
-    count, many = len(who), who.sum()
-    right, found = (hit + count - many - (named - hit)) / count, hit / many
-    merit = found - (named - hit) / (count - many)
+def _packed(truths):
+    """Pack truths, along the last axis, into whole numbers of 64 bits: quick to join and count."""
+    short = [(0, 0)] * (truths.ndim - 1) + [(0, -truths.shape[-1] % 64)]
+    return np.packbits(np.pad(truths, short), axis=-1).view(np.uint64)
+
+
+def _scores(named, those, count):
+    """Score who is named of so many: merit, share of all it is right of, share that it finds."""
+    many = int(np.bitwise_count(those).sum())
+    hit = np.bitwise_count(named & those).sum(axis=-1)
+    wrong = np.bitwise_count(named).sum(axis=-1) - hit
+    right, found = (hit + count - many - wrong) / count, hit / many
+    merit = found - wrong / (count - many)
     return np.where(right >= constant("rule_right"), merit, right - 2), right, found
