@@ -2,13 +2,14 @@
 
 import json
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from reading import alt, read, shown
 
 from fireheat import InputError, Try
-from fireheat.answers.court import felt, hearing, hundred
+from fireheat.answers.court import hearing, hundred
 from fireheat.coach.learner import Learner
 from fireheat.coach.population import populations
 from fireheat.coach.sayings import sayings
@@ -55,7 +56,8 @@ def sent(court):
 def test_a_hundred_stand_for_all_as_many_of_each_kind_as_its_share_and_its_spread(count):
     kinds = SEEDS.choice(OUTCOMES, count, p=[0.5, 0.1, 0.4])
     effect = SEEDS.lognormal(0.0, 0.5, count)
-    chosen, their = hundred(effect, kinds)
+    found = replace(verdict("bark_under", "mixed_autumn"), effect=effect, kinds=kinds)
+    chosen, their = hundred(found)
     assert len(chosen) == len(their) == 100
     shares = shares_words({kind: np.sum(kinds == kind) for kind in OUTCOMES})
     assert shares == {kind: f"{np.sum(their == kind)} %" for kind in OUTCOMES}
@@ -70,8 +72,8 @@ def test_a_hundred_stand_for_all_as_many_of_each_kind_as_its_share_and_its_sprea
 
 @pytest.mark.parametrize("saying", ["whole_weight", "tighten_cord", "bark_under"])
 def test_where_a_learner_stands_is_what_it_did_to_them(saying):
-    found = verdict(saying, "mixed_autumn")
-    for kind, ratio in zip(found.kinds, felt(found), strict=True):
+    effect, kinds = hundred(verdict(saying, "mixed_autumn"))
+    for kind, ratio in zip(kinds, effect, strict=True):
         sooner, later = ratio < 1 / 1.05, ratio > 1.05
         assert kind == ("helps" if sooner else "harms" if later else "no matter")
 

@@ -36,6 +36,7 @@ from fireheat.answers.worth import doubts
 from fireheat.bands import Band
 from fireheat.coach.learner import Learner
 from fireheat.coach.population import invented_learners
+from fireheat.coach.verdicts import verdict
 from fireheat.ember.catchers import catcher
 from fireheat.estimates import estimate, times
 from fireheat.heat.material import Material
@@ -240,6 +241,7 @@ THERE = {
     "coach.rules.rule_for": {"who": LEARNERS.force > 80.0},
     "coach.offers.offers": {"now": Learner()},
     "coach.offers.bowing_then": {"now": Learner(), "then": Learner()},
+    "answers.court.hundred": {"verdict": verdict("press_harder", "mixed_autumn", count=50)},
     "answers.planned.order_of": {"found": planned(Try(), change="harder"), "learners": ("L01",)},
     "answers.planned.planned": {"change": "harder"},
     "answers.questions.as_compared": {"beside": Try()},

@@ -45,7 +45,7 @@ class Hearing:
         an ember comes at last before arm or patience is spent, infinite where it comes no more, NaN
         where it comes neither way. Of a catcher, how long an ember keeps without over with it. [1]
     kinds : ndarray of str, shape (100,)
-        What it does to each of them: helps, no matter, or harms.
+        What it does to each of them: helps, no matter, or harms. [1]
     own : Band of float or None
         The same ratio for one learner; none if nobody is asked about, or it has nothing to say. [1]
     """
@@ -70,22 +70,25 @@ class Hearing:
         return int(np.sum(np.isnan(self.effect)))
 
 
-def hundred(effect: np.ndarray, kinds: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+def hundred(verdict: CourtVerdict) -> tuple[np.ndarray, np.ndarray]:
     """Choose a hundred who stand for all: as many of each kind as its share, evenly from it.
 
     Parameters
     ----------
-    effect : ndarray, shape (n,)
-        Time with the advice over the time without. [1]
-    kinds : ndarray of str, shape (n,)
-        Helps, no matter, or harms.
+    verdict : CourtVerdict
+        What became of all of them.
 
     Returns
     -------
     effect : ndarray, shape (100,)
-        Theirs, within each kind in order. [1]
+        As in a :class:`Hearing`, within each kind in order. [1]
     kinds : ndarray of str, shape (100,)
-        Theirs.
+        As there. [1]
+
+    Raises
+    ------
+    InputError
+        If it is no verdict.
 
     References
     ----------
@@ -94,10 +97,14 @@ def hundred(effect: np.ndarray, kinds: np.ndarray) -> tuple[np.ndarray, np.ndarr
 
     Examples
     --------
-    >>> effect, kinds = hundred(np.linspace(0.5, 1.5, 9), np.repeat([HELPS, HARMS], [6, 3]))
-    >>> [int(np.sum(kinds == kind)) for kind in OUTCOMES], float(effect[:67].max())
-    ([67, 0, 33], 1.125)
+    >>> from fireheat.coach.verdicts import verdict
+    >>> effect, kinds = hundred(verdict("flat_out", "ten_to_twelve"))
+    >>> [int(np.sum(kinds == kind)) for kind in OUTCOMES], int(np.sum(np.isinf(effect)))
+    ([64, 31, 5], 5)
     """
+    if not isinstance(verdict, CourtVerdict):
+        raise InputError(f"verdict is {verdict!r}; allowed: a CourtVerdict")
+    effect, kinds = _felt(verdict), verdict.kinds
     shares = np.array([np.sum(kinds == kind) for kind in OUTCOMES]) * HUNDRED / len(kinds)
     counts = np.floor(shares).astype(int)
     most = np.argsort(counts - shares, kind="stable")
@@ -114,37 +121,18 @@ def _middles(there, count):
     return np.floor((np.arange(count) + 0.5) * there / max(count, 1)).astype(int)
 
 
-@cache
-def _stand_ins(saying, population):
-    """Return the hundred for a saying and a group, the same each time."""
-    found = ruling(saying).verdicts[population]
-    return hundred(felt(found), found.kinds)
-
-
-def felt(verdict: CourtVerdict) -> np.ndarray:
-    """Return what a saying does as learners feel it: an ember that comes too late is none.
-
-    Parameters
-    ----------
-    verdict : CourtVerdict
-        What became of all of them.
-
-    Returns
-    -------
-    ndarray
-        As the effect of a :class:`Hearing`, of each. [1]
-
-    Examples
-    --------
-    >>> from fireheat.coach.verdicts import verdict
-    >>> found = verdict("flat_out", "ten_to_twelve")
-    >>> bool(np.all(found.kinds[np.isinf(felt(found))] == HARMS))
-    True
-    """
+def _felt(verdict):
+    """Tell what a saying does as learners feel it: an ember that comes too late is none."""
     if sayings()[verdict.saying].measure == KEEPING:
         return verdict.effect
     before, after = verdict.now.in_time, verdict.then.in_time
     return np.select([before & after, after, before], [verdict.effect, 0.0, np.inf], default=np.nan)
+
+
+@cache
+def _stand_ins(saying, population):
+    """Return the hundred for a saying and a group, the same each time."""
+    return hundred(ruling(saying).verdicts[population])
 
 
 def hearing(saying: str, population: str, *, learner: Learner | None = None) -> Hearing:

@@ -75,7 +75,7 @@ class CourtDots(Sketch):
         self._count(hearing)
         if hearing.own is not None:
             self._mark(hearing.own, reach)
-        return sentence(hearing)
+        return self.sentence(hearing)
 
     # ---- before anybody has voted ---------------------------------------------------------------
 
@@ -137,6 +137,22 @@ class CourtDots(Sketch):
         room = after + self.width(words) <= _WIDTH
         x, align = (after, "left") if room else (min(low, likely - 8) - 8, "right")
         self.write(words, x, _KIT, color=style.YOURS, align=align, weight="bold")
+
+    @staticmethod
+    def sentence(hearing: Hearing) -> str:
+        """Say in words what the picture shows."""
+        counts, effect = hearing.counts, hearing.effect
+        words = (
+            f"“{hearing.saying.words}” A hundred of {hearing.population.name}: "
+            f"{counts[HELPS]} helped, {counts[NO_MATTER]} no matter, {counts[HARMS]} harmed."
+        )
+        for count, what in (
+            (np.sum(effect == 0), "an ember at last"),
+            (np.sum(np.isinf(effect)), "no ember any more"),
+            (hearing.neither, "none either way"),
+        ):
+            words += f" {count} ha{'s' if count == 1 else 've'} {what}." if count else ""
+        return f"{words} The verdict of all groups: {hearing.overall}."
 
 
 WAITING = "A hundred learners wait. Nothing is told before somebody has voted."
@@ -243,33 +259,6 @@ def reach_of(effects: np.ndarray) -> float:
     far = np.abs(np.log(there))
     held = (reach for reach in _REACHES if np.mean(far <= np.log(reach)) >= _NEARLY_ALL)
     return next(held, max(_REACHES)) if far.size else min(_REACHES)
-
-
-def sentence(hearing: Hearing) -> str:
-    """Say in words what the picture shows.
-
-    Parameters
-    ----------
-    hearing : Hearing
-        What came of it.
-
-    Returns
-    -------
-    str
-        The sentence.
-    """
-    counts, effect = hearing.counts, hearing.effect
-    words = (
-        f"“{hearing.saying.words}” A hundred of {hearing.population.name}: {counts[HELPS]} helped, "
-        f"{counts[NO_MATTER]} no matter, {counts[HARMS]} harmed."
-    )
-    for count, what in (
-        (np.sum(effect == 0), "an ember at last"),
-        (np.sum(np.isinf(effect)), "no ember any more"),
-        (hearing.neither, "none either way"),
-    ):
-        words += f" {count} ha{'s' if count == 1 else 've'} {what}." if count else ""
-    return f"{words} The verdict of all groups: {hearing.overall}."
 
 
 def findings(hearing: Hearing, system: str) -> dict[str, str]:

@@ -2,6 +2,7 @@
 
 import html
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -119,7 +120,7 @@ class _Bench(Panel):
             note = _give_or_take(answer.verdict.shares[kind])
             if kind == NO_MATTER and answer.neither:
                 note += f"; {answer.neither} of them have no ember either way"
-            rows.append((look, what, lambda found, kind=kind: f"{found.counts[kind]} of 100", note))
+            rows.append((look, what, partial(_of_hundred, kind), note))
         return tiles(rows, answer)
 
     def draw(self, answer, before):
@@ -153,7 +154,7 @@ class _Bench(Panel):
             widget.observe(self._may_count, names="value")
         words = f"{html.escape(self._asked)}"
         heard = widgets.HTML(f'<div class="fh-question fh-heard">{words}</div>')
-        meant = widgets.HTML(unbroken(html.escape(_meant(sayings()[self.saying]))))
+        meant = widgets.HTML(unbroken(html.escape(f"{_meant(sayings()[self.saying])}.")))
         meant.add_class("fh-meant")
         self.ballot.children = [heard, self.vote, self.hands, self.count, meant]
         self._ballot_of = self.saying
@@ -265,8 +266,8 @@ class _Bench(Panel):
             for key, row in populations().items()
         )
         row = answer.saying
-        small = " ".join(_sentence(words) for words in (_meant(row), row.source, row.note) if words)
-        paragraphs.append(f"<small>{html.escape(small)}</small>")
+        small = "; ".join(words for words in (_meant(row), row.source, row.note) if words)
+        paragraphs.append(f"<small>{html.escape(small)}.</small>")
         return f"<ul>{groups}</ul><p>{'</p><p>'.join(paragraphs)}</p>"
 
     def _row(self, key):
@@ -281,11 +282,7 @@ class _Bench(Panel):
 
 
 def _meant(saying):
-    return f"Meant for: {saying.aimed}."
-
-
-def _sentence(words):
-    return f"{words[0].upper()}{words[1:].rstrip('.')}."
+    return f"Meant for: {saying.aimed}"
 
 
 def _untold_words():
@@ -297,6 +294,11 @@ def _untold_words():
 
 def _show(part, shown):
     part.layout.display = None if shown else "none"
+
+
+def _of_hundred(kind, answer):
+    """Spell how many of the hundred are of a kind."""
+    return f"{answer.counts[kind]} of 100"
 
 
 def _give_or_take(band):
