@@ -235,6 +235,7 @@ THERE = {
     "answers.fitted.fitted": {"tries": ()},
     "answers.joining.joined": {"wider": np.array([0.5, 1.0, 2.0])},
     "answers.next_try.next_try": {"state": Try(), "tries": ()},
+    "trials.foretold.error_of": {"reading": "luck"},
     "answers.our_tries.our_tries": {"tries": ()},
     "answers.our_tries.survival": {"times": [30.0, 40.0], "observed": [True, False]},
     "answers.pairs.paired": {"change": "harder"},

@@ -23,12 +23,13 @@ from ..constants import constant, constant_band
 from ..kit.bowing import area_factor
 from ..kit.kit import Try
 from ..kit.wood import density
-from ..quantities import InputError, check_whole
+from ..quantities import InputError, check_whole, choose
 from ..spread import FEWEST_DRAWS, drawn_case, even_shares, settable
 from ..unknowns import unknown
 
 LATEST = float(np.log(7200.0))  # a time that is never, where a logarithm is asked for
 _SEED = 15
+_READINGS = ("burn_in_depth", "dust_mass", "smoke_time", "luck")
 _END = float(special.ndtri(0.95))
 _FEW = 256  # draws that tell how wide the band is
 _BLOCK = 1000  # draws reckoned at once: so many stay near the processor, which is twice as quick
@@ -124,7 +125,7 @@ def fires(
     *,
     guessed: tuple[str, ...] = (),
     measured: Mapping[str, float | None] = {},
-    count: int = 4000,
+    draws: int = 4000,
 ) -> Fires:
     """Name the fires that the handbook holds possible.
 
@@ -134,8 +135,8 @@ def fires(
         What all tries have in common; an ordinary one if left out.
     guessed, measured : optional
         As in :func:`fireheat.spread.spread`.
-    count : int, optional
-        How many draws.
+    draws : int, optional
+        How many.
 
     Returns
     -------
@@ -154,7 +155,7 @@ def fires(
 
     Examples
     --------
-    >>> found = fires(count=1000)
+    >>> found = fires(draws=1000)
     >>> round(float(np.exp(np.median(found.foretold(Try()).ember))))
     63
     >>> [f"{np.exp(each[0]):.5f}" for each in found.worn()]
@@ -163,9 +164,9 @@ def fires(
     start = Try() if start is None else start
     if not isinstance(start, Try):
         raise InputError(f"start is {start!r}; allowed: a Try")
-    count = check_whole("count", count, least=FEWEST_DRAWS)
+    draws = check_whole("draws", draws, least=FEWEST_DRAWS)
     drawn_case(start, even_shares(1), guessed=guessed, measured=measured)  # or say what is wrong
-    return _fires(start, tuple(guessed), tuple(sorted(measured.items())), count)
+    return _fires(start, tuple(guessed), tuple(sorted(measured.items())), draws)
 
 
 @lru_cache(maxsize=16)
@@ -221,6 +222,11 @@ def error_of(reading: str) -> float:
     float
         One standard deviation. [1]
 
+    Raises
+    ------
+    InputError
+        If there is no such reading.
+
     References
     ----------
     .. [1] ``data/spread.toml``, and ``smoke_seen`` of ``data/constants.toml``.
@@ -230,6 +236,7 @@ def error_of(reading: str) -> float:
     >>> round(error_of("luck"), 3), round(error_of("dust_mass"), 3)
     (0.136, 0.058)
     """
+    choose("reading", reading, _READINGS)
     if reading == "smoke_time":
         return float(np.log1p(constant("smoke_seen")) / _END)
     row = unknown(reading)

@@ -49,7 +49,7 @@ class OurFire:
     tries : tuple of TimedTry
         The tries.
     weights : ndarray
-        How much each draw counts; their sum is one.
+        How much each draw counts; their sum is one. [1]
     strange : dict of str to float
         What about the evening is out of the ordinary, ``"level"`` or a setting: how probable an
         evening so strange is, if the draws are right. [1]
@@ -209,14 +209,14 @@ def our_fire(
         raise InputError(f"tries is {tries!r}, start {start!r}; allowed: TimedTry(...), and a Try")
     dust = dust_key(start or Try())
     more = (dust,) if _dusty(tries) and dust not in {*guessed, *measured} else ()
-    handbook = fires(start, guessed=guessed, measured=measured, count=draws)
+    handbook = fires(start, guessed=guessed, measured=measured, draws=draws)
     if not tries:
         return OurFire(handbook, (), np.full(draws, 1 / draws), {}, 0.5)
     states = [_state(one, handbook.start) for one in tries]
     possible = among = handbook
     if _dusty(tries):
         among = handbook.of(np.s_[:_TENTHS])
-        many = fires(start, guessed=(*guessed, *more), measured=measured, count=_MORE * draws)
+        many = fires(start, guessed=(*guessed, *more), measured=measured, draws=_MORE * draws)
         possible = many.of(_picked(_normed(_dust_told(tries, many)), draws))
     foretold = _each(states, possible.foretold)
     embers, scatter = np.stack([each.ember for each in foretold], -1), possible.scatter[:, None]
