@@ -9,14 +9,18 @@ from reading import read, shown, values
 
 from fireheat import Kit, Try
 from fireheat.answers.coaching import card_lines, coaching, saved_words
+from fireheat.answers.next_try import next_try
 from fireheat.bands import Band
 from fireheat.coach.learner import Learner
 from fireheat.coach.smoke_now import after_smoke
 from fireheat.data import table
 from fireheat.panels import CoachPlan, SmokeNow
 from fireheat.panels.mine import my_kit
+from fireheat.panels.our_log import our_log
 from fireheat.person.arm import Arm
 from fireheat.person.measuring import Measured
+from fireheat.trials.columns import TimedTry
+from fireheat.trials.log import add_try
 from fireheat.words import band_words
 
 # An arm with little to spend: quicker and firmer save time, and it is spent before the ember.
@@ -35,6 +39,7 @@ def nothing_in_my_kit():
     my_kit.clear()
     yield
     my_kit.clear()
+    our_log.clear()
 
 
 # ---- what comes first ---------------------------------------------------------------------------
@@ -168,6 +173,20 @@ def test_a_kit_given_at_the_door_is_where_the_plan_starts():
     learner = panel.answer(panel.state).learner
     assert (learner.state.kit.diameter, learner.state.kit.block_friction) == (0.011, 0.35)
     assert panel.state["arm"] == "tired_beginner"
+
+
+def test_a_readers_own_evenings_stand_beside_the_handbook_and_the_demo_log_does_not(tmp_path):
+    panel, path = CoachPlan(), tmp_path / "ours.csv"
+    plain = panel.sentence()
+    for time in (58.0, 64.0, 71.0, 60.0):
+        add_try(path, TimedTry(time=time, ended="ember"))
+    our_log.read(str(path))
+    ours = next_try(panel.answer(panel.state).learner.state, our_log.own)
+    told = f"our evenings, 4 tries: {band_words(ours.evenings)}"
+    assert told in panel.sentence()
+    assert told in shown(panel)
+    our_log.clear()
+    assert panel.sentence() == plain
 
 
 # ---- smoke now ----------------------------------------------------------------------------------

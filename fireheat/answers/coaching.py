@@ -4,8 +4,8 @@ Advice ranks by time alone. A coach asks first whether the ember comes before th
 change that gets it there goes before one that saves more and does not.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import isfinite
 from typing import Any, NamedTuple
@@ -19,7 +19,9 @@ from ..estimates import quick_times
 from ..person.arm import arms
 from ..quantities import METRIC, InputError, choose
 from ..texts import in_units
+from ..trials.columns import TimedTry
 from ..words import TOO_LONG, band_words, time_words
+from .next_try import NextTry, next_try
 from .questions import try_of
 
 MOST_SHOWN = 3  # changes beside now: more would make the letters of a picture too small
@@ -61,6 +63,8 @@ class Coaching:
         At which the ember comes before the arm is spent, once the first thing is changed.
     strokes_per_minute : float or None
         The beat to hold then; None where none will do. [1/min]
+    ours : NextTry or None
+        What a reader's own evenings say of the try as it is now, where there are any.
     """
 
     advice: Advice
@@ -71,6 +75,7 @@ class Coaching:
     thens: tuple[Seen, ...]
     beat: Pace
     strokes_per_minute: float | None
+    ours: NextTry | None = None
 
     @property
     def learner(self) -> Learner:
@@ -88,13 +93,15 @@ class Coaching:
         return self.first.ember if isinstance(self.first, Move) else self.advice.now
 
 
-def coaching(learner: Learner) -> Coaching:
+def coaching(learner: Learner, *, evenings: Sequence[TimedTry] = ()) -> Coaching:
     """Tell what one learner should change first, and which beat to hold then.
 
     Parameters
     ----------
     learner : Learner
         The learner.
+    evenings : sequence of TimedTry, optional
+        Tries of a reader's own log.
 
     Returns
     -------
@@ -104,7 +111,7 @@ def coaching(learner: Learner) -> Coaching:
     Raises
     ------
     InputError
-        If that is no learner.
+        If that is no learner, or the tries are none.
 
     References
     ----------
@@ -118,7 +125,11 @@ def coaching(learner: Learner) -> Coaching:
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
-    return _coaching(learner, tuple(learner.measured.items()))
+    found = _coaching(learner, tuple(learner.measured.items()))
+    if not evenings:
+        return found
+    state, measured = found.learner.state, learner.measured
+    return replace(found, ours=next_try(state, evenings, measured=measured))
 
 
 @lru_cache(maxsize=64)

@@ -7,6 +7,7 @@ from ..answers.coaching import MOST_SHOWN, Coaching, name_words, saved_words
 from ..coach.moves import Move
 from ..words import TOO_LONG, band_words, time_words
 from . import style
+from .explorer import evenings_words
 from .lane import Flag, Lane, Plank, page
 from .sketch import Sketch
 
@@ -118,6 +119,7 @@ class CoachLanes(Sketch):
         hold = found.learner.hold
         spent = f"; the arm is spent after {time_words(hold)}" if hold < TOO_LONG else ""
         words += f" Now: ember {band_words(found.advice.now)}{spent}."
+        words += f" {evenings_words(found.ours).capitalize()}." if found.ours else ""
         if before is not None:
             words += (
                 f" Before: {name_words(before.first).lower()}, {band_words(before.advice.now)}."

@@ -15,10 +15,12 @@ from ..answers.coaching import (
 )
 from ..coach.moves import Move
 from ..figures.coaching import CoachLanes
+from ..figures.explorer import evenings_words
 from ..texts import in_units
 from ..words import TOO_LONG, band_words, time_words
 from .base import ROW, bar, cells, tiles, unfolding
 from .learner import OneLearner
+from .our_log import our_log
 
 _MAIN = "diameter", "force", "strokes_per_minute", "stroke_length", "arm"
 _CODES = [f"L{number:02}" for number in range(1, 31)]
@@ -39,6 +41,15 @@ class CoachPlan(OneLearner):
 
     question = "What should change first?"
 
+    def follow(self):
+        """Show what the reader's own evenings say, too."""
+        our_log.follow(self)
+
+    def log_moved(self) -> None:
+        """Ask the log there is now."""
+        self._before_seen = None
+        self.refresh()
+
     def lay_out(self, controls):
         """Stand what a leader sees first, all else folded away, and the card."""
         more = cells(controls, *(key for key in controls if key not in _MAIN))
@@ -56,7 +67,7 @@ class CoachPlan(OneLearner):
 
     def answer(self, state):
         """Make the one pure call."""
-        return coaching(self.learner(state))
+        return coaching(self.learner(state), evenings=our_log.own)
 
     def draw(self, answer, before):
         """Draw now and the first changes; write the card, and what is not offered."""
@@ -130,8 +141,9 @@ def _in_time(answer):
     """Say whether it comes before the arm is spent, now and after the first change."""
     hold = answer.learner.hold
     spent = f"the arm is spent after {time_words(hold)}" if hold < TOO_LONG else "the arm lasts"
-    then = f"after the change {band_words(answer.ember)}" if answer.first else ""
-    return "; ".join(part for part in (spent, then) if part)
+    then = f"; after the change {band_words(answer.ember)}" if answer.first else ""
+    ours = f'<span class="fh-ours">{evenings_words(answer.ours)}</span><br>' if answer.ours else ""
+    return f"{ours}{spent}{then}"
 
 
 def _beat(answer):
