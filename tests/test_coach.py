@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from oracles.coach import pull_of, savings, some_learners
 from oracles.outcomes import followed, kits, thrown
+from scipy import stats
 from test_paths import GRADE, grade
 
 import fireheat.coach.offers as module
@@ -19,8 +20,9 @@ from fireheat.constants import constant
 from fireheat.data import table
 from fireheat.kit.strength import bending_strength, spindle_stress
 from fireheat.person.arm import arms
-from fireheat.spread import settable
+from fireheat.spread import drawn_case, even_shares, settable
 from fireheat.texts import in_units
+from fireheat.unknowns import unknown
 
 STRONG = Learner(arm=arms()["adult"])  # bows at the ordinary beat with strength to spare
 SPENT = Learner(arm=Arm(critical_power=5.0, work_above=300.0)).changed(force=80.0, speed=0.85)
@@ -297,6 +299,49 @@ def test_no_ember_yet_rules_out_early_ones_and_late_smoke_means_a_late_ember():
         assert found.left == tuple(end - now for end in found.window)
 
 
+SLOW = Learner().changed(diameter=0.018, force=36.0, speed=0.8)
+
+
+@pytest.mark.parametrize(
+    ("learner", "smoke_time", "elapsed"), [(Learner(), 13.0, 60.0), (SLOW, 120.0, 130.0)]
+)
+def test_the_window_is_that_of_draws_weighed_one_by_one(learner, smoke_time, elapsed):
+    shares = even_shares(2000)
+    smoke, ember = drawn_case(learner.within_arm().state, shares).quick()
+    luck = unknown("luck").at(shares["depth_exponent"])
+    seen, sooner = np.log(1.2), np.log(1.0 / 0.73) / 2
+    spread = np.hypot(seen, sooner) / 1.6448536
+    counted = {}
+    for first, end, after in zip(smoke, ember, luck, strict=True):
+        late = np.inf if np.isinf(end) else first + (end - first) * after
+        if np.isfinite(first):
+            counted[late] = counted.get(late, 0.0) + stats.norm.pdf(
+                np.log(smoke_time), np.log(0.87 * first), spread
+            )
+    left = {end: weight for end, weight in sorted(counted.items()) if end > elapsed}
+    rising, all_left = np.cumsum(list(left.values())), sum(left.values())
+    found = after_smoke(learner, smoke_time=smoke_time, elapsed=elapsed)
+    for share, end in zip((0.05, 0.5, 0.95), found.window, strict=True):
+        assert end == pytest.approx(list(left)[np.searchsorted(rising, share * all_left)])
+    assert found.never == pytest.approx(left.get(np.inf, 0.0) / all_left, rel=1e-6)
+    assert found.gone == pytest.approx(1 - all_left / sum(counted.values()))
+
+
+def test_smoke_from_a_bow_that_stands_still_is_strange_and_leads_nowhere():
+    found = after_smoke(Learner(slip_pull=12.0), smoke_time=13.0, elapsed=20.0)
+    assert (found.strange, found.never, found.gone) == (True, 1.0, 0.0)
+    assert found.say == table("moves")["smoke_now"]["late"]["say"]
+
+
+def test_what_a_gauge_told_is_no_guess_after_strange_smoke():
+    gauged = Learner(measured={"pull": 0.05})
+    known, guessed = (
+        after_smoke(learner, smoke_time=200.0, elapsed=200.0) for learner in (gauged, Learner())
+    )
+    assert known.strange
+    assert known.window != guessed.window
+
+
 def test_smoke_out_of_the_ordinary_makes_what_is_set_a_guess():
     usual, odd = (after_smoke(Learner(), smoke_time=t, elapsed=200.0) for t in (13.0, 200.0))
     assert not usual.strange
@@ -307,25 +352,29 @@ def test_smoke_out_of_the_ordinary_makes_what_is_set_a_guess():
     assert sure.window.high / sure.window.low < odd.window.high / odd.window.low
 
 
+NEW_BEAT = ("spent", "quicker")
+
+
 @pytest.mark.parametrize(
-    ("learner", "elapsed", "kind"),
+    ("learner", "smoke_time", "elapsed", "kind"),
     [
-        (Learner(), 15.0, "early"),
-        (Learner(), 60.0, "limit"),
-        (STRONG, 60.0, "soon"),
-        (Learner(), 150.0, "late"),
-        (SPENT, 20.0, "tired"),
-        (Learner(arm=Arm(critical_power=8.0, work_above=250.0)), 15.0, "spent"),
+        (Learner(), 13.0, 15.0, "early"),
+        (Learner(), 13.0, 60.0, "limit"),
+        (STRONG, 13.0, 60.0, "soon"),
+        (Learner(), 13.0, 80.0, "limit"),
+        (Learner(), 13.0, 100.0, "late"),
+        (SPENT, 13.0, 20.0, "tired"),
+        (Learner(arm=Arm(critical_power=8.0, work_above=250.0)), 13.0, 15.0, "spent"),
+        (SLOW, 60.0, 70.0, "quicker"),
     ],
 )
-def test_what_to_say_fits_the_moment(learner, elapsed, kind):
-    found, words = (
-        after_smoke(learner, smoke_time=13.0, elapsed=elapsed),
-        table("moves")["smoke_now"],
-    )
+def test_what_to_say_fits_the_moment(learner, smoke_time, elapsed, kind):
+    found = after_smoke(learner, smoke_time=smoke_time, elapsed=elapsed)
+    words = table("moves")["smoke_now"][kind]
     assert {"say": found.say, "not_say": found.not_say} == words[kind]
-    slower = found.strokes_per_minute < 0.999 * learner.within_arm().strokes_per_minute
-    assert slower == (kind == "spent")
+    beat, held = found.strokes_per_minute, learner.within_arm().strokes_per_minute
+    assert beat == pytest.approx(pace(learner).strokes_per_minute if kind in NEW_BEAT else held)
+    assert {"spent": beat < held, "quicker": beat > held}.get(kind, True)
 
 
 @pytest.mark.parametrize("state", [Try(), Try().changed(diameter=0.018, force=75.0)])

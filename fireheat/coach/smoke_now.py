@@ -25,7 +25,7 @@ from .pace import pace
 _DRAWS = 2000
 _SHARES = (0.05, 0.5, 0.95)
 _NINE_OF_TEN = float(special.ndtri(0.95))  # standard deviations, either way
-_LATE, _ODD = 0.9, 0.02  # shares of cases: that had an ember by now, and smoke so soon or late
+_LATE, _ODD = 0.9, 0.02  # shares of cases: that had an ember by now; smoke so soon or late
 _SOON = 10.0  # before the window: too early to wait for it. [s]
 
 
@@ -188,15 +188,15 @@ def _to_do(learner, window, elapsed, gone, never):
     speed = learner.state.effort.speed
     if gone > _LATE or never > 1 / 2:
         return speed, "late"
-    if learner.hold < window.likely:
-        return _eased(speed, _beat(learner))
+    if min(learner.hold, constant("longest_bowing")) < window.likely:
+        return _steadied(speed, _beat(learner))
     if window.low - elapsed > _SOON:
         return speed, "early"
     return speed, "limit" if learner.at_limit else "soon"
 
 
-def _eased(speed, beat):
-    """Return a beat that the arm lasts through, if there is one."""
-    if beat.high is None or beat.holds(speed):
+def _steadied(speed, beat):
+    """Return a beat that the arm lasts through, if there is another one that it would."""
+    if beat.speed is None or beat.holds(speed):
         return speed, "tired"
-    return float(np.clip(speed, beat.low, beat.high)), "spent"
+    return beat.speed, "spent" if speed > beat.speed else "quicker"
