@@ -370,7 +370,7 @@ NEW_BEAT = ("spent", "quicker")
 )
 def test_what_to_say_fits_the_moment(learner, smoke_time, elapsed, kind):
     found = after_smoke(learner, smoke_time=smoke_time, elapsed=elapsed)
-    words = table("moves")["smoke_now"][kind]
+    words = table("moves")["smoke_now"]
     assert {"say": found.say, "not_say": found.not_say} == words[kind]
     beat, held = found.strokes_per_minute, learner.within_arm().strokes_per_minute
     assert beat == pytest.approx(pace(learner).strokes_per_minute if kind in NEW_BEAT else held)
