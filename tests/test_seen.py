@@ -235,7 +235,9 @@ def test_a_leader_ticks_and_is_told_one_thing_to_try_and_what_tells_two_apart():
     told, found = shown(panel), likely_causes(["smoke_only", "steam"])
     assert told.count(found.next_step) == 1
     assert all(one.cause.next_step not in told for one in found.causes[1:])
-    assert all(one.cause.look in told for one in found.first_two)
+    apart = [f"{n} {one.cause.name}? {one.cause.look}" for n, one in enumerate(found.first_two, 1)]
+    assert told.endswith(" ".join(apart))
+    assert f"{found.causes[0].cause.why} {apart[0]}" in told
 
 
 def test_the_caution_stands_beside_what_is_ticked():
