@@ -112,6 +112,13 @@ def test_a_plan_has_only_links_of_its_own_in_the_column_of_the_wall():
         lesson_plan("nap")
 
 
+def test_what_a_leader_is_told_to_choose_is_in_the_list():
+    stops = lesson_plan("workshop").stops
+    (race,) = (stop for stop in stops if "Race" in stop.link and "choose" in stop.do)
+    chosen = re.search("choose “([^”]+)”", race.do).group(1)
+    assert chosen in {row["words"] for row in table("races").values()}
+
+
 def test_safety_comes_before_every_stroke_outdoors():
     for name in PLANS:
         stops = lesson_plan(name).stops
