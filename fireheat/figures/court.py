@@ -8,7 +8,7 @@ from ..answers.court import HUNDRED, SLIGHT, Hearing
 from ..coach.sayings import KEEPING
 from ..coach.verdicts import HARMS, HELPS, NO_MATTER
 from ..trials.plan import MOST_A_SIDE
-from ..words import factor_words, percent_words
+from ..words import factor_words
 from . import style
 from .lane import page
 from .patterns import cross, disc
@@ -277,7 +277,7 @@ def findings(hearing: Hearing, system: str) -> dict[str, str]:
         Heading to words.
     """
     rule, tries = hearing.verdict.rule, hearing.verdict.tries
-    right = f" Right for {percent_words(rule.right)}." if rule.parts else ""
+    right = f" Right for {round(100 * rule.right)} of 100." if rule.parts else ""
     words = {"Harmed": f"{rule.told(system)}.{right}"}
     if hearing.saying.measure == KEEPING:
         words["With a stopwatch"] = "time how long embers keep, not how soon they come."
