@@ -56,7 +56,7 @@ MEASURE = """(root, { least, result, handle, window }) => {
         const flow = getComputedStyle(e), arrow = flow.appearance === 'none' ? 0 : 20;
         pen.font = flow.font;
         // Where a wood comes from, or what measures it, may be left to the open list.
-        const first = [...e.options].map(one => one.text.split(/ · |, /)[0]);
+        const first = [...e.options].map(one => one.text.split(/\s·\s|,\s/)[0]);
         const wide = Math.max(...first.map(words => pen.measureText(words).width));
         const room = e.clientWidth - parseFloat(flow.paddingLeft) - parseFloat(flow.paddingRight);
         if (wide > room - arrow)
