@@ -134,7 +134,7 @@ def _most_likely(answer):
     likely = answer.first.saved.likely
     if likely >= TOO_LONG:
         return "now there is most likely none"
-    return f"most likely about {time_words(likely)}; the same unknowns before and after"
+    return f"most likely about {time_words(likely)}; same wood, same luck"
 
 
 def _in_time(answer):
