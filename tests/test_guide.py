@@ -183,6 +183,17 @@ def test_what_is_marked_as_notes_stays_so_even_if_it_comes_of_code():
     assert normalised(notebook).cells[1].metadata["slideshow"]["slide_type"] == NOTES
 
 
+def test_a_leader_who_knows_this_has_two_hot_kits_at_most(guide):
+    cell = next(c.source for c in guide.cells if c.source.startswith("## Kits, people"))
+    rows = re.findall(
+        r"^\| (\d+) \| (\d+), in (pairs|threes) \| (\d+) \|.*and (\d) lead", cell, re.M
+    )
+    assert [int(learners) for learners, *_ in rows] == [6, 12, 24]
+    for learners, kits, group, hot, leaders in rows:
+        assert int(kits) * {"pairs": 2, "threes": 3}[group] == int(learners)
+        assert int(hot) == 2 * int(leaders) <= int(kits)
+
+
 def test_rough_costs_add_up(guide):
     cell = next(c.source for c in guide.cells if c.source.startswith("## Kits, people"))
     costs = {
