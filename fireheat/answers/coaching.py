@@ -390,7 +390,7 @@ def card_lines(found: Coaching, code: str, system: str = METRIC) -> tuple[str, .
         f"Look for: {row['look']}",
         f"Say: “{row['say']}”",
         f"Expect an ember in {band_words(found.ember)}{sooner}.",
-        f"{_arm_words(found.then.hold)} Before all that: the safety list.",
+        f"Before the first stroke: the safety list. {_arm_words(found.then.hold)}",
     )
 
 

@@ -111,7 +111,7 @@ class CoachPlan(OneLearner):
         lines = card_lines(answer, self.code.value, self.system)
         text = html.escape("\n".join(lines))
         self.card.value = (
-            f'<textarea class="fh-copy" readonly rows="{len(lines) + 3}" '
+            f'<textarea class="fh-copy" readonly rows="{len(lines) + 1}" '
             f'aria-label="This learner’s card, to copy">{text}</textarea>'
         )
 
