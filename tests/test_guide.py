@@ -185,9 +185,8 @@ def test_what_is_marked_as_notes_stays_so_even_if_it_comes_of_code():
 
 def test_a_leader_who_knows_this_has_two_hot_kits_at_most(guide):
     cell = next(c.source for c in guide.cells if c.source.startswith("## Kits, people"))
-    rows = re.findall(
-        r"^\| (\d+) \| (\d+), in (pairs|threes) \| (\d+) \|.*and (\d) lead", cell, re.M
-    )
+    row = r"^\| (\d+) \| (\d+), in (pairs|threes) \| (\d+) \|.*and (\d) lead"
+    rows = re.findall(row, cell, re.MULTILINE)
     assert [int(learners) for learners, *_ in rows] == [6, 12, 24]
     for learners, kits, group, hot, leaders in rows:
         assert int(kits) * {"pairs": 2, "threes": 3}[group] == int(learners)
