@@ -183,11 +183,12 @@ def our_fire(
 
     Notes
     -----
-    Without a try the band is that of the handbook, :func:`fireheat.spread.spread`, at the ordinary
-    diameter: 23 to 250 s and 25 to 250 s, as what differs from learner to learner is taken out of
-    what an evening has in common. At other diameters it is wider, and later for thin ones. The
-    handbook takes the depth that is set as true there; what carries over from one diameter to
-    another must doubt whether the depth is the same, or the grams.
+    Without a try the band is that of the handbook, :func:`fireheat.spread.spread`, to a tenth at
+    the ordinary diameter: 24 to 235 s, and 25 to 247 s there. What differs from learner to learner
+    is in the handbook's band already, so it is taken out of what an evening has in common. At
+    other diameters it is wider, and later for thin ones. The handbook takes the depth that is set
+    as true there; what carries over from one diameter to another must doubt whether the depth is
+    the same, or the grams.
 
     The depth that was worn when a try was given up is less than an ember would have taken.
 

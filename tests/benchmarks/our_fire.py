@@ -7,8 +7,9 @@ the same handbook: each unknown is thrown for the evening and again for each lea
 together are off as the table says, and learners lie so far apart as the drawn scatter of tries
 asks. Learners, a power of the depth that nobody knows, and tries that are given up are in it.
 
-Prints how many next tries lie in the 90 % band, its width in ln t against the handbook's, and the
-share of evenings announced as strange; the same for learners that are all alike, or far apart, and
+Prints how many next tries lie in the 90 % band, how many bands end in never (which no try is later
+than: those hold 95 %), the width in ln t against the handbook's, and the share of evenings
+announced as strange; the same for learners that are all alike, or far apart, and
 for logs with depths worn and first smoke. Then, of evenings slower by a factor, how many are
 announced, how many the best possible test would announce, and how many are said to be slower than
 nine of ten fires of the handbook; and how many of the wrong sign are announced.
@@ -122,8 +123,8 @@ def fires(tried, made, share, known, *, more=False, draws=2000):
 
 
 def judged(tries, share, known, count, *, seed=1, designs=DESIGNS, scatter=None, more=False):
-    """Coverage, width against the handbook's, and share announced."""
-    held, width, told = [], [], []
+    """Coverage, bands that end in never, width against the handbook's, share announced."""
+    held, never, width, told = [], [], [], []
     for design in range(designs):
         dice = np.random.default_rng((seed, design))
         tried = states(dice, tries + 1)
@@ -134,12 +135,13 @@ def judged(tries, share, known, count, *, seed=1, designs=DESIGNS, scatter=None,
         ):
             band = fire.band(tried[-1])
             held.append(band.low <= truth <= band.high)
+            never.append(np.isinf(band.high))
             # Later than two hours is never, on both sides.
             ends = [np.minimum(one.ends, 7200.0) for one in (band, wide)]
             narrow, whole = (np.log(high / low) for low, high in ends)
             width.append(narrow / whole)
             told.append(bool(fire.strange))
-    return np.mean(held), np.median(width), np.mean(told)
+    return np.mean(held), np.mean(never), np.median(width), np.mean(told)
 
 
 def slower(factor, known, count, *, tries=12, seed=2, likely=False, designs=DESIGNS):
@@ -186,12 +188,12 @@ def turned_force(state):
 
 
 def print_judged(words, *args, **more):
-    held, width, told = judged(*args, **more)
-    print(f"{words}  {held:6.1%} {width:6.2f}  {told:6.1%}", flush=True)
+    held, never, width, told = judged(*args, **more)
+    print(f"{words}  {held:6.1%} {never:6.1%} {width:6.2f}  {told:6.1%}", flush=True)
 
 
 def main(count):
-    print("known         tries  given up    held  width  announced")
+    print("known         tries  given up    held  never  width  announced")
     for name, tries, share in product(KNOWN, (6, 12, 24), (0.0, 0.25, 0.5)):
         print_judged(f"{name:13} {tries:5} {share:8.0%}", tries, share, KNOWN[name], count)
     for name, scatter in product(KNOWN, (0.136, 0.2, 0.25, 0.4)):
