@@ -9,7 +9,7 @@ from oracles.follower import ASKS, follow, judged_by_hand, outcome
 from fireheat import Arm, InputError, Try
 from fireheat.coach.learner import Learner
 from fireheat.coach.population import ARRAYS, invented_learners, populations
-from fireheat.coach.rules import rule_for
+from fireheat.coach.rules import rule_for, seen_of
 from fireheat.coach.sayings import TIMING, following, following_all, sayings
 from fireheat.coach.verdicts import (
     DEPENDS,
@@ -24,6 +24,7 @@ from fireheat.coach.verdicts import (
 )
 from fireheat.kit.rubbing import quicker_friction
 from fireheat.kit.wood import my_wood
+from fireheat.person.arm import arms
 from fireheat.spread import compare
 from fireheat.trials.plan import simulated_chance
 
@@ -57,6 +58,25 @@ def test_dry_wood_rubs_as_measured_at_rest_and_at_four_metres_a_second():
     """McKenzie & Karpovich, Wood Sci. Technol. 2 (1968) 139 (abstract seen)."""
     assert quicker_friction(0.65, speed_gain=4.0) == pytest.approx(0.4)
     assert quicker_friction(0.4, speed_gain=-4.0) == pytest.approx(0.65)
+
+
+@pytest.mark.parametrize("population", POPULATIONS)
+def test_learners_fill_the_stated_ranges(population):
+    row, learners = populations()[population], invented_learners(population)
+    drawn = {key: getattr(learners, key) for key in row.ranges if key in ARRAYS} | {
+        "pull_share": learners.pull / learners.pull_max,
+        "speed_share": learners.speed / learners.speed_limit,
+    }
+    assert set(row.ranges) - set(drawn) == {"rested", "slack_tension"}
+    for key, values in drawn.items():
+        low, high = row.ranges[key]
+        filled = (np.sort(values) - low) / (high - low)
+        assert filled == pytest.approx((np.arange(2000) + 0.5) / 2000, abs=6e-4), key
+    least = min(arms()[kind].weak.work_above for kind in row.arms)
+    most = max(arms()[kind].strong.work_above for kind in row.arms)
+    tired, rested = row.ranges["rested"]
+    assert tired * least < learners.work_above.min() < 1.5 * tired * least
+    assert 0.8 * most < learners.work_above.max() < rested * most
 
 
 @pytest.mark.parametrize("saying", OF_EMBERS)
@@ -119,6 +139,10 @@ def test_a_cord_that_slips_makes_an_ember_that_never_comes():
 def test_what_was_weighed_stays_weighed_and_a_straight_arm_stays_straight():
     grams = replace(LEARNER, state=LEARNER.state.changed(dust_mass=0.2e-3))
     assert following("thinner_spindle", grams).state.kit.dust_mass == 0.2e-3
+    tapered = replace(LEARNER, state=LEARNER.state.changed(cord_radius=0.01))
+    thinner = following("thinner_spindle", tapered).state.kit
+    assert thinner.cord_radius / thinner.radius == pytest.approx(0.01 / 0.007)
+    assert following("rest_between", LEARNER).state.effort.speed == pytest.approx(0.77 * 0.7)
     straight = replace(LEARNER, arm=Arm(law="linear"), stroke_length=0.9)
     then = following("flat_out", straight)
     assert then.state.effort.speed == pytest.approx(then.most_speed, rel=1e-6)
@@ -165,6 +189,8 @@ def test_a_rule_of_two_thresholds_is_found_again():
         ("moisture", False),
     }
     assert rule.right > 0.95
+    spent = seen_of(learners)["spent"]
+    assert np.array_equal(np.isfinite(spent), learners.in_time)
     assert "press with more than 12 lb" in rule.told("us")
 
 
@@ -191,6 +217,8 @@ def test_a_tighter_cord_helps_only_those_whose_cord_slips():
 def test_so_many_tries_show_it_four_times_in_five():
     found = verdict("thinner_spindle", "ten_to_twelve")
     time, ratio = found.middle
+    both = found.now.in_time & found.then.in_time
+    assert (time, ratio) == (np.median(found.now.ember[both]), np.median(found.effect[both]))
     chance = simulated_chance(ratio, tries_a_side=found.tries, time=time, count=600)
     assert 0.75 <= chance <= 0.9  # one try less would be too few: whole tries overshoot
     assert verdict("longer_same_speed", "ten_to_twelve").tries is None
