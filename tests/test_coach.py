@@ -1,6 +1,7 @@
 """One learner: single changes, the beat, and the minute after first smoke."""
 
 import re
+from functools import partial
 
 import numpy as np
 import pytest
@@ -227,21 +228,39 @@ def test_woods_are_as_strong_as_the_handbook_prints_or_a_little_stronger(gravity
 # ---- the beat -----------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("learner", [Learner(), STRONG, Learner(arm=arms()["ten_year_old"])])
+TWO_WINDOWS = Learner(  # slow and long, or quick and soon; in between the arm is spent
+    state=Try(Kit(radius=0.0087, burn_in_depth=0.0023)).changed(force=94.0),
+    arm=Arm(pull_max=185.0, speed_max=3.5, critical_power=7.8, work_above=310.0),
+)
+
+
+def ember_in_time(learner, speed):
+    state = learner.state.changed(speed=speed)
+    watts = pull_of(state.kit, state.effort.force) * speed - learner.arm.critical_power
+    longest = learner.arm.work_above / watts if watts > 0 else np.inf
+    return estimate(state.kit, state.effort).ember.likely <= min(300.0, longest)
+
+
+@pytest.mark.parametrize(
+    "learner", [Learner(), STRONG, Learner(arm=arms()["ten_year_old"]), TWO_WINDOWS]
+)
 def test_the_window_of_beats_is_where_the_ember_comes_before_the_arm_is_spent(learner):
-    found = pace(learner)
-
-    def in_time(speed):
-        ember = estimate(effort=Effort(speed=speed)).ember.likely
-        watts = pull_of(Kit(), 60.0) * speed - learner.arm.critical_power
-        return ember <= (min(300.0, learner.arm.work_above / watts) if watts > 0 else 300.0)
-
+    found, in_time = pace(learner), partial(ember_in_time, learner)
     assert in_time(1.01 * found.low)
     assert in_time(0.99 * found.high)
     assert not in_time(0.97 * found.low)
     assert found.high == pytest.approx(learner.most_speed) or not in_time(1.03 * found.high)
     assert found.speed == (found.low + found.high) / 2
     assert found.strokes_per_minute == pytest.approx(60 * found.speed / learner.stroke_length)
+
+
+def test_of_two_windows_of_beats_the_wider_one_is_told():
+    found = pace(TWO_WINDOWS)
+    slow = 0.2 * found.low + 0.1 * TWO_WINDOWS.most_speed
+    assert ember_in_time(TWO_WINDOWS, slow)
+    assert not found.holds(slow)
+    assert not found.holds(1.01 * found.high)
+    assert found.holds(found.speed)
 
 
 @pytest.mark.parametrize(

@@ -84,7 +84,7 @@ def pace(learner: Learner) -> Pace:
     speeds = np.linspace(_SLOWEST * most, most, _POINTS)
     ember, inside = _in_time(learner, speeds)
     if not inside.any():
-        return _too_late(learner, ember)
+        return _too_late(learner, speeds, ember)
     first, last = _longest(inside)
     low, high = _edge(learner, speeds, first, -1), _edge(learner, speeds, last, 1)
     middle = (low + high) / 2
@@ -122,13 +122,12 @@ def _edge(learner, speeds, place, way):
     return float(between[np.argmin(still) - 1])
 
 
-def _too_late(learner, ember):
+def _too_late(learner, speeds, ember):
     soonest = int(np.argmin(ember))
     if not np.isfinite(ember[soonest]):
         return _none(learner, "never")
     if ember[soonest] > constant("longest_bowing"):
         return _none(learner, "long", ember=time_words(ember[soonest]))
-    speeds = np.linspace(_SLOWEST * learner.most_speed, learner.most_speed, _POINTS)
     hold = learner.arm.hold_time(learner.pull * speeds[soonest])
     return _none(learner, "spent", ember=time_words(ember[soonest]), hold=time_words(hold))
 
