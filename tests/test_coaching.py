@@ -14,6 +14,7 @@ from fireheat.bands import Band
 from fireheat.coach.learner import Learner
 from fireheat.coach.smoke_now import after_smoke
 from fireheat.data import table
+from fireheat.kit.wood import my_wood
 from fireheat.panels import CoachPlan, SmokeNow
 from fireheat.panels.mine import my_kit
 from fireheat.panels.our_log import our_log
@@ -168,10 +169,10 @@ def test_my_kit_comes_in_with_how_well_it_was_measured():
 
 
 def test_a_kit_given_at_the_door_is_where_the_plan_starts():
-    kit = Kit.from_diameter(0.011, block_friction=0.35)
-    panel = CoachPlan(kit, arm="tired_beginner")
-    learner = panel.answer(panel.state).learner
-    assert (learner.state.kit.diameter, learner.state.kit.block_friction) == (0.011, 0.35)
+    for wood in ("silver_maple", "white_willow", my_wood(0.4)):
+        kit = Kit.from_diameter(0.011, block_friction=0.35, wood=wood)
+        panel = CoachPlan(kit, arm="tired_beginner")
+        assert panel.answer(panel.state).learner.state.kit == kit
     assert panel.state["arm"] == "tired_beginner"
 
 

@@ -7,19 +7,39 @@ from typing import Any
 from ..coach.learner import Learner
 from ..kit.bowing import bow_speed
 from ..kit.kit import Air, Effort, Kit
+from ..kit.wood import Wood, wood
 from ..person.arm import Arm, arms
 from ..quantities import quantity
 from .controls import Choice, Slider
 from .trying import Trying
 from .units import GivenUnits
-from .woods import wood_choice
+from .woods import WoodChoice
 
 _SET = "diameter", "force", "moisture", "friction", "block_friction"
 _STROKES = "strokes_per_minute", "stroke_length"
 _OWN = "pull_max", "speed_max"  # of an arm that was measured
 _MEASURED = "measured"
 _SLACK = 1.005  # how much quicker than the arm can is no difference
+_WEIGHTS = {  # a wood that stands for others of its weight
+    "western_redcedar": "light, such as cedar or willow",
+    "silver_maple": "middling, such as soft maple",
+    "northern_red_oak": "heavy, such as oak or ash",
+}
 _CORD = {False: "holds", True: "slips if pulled harder"}
+
+
+class ByWeight(WoodChoice):
+    """A choice of wood by its weight, as a hand tells it; a named or a weighed wood comes in, too.
+
+    Parameters
+    ----------
+    start : str or Wood
+        Where it starts.
+    """
+
+    def __init__(self, start: str | Wood):
+        own = {start: wood(start).name} if isinstance(start, str) else {}
+        super().__init__(start, _WEIGHTS if start in _WEIGHTS else own | _WEIGHTS)
 
 
 class OneLearner(Trying):
@@ -61,7 +81,7 @@ class OneLearner(Trying):
             "strokes_per_minute": Slider("strokes_per_minute", beat),
             "stroke_length": Slider("stroke_length", stroke),
             "arm": Choice("Whose arm", kinds, self._arm),
-            "wood": wood_choice(self._try.kit.wood),
+            "wood": ByWeight(self._try.kit.wood),
             "moisture": Slider("moisture", start("moisture")),
             "friction": Slider("friction", start("friction")),
             "block_friction": Slider("block_friction", self._try.kit.block_friction),

@@ -1,5 +1,6 @@
 """Which wood: those of a region side by side, and the choice of one anywhere."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from ..answers.woods import woodpile, woods_of
@@ -19,10 +20,12 @@ class WoodChoice(Choice):
     ----------
     start : str or Wood, optional
         Where it starts.
+    named : mapping, optional
+        Woods with their words; all there are, if left out.
     """
 
-    def __init__(self, start: str | Wood | None):
-        self._named = {
+    def __init__(self, start: str | Wood | None, named: Mapping[str, str] | None = None):
+        self._named = named or {
             row.key: f"{row.name} · {where}"
             for region, where in REGIONS.items()
             for row in woods_of(region)
@@ -36,7 +39,7 @@ class WoodChoice(Choice):
         """Make an option of a wood that was weighed."""
         if isinstance(key, Wood) and key not in dict(self.widget.options).values():
             weighed = {key: f"{key.name} · weighed"}
-            pairs = [(words, each) for each, words in (weighed | self._named).items()]
+            pairs = [(words, each) for each, words in (weighed | dict(self._named)).items()]
             self.widget.options = pairs  # which chooses the first
 
 
