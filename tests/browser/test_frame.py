@@ -9,7 +9,7 @@ from axe_playwright_python.sync_playwright import Axe
 from fireheat import panels
 
 START = {
-    "Predict": "'half_diameter'",
+    "Predict": "'half_diameter', then=PlanTries()",
     "SelfCheck": "'why_four'",
     "Stepper": "bound_steps()",
     "WhatIf": "'heavy_spindle'",
@@ -56,7 +56,7 @@ MEASURE = """(root, { least, result, handle, window }) => {
         const flow = getComputedStyle(e), arrow = flow.appearance === 'none' ? 0 : 20;
         pen.font = flow.font;
         // Where a wood comes from, or what measures it, may be left to the open list.
-        const first = [...e.options].map(one => one.text.split(/\s·\s|,\s/)[0]);
+        const first = [...e.options].map(one => one.text.split(/\\s·\\s|,\\s/)[0]);
         const wide = Math.max(...first.map(words => pen.measureText(words).width));
         const room = e.clientWidth - parseFloat(flow.paddingLeft) - parseFloat(flow.paddingRight);
         if (wide > room - arrow)
@@ -231,6 +231,22 @@ def test_keys_show_a_panel_big_move_its_sliders_and_lead_back(page):
     page.keyboard.press("Escape")
     assert "fh-big" not in root.get_attribute("class")
     assert handles.nth(1).evaluate("e => e === document.activeElement")
+
+
+def test_a_panel_in_a_prediction_tells_its_keys_and_what_is_unfolded_comes_into_view(page):
+    resize(page, 1280, 560)
+    root = page.locator(ROOTS).nth(panels.__all__.index("Predict"))
+    root.get_by_role("radio").first.check()
+    root.get_by_role("button", name="This is my prediction").click()
+    root.get_by_role("button", name="Move it yourself").click()
+    root.locator(".noUi-handle").first.focus()
+    page.keyboard.press("f")
+    keys = root.locator("> .fh-hints").inner_text().split()
+    assert {"which", "move", "before", "reset", "back"} <= set(keys)
+    page.keyboard.press("Escape")
+    root.get_by_role("button", name="Running order").press("Enter")
+    seen = "e => e.children.length && e.getBoundingClientRect().bottom <= innerHeight"
+    page.wait_for_function(seen, arg=root.locator(".fh-order").element_handle())
 
 
 def test_the_kit_bows_at_once_hears_its_keys_and_keeps_nobody_out(page):
