@@ -11,7 +11,7 @@ where V is the variance of ln time over all draws. Common part, learners and luc
 spread as far as the handbook says, whatever L is.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -109,7 +109,7 @@ class Fires:
         dry = density(state.kit.specific_gravity) * heavy
         return np.log(made.depth * wider), np.log(made.depth * np.pi * made.radius**2 * dry)
 
-    def of(self, chosen: np.ndarray) -> "Fires":
+    def of(self, chosen: np.ndarray | slice) -> "Fires":
         """Keep some of the draws, by number."""
         shares = {key: share[chosen] for key, share in self.shares.items()}
         return replace(
@@ -123,7 +123,7 @@ class Fires:
 def fires(
     start: Try | None = None,
     *,
-    guessed: tuple[str, ...] = (),
+    guessed: Collection[str] = (),
     measured: Mapping[str, float | None] = {},
     draws: int = 4000,
 ) -> Fires:
@@ -198,7 +198,7 @@ def _foretold(fires, state):
     blocks = range(
         0, len(fires.scatter), _BLOCK
     )  # small ones stay near the processor: twice as quick
-    made = [fires.of(np.s_[first : first + _BLOCK]) for first in blocks]
+    made = [fires.of(slice(first, first + _BLOCK)) for first in blocks]
     with np.errstate(divide="ignore"):
         smoke, ember = (
             np.minimum(np.log(np.concatenate(times)), LATEST)

@@ -216,7 +216,7 @@ def our_fire(
     states = [_state(one, handbook.start) for one in tries]
     possible = among = handbook
     if _dusty(tries):
-        among = handbook.of(np.s_[:_TENTHS])
+        among = handbook.of(slice(_TENTHS))
         many = fires(start, guessed=(*guessed, *more), measured=measured, draws=_MORE * draws)
         possible = many.of(_picked(_normed(_dust_told(tries, many)), draws))
     foretold = _each(states, possible.foretold)

@@ -52,7 +52,9 @@ class Club:
         scatter = row["value"] * reach**place if scatter is None else np.full(count, scatter)
         luck = np.log(table("spread")["luck"]["high"]) / NINETEEN_IN_TWENTY
         learners = np.maximum(scatter**2 - luck**2, 0.0)
-        self.own = np.minimum(learners / np.log(levels(known)).var(), 1.0)
+        # By the width between ends: late evenings, and those without an ember, make the variance.
+        low, high = np.quantile(np.log(levels(known)), (0.05, 0.95))
+        self.own = np.minimum(learners / ((high - low) / (2 * NINETEEN_IN_TWENTY)) ** 2, 1.0)
         self.dice, self.who = dice, dice.integers(LEARNERS, size=shape)
         self.common = np.sqrt(1 - self.own) * (not likely)
 
