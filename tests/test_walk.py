@@ -29,6 +29,7 @@ from reading import alt, read
 
 from fireheat import InputError, derivation, estimates, panels, spread, words
 from fireheat.bands import Band
+from fireheat.coach import moves, smoke_now
 from fireheat.data import table
 from fireheat.estimates import wood_ends
 from fireheat.figures import explorer, heat_bar
@@ -463,7 +464,9 @@ def few_draws(monkeypatch):
     def fewer(name, value, **least):
         return min(check(name, value, **least), DRAWS if name == "draws" else value)
 
-    monkeypatch.setattr(spread, "check_whole", fewer)
+    for drawing in (spread, moves):
+        monkeypatch.setattr(drawing, "check_whole", fewer)
+    monkeypatch.setattr(smoke_now, "_DRAWS", DRAWS)
 
 
 @pytest.fixture(autouse=True)
