@@ -191,7 +191,12 @@ def test_my_kit_is_a_learner_beside_the_hundred(court):
     kit = MyKit(force=force)
     own = for_learner("press_harder", Learner(state=kit.state(Try()), measured=kit.measured))
     assert f"My kit: {factor_words(own)}." in read(court.bench.found.value)
+    assert "◆ measured: downward force 40 ± " in read(court.bench.found.value)
     assert "my kit, band" in court.bench.sketched.drawn()
+    court.set(saying="foil_under")
+    court.commit("helps")
+    assert "My kit: it plays no part here." in read(court.bench.found.value)
+    court.set(saying="press_harder")
     court.bench.mine.click()
     assert "my kit, band" not in court.bench.sketched.drawn()
 

@@ -30,6 +30,7 @@ _LEGEND = (
     '<span><i class="fh-helped"></i> helped <i class="fh-same"></i> no matter '
     '<i class="fh-harmed"></i> harmed, of 100</span>'
 )
+_FEW_READINGS = 2  # that are named one by one
 _CURRENT = ' aria-current="true"'
 _SHUT = "no vote yet"
 _VERDICT_NOTES = "the same in all three groups", "it turns with the group"
@@ -223,6 +224,11 @@ class _Bench(Panel):
             return None
         return Learner(state=self.taken.state(Try()), measured=self.taken.measured)
 
+    def _kit_words(self):
+        count = len(self.taken.readings)
+        few = count <= _FEW_READINGS
+        return f"{BADGE}: {reading_words(self.taken, self.system) if few else f'{count} readings'}."
+
     def _say_mine(self, words):
         self.mine_said.value = f'<span role="status">{unbroken(html.escape(words))}</span>'
 
@@ -245,8 +251,7 @@ class _Bench(Panel):
         self.mine.description = "Take my kit off" if self.taken else "Use my kit"
         _show(self.mine, not self.listed)
         _show(self.legend, self.listed)
-        kit = f"{BADGE}: {reading_words(self.taken, self.system)}." if self.taken else ""
-        self._say_mine(kit)
+        self._say_mine(self._kit_words() if self.taken and answer is None else "")
         keys = [key for _, key in self.control["saying"].widget.options]
         self.docket.rows = [self._row(key) for key in keys] if self.listed else []
 
@@ -266,8 +271,11 @@ class _Bench(Panel):
             for key, row in populations().items()
         )
         row = answer.saying
+        if self.taken and answer.own is None:
+            paragraphs.append("<b>My kit:</b> it plays no part here.")
         small = "; ".join(words for words in (_meant(row), row.source, row.note) if words)
-        paragraphs.append(f"<small>{html.escape(small)}.</small>")
+        kit = f" {self._kit_words()}" if self.taken else ""
+        paragraphs.append(f"<small>{html.escape(f'{small}.{kit}')}</small>")
         return f"<ul>{groups}</ul><p>{'</p><p>'.join(paragraphs)}</p>"
 
     def _row(self, key):
