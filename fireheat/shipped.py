@@ -2,13 +2,17 @@
 
 import json
 import re
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
+from types import MappingProxyType
 
 from .quantities import InputError, choose
 
 START = "index.ipynb"  # the front page
 _PACKAGE = Path(__file__).parent
+_CAUTIONS = "## Before anything burns\n"
+_HEADING = re.compile(r"\*\*(.+)\*\*")
 _STATED = re.compile(r"\*\*Time:\*\* (\d+) minutes")
 
 
@@ -44,6 +48,30 @@ def shipped_titles() -> dict[str, str]:
     'How hard is too hard?'
     """
     return {path.name: _first(path).splitlines()[0].lstrip("# ") for path in _paths()}
+
+
+@cache
+def shipped_cautions() -> Mapping[str, tuple[str, ...]]:
+    """Return the list that stands before anything burns, in the words the notebooks have.
+
+    Returns
+    -------
+    mapping of str to tuple of str
+        Its lines by what they stand under: ``"Before"``, ``"While bowing"``, ``"After"``; under
+        an empty name the words above them. Words between two stars are strong.
+
+    Examples
+    --------
+    >>> shipped_cautions()["While bowing"][0]
+    'Knees and knuckles away from the spindle. Its ends, the notch and the dust burn skin.'
+    """
+    told: dict[str, list[str]] = {"": []}
+    for line in _section(_CAUTIONS).splitlines():
+        if heading := _HEADING.fullmatch(line):
+            told[heading.group(1)] = []
+        elif line:
+            told[next(reversed(told))].append(line.removeprefix("- "))
+    return MappingProxyType({name: tuple(lines) for name, lines in told.items()})
 
 
 def stated_minutes(name: str) -> int:
@@ -83,6 +111,11 @@ def _paths() -> list[Path]:
 
 def _code(path: Path) -> list[str]:
     return [source for source in _sources(path, "code") if source.strip()]
+
+
+def _section(heading: str) -> str:
+    texts = (text for path in _paths() for text in _sources(path, "markdown"))
+    return next(text for text in texts if text.startswith(heading)).removeprefix(heading)
 
 
 def _first(path: Path) -> str:

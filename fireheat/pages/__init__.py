@@ -1,0 +1,1 @@
+"""What leaves the laptop: pages that need neither Python nor a network, and sheets of paper."""

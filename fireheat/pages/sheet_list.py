@@ -1,0 +1,42 @@
+"""All sheets, in the order in which they are listed."""
+
+from collections.abc import Mapping
+from types import MappingProxyType
+
+from ..shipped import shipped_cautions
+from .sheet import Sheet, with_strong
+
+
+def sheets() -> Mapping[str, Sheet]:
+    """Make every sheet, by key.
+
+    Examples
+    --------
+    >>> next(iter(sheets()))
+    'before-anything-burns'
+    """
+    made = (cautions_sheet(),)
+    return MappingProxyType({one.key: one for one in made})
+
+
+def cautions_sheet() -> Sheet:
+    """Make the sheet with the whole list that stands before anything burns.
+
+    Examples
+    --------
+    >>> cautions_sheet().title
+    'Before anything burns'
+    """
+    groups = "".join(
+        f"<h2>{name}</h2><ul>{''.join(f'<li>{with_strong(line)}</li>' for line in lines)}</ul>"
+        for name, lines in shipped_cautions().items()
+        if name
+    )
+    return Sheet(
+        "before-anything-burns",
+        "Before anything burns",
+        groups,
+        lead="Read it out, line by line. If one line is not true today, nothing burns today.",
+        cautions=(),
+        css=".body{font-size:12.5pt}.body li{margin-bottom:2mm}",
+    )
