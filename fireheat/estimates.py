@@ -7,7 +7,9 @@ contact must smoke, then be as hot as dust that glows on; from then on what is n
 wood to dust, and the faces eat into wood already warm, until there is enough of it (*ember*).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 from scipy.constants import minute
@@ -418,21 +420,27 @@ def _explained(state, found, three, path):
     )
 
 
-_HARDLY = 0.95  # of the least power: with more than this it never is only because it is too late
+HARDLY = 0.95  # of the least power: with more than this it never is only because it is too late
+WHY_NEVER: Mapping[str, str] = MappingProxyType(
+    {
+        "hardly": "this kit makes hardly more than the {takes} W that wood carries away: "
+        "an ember would take days, if it came at all",
+        "smokes": "this kit makes {makes} W: it smokes, but wood carries away {takes} W "
+        "before the dust is hot enough",
+        "cold": "this kit makes {makes} W, and wood carries away {smoke} W before it smokes",
+    }
+)
 
 
 def _why_never(found, smoke, ember):
     if np.isfinite(found.ember.likely):
         return ""
-    makes, takes = f"this kit makes {number_words(found.power)} W", f"{number_words(ember)} W"
-    if found.power > _HARDLY * ember:
-        return (
-            f"this kit makes hardly more than the {takes} that wood carries away: "
-            "an ember would take days, if it came at all"
-        )
-    if np.isfinite(found.smoke.likely):
-        return f"{makes}: it smokes, but wood carries away {takes} before the dust is hot enough"
-    return f"{makes}, and wood carries away {number_words(smoke)} W before it smokes"
+    if found.power > HARDLY * ember:
+        why = "hardly"
+    else:
+        why = "smokes" if np.isfinite(found.smoke.likely) else "cold"
+    watts = {"makes": found.power, "takes": ember, "smoke": smoke}
+    return WHY_NEVER[why].format(**{key: number_words(value) for key, value in watts.items()})
 
 
 def _heat_shares(found, likely, path):

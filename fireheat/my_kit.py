@@ -25,8 +25,8 @@ from .quantities import InputError, check_ordinary, choose
 # Of these the newest reading stands: each tells what the others do.
 _INSTEAD = (("friction", "grip", "hot_grip"), ("burn_in_depth", "dust_mass"))
 # The gauge of draws that a reading is, and what it tells besides the friction.
-_GAUGES = {"grip": ("pull", ("force",)), "hot_grip": ("power", ("force", "speed"))}
-_MOST = 0.99  # share of a value that it may be off: draws take less than one
+GAUGE_READINGS = {"grip": ("pull", ("force",)), "hot_grip": ("power", ("force", "speed"))}
+MOST_OFF = 0.99  # share of a value that it may be off: draws take less than one
 
 
 @dataclass(frozen=True, kw_only=True, repr=False)
@@ -86,7 +86,7 @@ class MyKit:
                 raise InputError(f"{key} of my kit is {reading!r}; allowed: Measured(...)")
             if not all(_amount(number) for number in vars(reading).values()):
                 raise InputError(f"{key} of my kit is {reading!r}; allowed: finite, 0 or more")
-            if key not in _GAUGES:
+            if key not in GAUGE_READINGS:
                 check_ordinary(**{key: reading.value})
         for alike in _INSTEAD:
             if len(both := [key for key in alike if key in self.readings]) > 1:
@@ -206,12 +206,12 @@ class MyKit:
         if not isinstance(start, Try):
             raise InputError(f"start is {start!r}; allowed: a Try")
         plain: dict[str, Any] = {
-            key: one.value for key, one in self.readings.items() if key not in _GAUGES
+            key: one.value for key, one in self.readings.items() if key not in GAUGE_READINGS
         }
         if "specific_gravity" in plain:
             plain["wood"] = my_wood(plain.pop("specific_gravity"))
         made = start.changed(**plain)
-        for key in set(_GAUGES) & set(self.readings):
+        for key in set(GAUGE_READINGS) & set(self.readings):
             made = made.changed(friction=self.readings[key].value / _grip_of_one(made))
         return made
 
@@ -222,8 +222,8 @@ class MyKit:
         As a share of the value, by row of ``data/spread.toml`` or by name of a gauge. [1]
         """
         told = {"specific_gravity": "density"}
-        for key in set(_GAUGES) & set(self.readings):
-            gauge, besides = _GAUGES[key]
+        for key in set(GAUGE_READINGS) & set(self.readings):
+            gauge, besides = GAUGE_READINGS[key]
             told |= {key: gauge} | dict.fromkeys(besides, "")
         return {
             told.get(key, key): _share(one)
@@ -261,7 +261,7 @@ def shown_as(key: str) -> str:
     ('friction', 'wood', 'force')
     """
     choose("key of a reading", key, [row.name for row in fields(MyKit)])
-    return "friction" if key in _GAUGES else {"specific_gravity": "wood"}.get(key, key)
+    return "friction" if key in GAUGE_READINGS else {"specific_gravity": "wood"}.get(key, key)
 
 
 def _amount(number):
@@ -284,4 +284,4 @@ def _grip_of_one(state):
 
 def _share(reading):
     """Tell how far off nine of ten such readings are at most, as a share."""
-    return min(NINE_OF_TEN * reading.error / reading.value, _MOST) if reading.value else 0.0
+    return min(NINE_OF_TEN * reading.error / reading.value, MOST_OFF) if reading.value else 0.0

@@ -17,7 +17,8 @@ watts, or the pull that makes them, and so stands for several unknowns at once (
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
+from types import MappingProxyType
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -45,6 +46,10 @@ _EXPONENT, _OTHER_LUCK = "depth_exponent", "luck of the other"
 _LOW, _HIGH = 0.05, 0.95
 FEWEST_DRAWS = 20  # so that one lies below the low end
 _BELOW = 1 - 1e-9  # of the most that a formula takes, so that rounding does not step over it
+DRAWS: Mapping[str, Any] = MappingProxyType(
+    {"primes": _PRIMES, "ends": (_LOW, _HIGH), "below": _BELOW, "other": _OTHER_LUCK}
+)
+"""How draws are made, for a copy in another language."""
 
 
 class Outcomes(NamedTuple):

@@ -7,8 +7,11 @@ now does not count any more. Two things are known less well than draws say: wisp
 What happens after smoke, a slip or a draught, has a luck of its own.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
+from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 from scipy import special
@@ -27,6 +30,10 @@ _SHARES = (0.05, 0.5, 0.95)
 _NINE_OF_TEN = float(special.ndtri(0.95))  # standard deviations, either way
 _LATE, _ODD = 0.9, 0.02  # shares of cases: that had an ember by now; smoke so soon or late
 _SOON = 10.0  # before the window: too early to wait for it. [s]
+AFTER_SMOKE: Mapping[str, Any] = MappingProxyType(
+    {"draws": _DRAWS, "shares": _SHARES, "late": _LATE, "odd": _ODD, "soon": _SOON}
+)
+"""How draws are weighed after smoke, for a copy in another language."""
 
 
 @dataclass(frozen=True)

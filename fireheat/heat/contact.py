@@ -43,7 +43,7 @@ from .material import Material
 # Twelve Gauss points on 0 to pi/2 for the board's integral, with its factor cos(u)^2 4/pi.
 _ANGLES, _WEIGHTS = (column * np.pi / 4 for column in np.polynomial.legendre.leggauss(12))
 _ANGLES = _ANGLES + np.pi / 4
-_HALF_SINE = tuple(zip(np.sin(_ANGLES), 4 / np.pi * np.cos(_ANGLES) ** 2 * _WEIGHTS, strict=True))
+HALF_SINE = tuple(zip(np.sin(_ANGLES), 4 / np.pi * np.cos(_ANGLES) ** 2 * _WEIGHTS, strict=True))
 
 
 def talbot(terms: int = 10) -> tuple[np.ndarray, np.ndarray]:
@@ -419,5 +419,5 @@ def _disc_integral(z):
     far = np.abs(x) > 12
     square = 1 / np.where(far, x, 12) ** 2
     part = 4 / (np.pi * x) * (1 - square * (1 + square * (3 + square * (45 + square * 1575))))
-    part[~far] = sum(weight * np.exp(-x[~far] * sine) for sine, weight in _HALF_SINE)
+    part[~far] = sum(weight * np.exp(-x[~far] * sine) for sine, weight in HALF_SINE)
     return (1 - part) / x

@@ -35,7 +35,7 @@ from .wearing import wearing
 _LATEST = constant("latest_answer")
 _AMPLE = 1.01  # of the least power, and ...
 _SURPLUS = 0.02  # ... how much more dust takes than its wood held, as in the march
-_LONG = 5.0  # lengths over which heat dies away along the rod: then its far end does not matter
+LONG_ROD = 5.0  # lengths over which heat dies away along the rod: then its far end does not matter
 # How each bare number enters the polynomial; depth over radius does not, but has its range, too.
 _ENTERS: dict[str, Callable] = {
     "spare": np.log,
@@ -188,7 +188,7 @@ def _one_wood(contact):
     same = np.isclose(board.conductivity_radial**2, along * across, rtol=1e-6)
     held = spindle.volumetric_heat_capacity, board.volumetric_heat_capacity
     dying = np.sqrt(2 * contact.film / (along * contact.radius))
-    return same & np.isclose(*held, rtol=1e-6) & (dying * contact.length > _LONG)
+    return same & np.isclose(*held, rtol=1e-6) & (dying * contact.length > LONG_ROD)
 
 
 def _soaking(contact, power, rise, energy):
