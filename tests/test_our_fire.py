@@ -113,14 +113,14 @@ def test_first_smoke_tells_how_near_a_try_was_that_was_given_up():
 
 def test_nine_of_ten_next_tries_lie_in_the_band_after_twelve():
     """Another engine and dice, with learners who differ; a quarter given up."""
-    held, _, narrow, told = judged(12, 0.25, MEASURED, 60, designs=3)
-    assert 0.82 <= held <= 0.98  # of 60: two standard errors are 8 %
+    held, _, narrow, told = judged(12, 0.25, MEASURED, 50, designs=2)
+    assert 0.82 <= held <= 0.98  # of 50: two standard errors are 8 %
     assert narrow <= 0.6
     assert told <= 0.1
 
 
 def test_a_fire_slower_by_far_is_said_to_be_slower_than_nine_of_ten():
-    told, nine = slower(4.5, MEASURED, 30, designs=3)
+    told, nine = slower(4.5, MEASURED, 24, designs=2)
     assert nine >= 0.8
     # Whoever knew its level exactly could not say more often that the handbook is wrong: the
     # handbook itself holds fires possible that are as slow.
