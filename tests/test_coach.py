@@ -21,7 +21,7 @@ from fireheat.constants import constant
 from fireheat.data import table
 from fireheat.kit.strength import bending_strength, spindle_stress
 from fireheat.person.arm import arms
-from fireheat.spread import drawn_case, even_shares, settable
+from fireheat.spread import drawn_case, even_shares, settable, spread
 from fireheat.texts import in_units
 from fireheat.unknowns import unknown
 
@@ -50,14 +50,18 @@ def test_moves_are_ranked_as_a_plain_loop_over_the_estimate_ranks_them():
     assert ranked > 12
 
 
-def test_a_saving_is_that_of_the_same_draws_as_elsewhere():
-    moves, now = by_key(advice(STRONG).moves), STRONG.state
+def test_times_and_savings_are_those_of_the_same_draws_as_elsewhere():
+    found, now = advice(STRONG), STRONG.state
+    moves = by_key(found.moves)
+    assert found.now == pytest.approx(spread(now, draws=128).all, rel=5e-3)
+    firmer = spread(moves["firmer"].then.state, draws=128).all
+    assert moves["firmer"].ember == pytest.approx(firmer, rel=5e-3)
     for key, other in {
         "firmer": now.changed(force=66.0),
         "drier": now.changed(moisture=0.07),
         "thinner": now.changed(diameter=0.014),
     }.items():
-        assert moves[key].ratio == pytest.approx(compare(now, other, draws=128), rel=0.02)
+        assert moves[key].ratio == pytest.approx(compare(now, other, draws=128), rel=2e-3)
     assert moves["firmer"].saved.likely == pytest.approx(
         estimate().ember.likely - estimate(effort=Effort(force=66.0)).ember.likely, rel=1e-3
     )
@@ -86,6 +90,13 @@ def test_what_changes_no_time_is_never_ranked_as_a_saving(learner):
     found = advice(learner)
     assert {"catcher", "rest"} <= set(by_key(found.asides))
     assert all(move.saved.likely > 0.005 * found.now.likely for move in found.moves)
+
+
+def test_what_is_not_ranked_stands_in_the_order_of_the_table():
+    found, order = advice(STRONG), list(table("moves")["moves"])
+    assert [one.key for one in found.asides] == ["grease", "rest", "catcher"]
+    assert [one.key for one in found.refused] == ["lighter", "slower"]
+    assert sorted(by_key(found.asides), key=order.index) == list(by_key(found.asides))
 
 
 def test_changes_that_make_the_same_watts_share_a_place():
@@ -329,13 +340,13 @@ def test_the_window_is_that_of_draws_weighed_one_by_one(learner, smoke_time, ela
     smoke, ember = drawn_case(learner.within_arm().state, shares).quick()
     luck = unknown("luck").at(shares["depth_exponent"])
     seen, sooner = np.log(1.2), np.log(1.0 / 0.73) / 2
-    spread = np.hypot(seen, sooner) / 1.6448536
+    off_by = np.hypot(seen, sooner) / 1.6448536
     counted = {}
     for first, end, after in zip(smoke, ember, luck, strict=True):
         late = np.inf if np.isinf(end) else first + (end - first) * after
         if np.isfinite(first):
             counted[late] = counted.get(late, 0.0) + stats.norm.pdf(
-                np.log(smoke_time), np.log(0.87 * first), spread
+                np.log(smoke_time), np.log(0.87 * first), off_by
             )
     left = {end: weight for end, weight in sorted(counted.items()) if end > elapsed}
     rising, all_left = np.cumsum(list(left.values())), sum(left.values())
