@@ -31,7 +31,7 @@ from scipy.interpolate import RegularGridInterpolator
 
 from fireheat import figures, panels
 from fireheat.answers.cards import judge
-from fireheat.answers.coaching import coaching, saved_words
+from fireheat.answers.coaching import coaching
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.fitted import fitted
@@ -93,6 +93,7 @@ from fireheat.words import (
     inch_words,
     number_words,
     percent_words,
+    saved_words,
     shares_words,
     time_words,
 )
