@@ -85,6 +85,7 @@ from fireheat.words import (
     number_words,
     percent_words,
     range_words,
+    saved_range,
     shares_words,
     signed_words,
     time_words,
