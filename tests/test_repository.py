@@ -35,6 +35,7 @@ STATUSES = {"published", "common practice", "assumption", "memory"}
 POINTERS = {"constant", "same_as"}  # such a row takes source and status from where it points
 # Words and invented scenes, and polynomials fitted to our own march: not values of the world.
 WITHOUT_SOURCES = {
+    "coach_cards.toml",
     "guide.toml",
     "left_out.toml",
     "lessons.toml",
