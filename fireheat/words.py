@@ -7,6 +7,7 @@ from scipy.constants import hour, minute
 
 # Above this a time is shown as "never": nobody bows that long.
 TOO_LONG = hour
+_NOTHING = 0.5  # of a second: less is nothing on a stopwatch
 NEVER = "never"
 
 
@@ -441,6 +442,52 @@ def band_words(band: Iterable[float]) -> str:
         return first
     number, _, unit = first.partition(" ")
     return f"{number} to {last}" if unit and last.endswith(f" {unit}") else f"{first} to {last}"
+
+
+def saved_words(saved: Iterable[float]) -> str:
+    """Say how much sooner the ember comes, and how far that may be off.
+
+    Parameters
+    ----------
+    saved : Band or triple of float
+        Time saved. [s]
+
+    Examples
+    --------
+    >>> saved_words((4.3, 15.6, 84.6)), saved_words((0.0, 400.0, math.inf))
+    ('about 16 s sooner: 4 to 85 s', 'about 6½ min sooner: nothing to far more')
+    >>> saved_words((0.0, math.inf, math.inf)), saved_words((-3.0, 5.0, 20.0))
+    ('an ember at last', 'about 5 s sooner: 3 s later to 20 s')
+    """
+    low, likely, high = saved
+    if likely >= TOO_LONG:
+        return "an ember at last"
+    return f"about {time_words(likely)} sooner: {saved_range(low, high)}"
+
+
+def saved_range(low: float, high: float) -> str:
+    """Spell from how little to how much is saved.
+
+    Parameters
+    ----------
+    low, high : float
+        Time saved; less than nothing is later, and infinite is from never to some time. [s]
+
+    Examples
+    --------
+    >>> saved_range(4.3, 84.6), saved_range(2.0, math.inf)
+    ('4 to 85 s', '2 s to far more')
+    """
+    most = time_words(high) if high < TOO_LONG else "far more"
+    if low >= TOO_LONG:
+        return most
+    if low >= _NOTHING and high < TOO_LONG:
+        return band_words((low, high))
+    if low > -_NOTHING:
+        least = "nothing" if low < _NOTHING else time_words(low)
+        return f"{least} to {most}" if least != most else most
+    later = time_words(-low)
+    return f"{later} later to {most}"
 
 
 _FRACTIONS = (

@@ -20,15 +20,14 @@ from ..person.arm import arms
 from ..quantities import METRIC, InputError, choose
 from ..texts import in_units
 from ..trials.columns import TimedTry
-from ..words import TOO_LONG, band_words, time_words
+from ..words import TOO_LONG, band_words, saved_words, time_words
 from .next_try import NextTry, next_try
 from .questions import try_of
 
 MOST_SHOWN = 3  # changes beside now: more would make the letters of a picture too small
-_NOTHING = 0.5  # of a second: less is nothing on a stopwatch
 
 
-class Seen(NamedTuple):
+class TwoBands(NamedTuple):
     """What a stopwatch might see of one try.
 
     Attributes
@@ -55,9 +54,9 @@ class Coaching:
         What saves time, in the order to try it.
     tied : tuple of Move
         Those that cannot be told from the first.
-    now : Seen
+    now : TwoBands
         What a stopwatch might see now.
-    thens : tuple of Seen
+    thens : tuple of TwoBands
         The same after each of the first moves.
     beat : Pace
         At which the ember comes before the arm is spent, once the first thing is changed.
@@ -71,8 +70,8 @@ class Coaching:
     first: Move | Aside | None
     moves: tuple[Move, ...]
     tied: tuple[Move, ...]
-    now: Seen
-    thens: tuple[Seen, ...]
+    now: TwoBands
+    thens: tuple[TwoBands, ...]
     beat: Pace
     strokes_per_minute: float | None
     ours: NextTry | None = None
@@ -174,7 +173,7 @@ def _seen(learner, ember):
     """Return both bands of a try about its marched time; the wood's by the march's quick shadow."""
     low, quick, high = quick_times(learner.state).ember
     near = ember.likely / quick if isfinite(quick) and isfinite(ember.likely) else 1.0
-    return Seen(Band(low * near, ember.likely, high * near).about_likely(), ember)
+    return TwoBands(Band(low * near, ember.likely, high * near).about_likely(), ember)
 
 
 def _held(learner, beat):
@@ -270,52 +269,6 @@ def how_words(change: Move | Aside | None, system: str = METRIC) -> str:
     if change is None:
         return _row(None)["how"]
     return in_units(change.how if isinstance(change, Move) else change.why, system)
-
-
-def saved_words(saved: Band[float]) -> str:
-    """Say how much sooner the ember comes, and how far that may be off.
-
-    Parameters
-    ----------
-    saved : Band of float
-        Time saved. [s]
-
-    Examples
-    --------
-    >>> saved_words(Band(4.3, 15.6, 84.6)), saved_words(Band(0.0, 400.0, inf))
-    ('about 16 s sooner: 4 to 85 s', 'about 6½ min sooner: nothing to far more')
-    >>> saved_words(Band(0.0, inf, inf)), saved_words(Band(-3.0, 5.0, 20.0))
-    ('an ember at last', 'about 5 s sooner: 3 s later to 20 s')
-    """
-    low, likely, high = saved
-    if likely >= TOO_LONG:
-        return "an ember at last"
-    return f"about {time_words(likely)} sooner: {saved_range(low, high)}"
-
-
-def saved_range(low: float, high: float) -> str:
-    """Spell from how little to how much is saved.
-
-    Parameters
-    ----------
-    low, high : float
-        Time saved; less than nothing is later, and infinite is from never to some time. [s]
-
-    Examples
-    --------
-    >>> saved_range(4.3, 84.6), saved_range(2.0, inf)
-    ('4 to 85 s', '2 s to far more')
-    """
-    most = time_words(high) if high < TOO_LONG else "far more"
-    if low >= TOO_LONG:
-        return most
-    if low >= _NOTHING and isfinite(high) and high < TOO_LONG:
-        return band_words((low, high))
-    if low > -_NOTHING:
-        least = "nothing" if low < _NOTHING else time_words(low)
-        return f"{least} to {most}" if least != most else most
-    later = time_words(-low)
-    return f"{later} later to {most}"
 
 
 def tied_words(found: Coaching) -> str:

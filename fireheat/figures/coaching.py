@@ -3,9 +3,9 @@
 from textwrap import fill
 from typing import Any
 
-from ..answers.coaching import MOST_SHOWN, Coaching, name_words, saved_words
+from ..answers.coaching import MOST_SHOWN, Coaching, name_words
 from ..coach.moves import Move
-from ..words import TOO_LONG, band_words, time_words
+from ..words import TOO_LONG, band_words, saved_words, time_words
 from . import style
 from .explorer import evenings_words
 from .lane import Flag, Lane, Plank, page

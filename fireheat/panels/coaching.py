@@ -10,14 +10,13 @@ from ..answers.coaching import (
     coaching,
     how_words,
     name_words,
-    saved_range,
     tied_words,
 )
 from ..coach.moves import Move
 from ..figures.coaching import CoachLanes
 from ..figures.explorer import evenings_words
 from ..texts import in_units
-from ..words import TOO_LONG, band_words, time_words
+from ..words import TOO_LONG, band_words, saved_range, time_words
 from .base import ROW, bar, cells, tiles, unfolding
 from .learner import OneLearner
 from .our_log import our_log

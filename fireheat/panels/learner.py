@@ -56,7 +56,7 @@ class OneLearner(Trying):
     """
 
     tried = (*_SET, "wood")
-    left_out = ("speed",)  # the strokes make it
+    left_out: tuple[str, ...] = ("speed",)  # the strokes make it
 
     def __init__(
         self,
