@@ -15,7 +15,6 @@ from reading import read, values
 from scipy.constants import degree, inch, minute
 
 from fireheat import Effort, InputError, Kit, Try, panels
-from fireheat.answers.coaching import saved_range
 from fireheat.answers.course import course
 from fireheat.answers.explorer import outlook
 from fireheat.answers.fitted import QUESTIONS
