@@ -246,6 +246,9 @@ THERE = {
     "answers.planned.order_of": {"found": planned(Try(), change="harder"), "learners": ("L01",)},
     "answers.planned.planned": {"change": "harder"},
     "answers.questions.as_compared": {"beside": Try()},
+    "answers.coaching.changed_by": {
+        "settings": {"stroke_length": 0.5, "strokes_per_minute": 80.0, "arm": "ten_year_old"}
+    },
     "answers.questions.asked_of": {"settings": {}},
     "answers.questions.compared": {"before": Try(), "after": Try()},
     "answers.questions.try_of": {"settings": {}},
