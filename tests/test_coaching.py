@@ -8,7 +8,7 @@ from learners import learner_of
 from reading import read, shown, values
 
 from fireheat import Kit, Try
-from fireheat.answers.coaching import card_lines, coaching
+from fireheat.answers.coaching import coaching
 from fireheat.answers.next_try import next_try
 from fireheat.bands import Band
 from fireheat.coach.learner import Learner
@@ -52,7 +52,7 @@ def test_a_beat_that_the_arm_keeps_up_goes_before_time_saved_that_it_cannot():
     assert not any(move.in_time for move in found.moves)
     assert (found.first.key, found.first.in_time) == ("slower", True)
     assert found.then == found.learner
-    assert "the arm lasts" in card_lines(found, "L07")[1]
+    assert "the arm lasts" in found.card("L07")[1]
 
 
 def test_changes_that_come_in_time_stand_before_those_that_do_not():
@@ -76,7 +76,7 @@ def test_who_cannot_gain_is_told_to_keep_on():
     )
     found = coaching(done)
     assert (found.first, found.moves) == (None, ())
-    assert "No single change saves time" in card_lines(found, "L07")[1]
+    assert "No single change saves time" in found.card("L07")[1]
 
 
 def test_the_beat_to_hold_is_in_the_window_and_the_nearest_to_the_learners_own():

@@ -22,7 +22,7 @@ from ..texts import in_units
 from ..trials.columns import TimedTry
 from ..words import TOO_LONG, band_words, saved_words, time_words
 from .next_try import NextTry, next_try
-from .questions import try_of
+from .questions import STROKES, try_of
 
 MOST_SHOWN = 3  # changes beside now: more would make the letters of a picture too small
 
@@ -90,6 +90,71 @@ class Coaching:
     def ember(self) -> Band[float]:
         """Time of a try, once the first thing is changed. [s]."""
         return self.first.ember if isinstance(self.first, Move) else self.advice.now
+
+    # ---- words ------------------------------------------------------------------------------
+
+    @property
+    def name(self) -> str:
+        """What the one thing to change is called."""
+        name = self._row["name"] if self.first is None else self.first.name
+        return name[0].upper() + name[1:]
+
+    def how(self, system: str = METRIC) -> str:
+        """Say what to do, in a sentence or two.
+
+        Examples
+        --------
+        >>> coaching(Learner()).how()
+        'Take a thinner spindle: 14 mm in place of 16 mm.'
+        """
+        if self.first is None:
+            return self._row["how"]
+        return in_units(self.first.how if isinstance(self.first, Move) else self.first.why, system)
+
+    @property
+    def ties(self) -> str:
+        """What is as good as the first change, as far as anybody can tell."""
+        if not self.tied:
+            return ""
+        return f"As good, as far as we can tell: {' or '.join(move.name for move in self.tied)}."
+
+    def beats(self, system: str = METRIC) -> str:
+        """Say which beats will do, or why none does.
+
+        Examples
+        --------
+        >>> coaching(Learner()).beats()
+        '50 to 118 strokes a minute will do'
+        """
+        if self.beat.low is None or self.beat.high is None:
+            return in_units(self.beat.why, system)
+        low, high = (self.then.strokes_at(end) for end in (self.beat.low, self.beat.high))
+        return f"{low:.0f} to {high:.0f} strokes a minute will do"
+
+    def card(self, code: str, system: str = METRIC) -> tuple[str, ...]:
+        """Write the lines of this learner's card: a code, never a name.
+
+        Examples
+        --------
+        >>> coaching(Learner()).card("L07")[1]
+        'Change one thing. Take a thinner spindle: 14 mm in place of 16 mm.'
+        """
+        sooner = f", {saved_words(self.first.saved)}" if isinstance(self.first, Move) else ""
+        held = self.strokes_per_minute
+        beat = self.beats(system) if held is None else f"{held:.0f} strokes a minute."
+        return (
+            f"Card for {code}",
+            f"Change one thing. {self.how(system)}",
+            f"Hold this beat: {beat}",
+            f"Look for: {self._row['look']}",
+            f"Say: “{self._row['say']}”",
+            f"Expect an ember in {band_words(self.ember)}{sooner}.",
+            f"Before the first stroke: the safety list. {_arm_words(self.then.hold)}",
+        )
+
+    @property
+    def _row(self):
+        return table("coach_cards")[self.first.key if self.first else "nothing"]
 
 
 def coaching(learner: Learner, *, evenings: Sequence[TimedTry] = ()) -> Coaching:
@@ -226,8 +291,10 @@ def changed_by(settings: Mapping[str, Any]) -> Changed:
     >>> strokes = {"stroke_length": 0.5, "strokes_per_minute": 80.0}
     >>> found = changed_by(strokes | {"arm": "ten_year_old"})
     >>> round(found.left["thinner"], 2), found.left["rest"]
-    (0.67, 1.0)
+    (0.64, 1.0)
     """
+    if not isinstance(settings, Mapping) or not {"arm", *STROKES} <= {*settings}:
+        raise InputError(f"settings is {settings!r}; allowed: with an arm, and strokes")
     given = dict(settings)
     arm, stroke = arms()[choose("arm", given.pop("arm"), tuple(arms()))], given["stroke_length"]
     found = coaching(Learner(state=try_of(given), arm=arm, stroke_length=stroke))
@@ -237,121 +304,7 @@ def changed_by(settings: Mapping[str, Any]) -> Changed:
     return Changed(found.advice.now.likely, found.ember.likely, ratio, left | same)
 
 
-# ---- words --------------------------------------------------------------------------------------
-
-
-def name_words(change: Move | Aside | None) -> str:
-    """Name the one thing to change.
-
-    Examples
-    --------
-    >>> name_words(None)
-    'Nothing: keep all as it is'
-    """
-    return change.name[0].upper() + change.name[1:] if change else _row(None)["name"]
-
-
-def how_words(change: Move | Aside | None, system: str = METRIC) -> str:
-    """Say what to do, in a sentence or two.
-
-    Parameters
-    ----------
-    change : Move, Aside or None
-        The one thing to change.
-    system : str
-        ``"metric"`` or ``"us"``.
-
-    Examples
-    --------
-    >>> how_words(coaching(Learner()).first)
-    'Take a thinner spindle: 14 mm in place of 16 mm.'
-    """
-    if change is None:
-        return _row(None)["how"]
-    return in_units(change.how if isinstance(change, Move) else change.why, system)
-
-
-def tied_words(found: Coaching) -> str:
-    """Name what is as good as the first change, as far as anybody can tell.
-
-    Examples
-    --------
-    >>> tied_words(coaching(Learner()))
-    ''
-    """
-    if not found.tied:
-        return ""
-    return f"As good, as far as we can tell: {' or '.join(move.name for move in found.tied)}."
-
-
-def beat_words(found: Coaching, system: str = METRIC) -> str:
-    """Say which beats will do, or why none does.
-
-    Parameters
-    ----------
-    found : Coaching
-        What to tell.
-    system : str
-        ``"metric"`` or ``"us"``.
-
-    Examples
-    --------
-    >>> beat_words(coaching(Learner()))
-    '50 to 118 strokes a minute will do'
-    """
-    if found.beat.low is None or found.beat.high is None:
-        return in_units(found.beat.why, system)
-    low, high = (found.then.strokes_at(end) for end in (found.beat.low, found.beat.high))
-    return f"{low:.0f} to {high:.0f} strokes a minute will do"
-
-
-def card_lines(found: Coaching, code: str, system: str = METRIC) -> tuple[str, ...]:
-    """Write this learner's card, to be copied or printed.
-
-    Parameters
-    ----------
-    found : Coaching
-        What to tell.
-    code : str
-        The learner's code, never a name.
-    system : str
-        ``"metric"`` or ``"us"``.
-
-    Returns
-    -------
-    tuple of str
-        Its lines.
-
-    Raises
-    ------
-    InputError
-        If there are no such units.
-
-    Examples
-    --------
-    >>> card_lines(coaching(Learner()), "L07")[1]
-    'Change one thing. Take a thinner spindle: 14 mm in place of 16 mm.'
-    """
-    row = _row(found.first)
-    sooner = f", {saved_words(found.first.saved)}" if isinstance(found.first, Move) else ""
-    held = found.strokes_per_minute
-    beat = beat_words(found, system) if held is None else f"{held:.0f} strokes a minute."
-    return (
-        f"Card for {code}",
-        f"Change one thing. {how_words(found.first, system)}",
-        f"Hold this beat: {beat}",
-        f"Look for: {row['look']}",
-        f"Say: “{row['say']}”",
-        f"Expect an ember in {band_words(found.ember)}{sooner}.",
-        f"Before the first stroke: the safety list. {_arm_words(found.then.hold)}",
-    )
-
-
 def _arm_words(hold):
     if hold >= TOO_LONG:
         return "Rest when tired."
     return f"This arm is spent after {time_words(hold)}: rest before that."
-
-
-def _row(change):
-    return table("coach_cards")[change.key if change else "nothing"]

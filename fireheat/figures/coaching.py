@@ -3,7 +3,7 @@
 from textwrap import fill
 from typing import Any
 
-from ..answers.coaching import MOST_SHOWN, Coaching, name_words
+from ..answers.coaching import MOST_SHOWN, Coaching
 from ..coach.moves import Move
 from ..words import TOO_LONG, band_words, saved_words, time_words
 from . import style
@@ -113,7 +113,7 @@ class CoachLanes(Sketch):
     def sentence(found: Coaching, before: Coaching | None) -> str:
         """Say in words what the picture shows."""
         first, others = found.first, [move.name for move in found.moves if move is not found.first]
-        words = f"Change this first: {name_words(first).lower()}"
+        words = f"Change this first: {found.name.lower()}"
         words += f", {saved_words(first.saved)}." if isinstance(first, Move) else "."
         words += f" Next: {', '.join(others)}." if others else ""
         hold = found.learner.hold
@@ -121,7 +121,5 @@ class CoachLanes(Sketch):
         words += f" Now: ember {band_words(found.advice.now)}{spent}."
         words += f" {evenings_words(found.ours).capitalize()}." if found.ours else ""
         if before is not None:
-            words += (
-                f" Before: {name_words(before.first).lower()}, {band_words(before.advice.now)}."
-            )
+            words += f" Before: {before.name.lower()}, {band_words(before.advice.now)}."
         return words

@@ -4,14 +4,7 @@ import html
 
 import ipywidgets as widgets
 
-from ..answers.coaching import (
-    beat_words,
-    card_lines,
-    coaching,
-    how_words,
-    name_words,
-    tied_words,
-)
+from ..answers.coaching import coaching
 from ..coach.moves import Move
 from ..figures.coaching import CoachLanes
 from ..figures.explorer import evenings_words
@@ -77,13 +70,13 @@ class CoachPlan(OneLearner):
 
     def results(self, answer, before):
         """Spell the one thing to change, what it saves, the ember now, and the beat to hold."""
-        first, how = name_words(answer.first), how_words(answer.first, self.system)
+        first, how = answer.name, answer.how(self.system)
         rows = (
             ("fh-yours", "Sooner by", _sooner, _most_likely(answer)),
             ("fh-ember", "Ember now", lambda one: band_words(one.advice.now), _in_time(answer)),
-            ("", "Beat to hold", _beat, beat_words(answer, self.system)),
+            ("", "Beat to hold", _beat, answer.beats(self.system)),
         )
-        tied = tied_words(answer)
+        tied = answer.ties
         note = f'<div class="fh-note">{html.escape(tied)}</div>' if tied else ""
         return (
             f'<div class="fh-first"><b>{first}</b><small>{html.escape(how)}</small></div>'
@@ -107,7 +100,7 @@ class CoachPlan(OneLearner):
 
     def _write_card(self, answer):
         """Write the card as plain text, to be copied."""
-        lines = card_lines(answer, self.code.value, self.system)
+        lines = answer.card(self.code.value, self.system)
         text = html.escape("\n".join(lines))
         self.card.value = (
             f'<textarea class="fh-copy" readonly rows="{len(lines) + 1}" '
