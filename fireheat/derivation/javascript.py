@@ -2,24 +2,23 @@
 
 from collections.abc import Sequence
 
-from sympy import Symbol
+from sympy import Expr, Symbol
 from sympy.printing.jscode import JavascriptCodePrinter
 
-from .expressions import expressions
 from .symbols import SYMBOLS, C
 
 _LETTERS = {**SYMBOLS, "coefficient": C}
 
 
-def javascript_function(name: str, *, expression: str, arguments: Sequence[str]) -> str:
-    """Print a derived expression as a JavaScript function of one line.
+def javascript_function(name: str, *, expression: Expr, arguments: Sequence[str]) -> str:
+    """Print what was derived as a JavaScript function of one line.
 
     Parameters
     ----------
     name : str
-        What the function is called: as the library's, which repeats the expression in NumPy.
-    expression : str
-        A key of :func:`fireheat.derivation.expressions.expressions`.
+        What the function is called: as the library's, which repeats the formula in NumPy.
+    expression : sympy expression
+        What was derived, such as one of :func:`fireheat.derivation.expressions.expressions`.
     arguments : sequence of str
         Its letters, as words: keys of ``SYMBOLS``, and ``"coefficient"`` of the torque.
 
@@ -31,16 +30,17 @@ def javascript_function(name: str, *, expression: str, arguments: Sequence[str])
     Raises
     ------
     KeyError
-        If there is no such expression or letter, or a letter of it is no argument.
+        If there is no such letter, or one of the expression is no argument.
 
     Examples
     --------
-    >>> javascript_function("smoke", expression="smoke", arguments=["flux", "effusivity", "rise"])
-    'const smoke = (flux, effusivity, rise) => (1/4)*Math.PI*Math.pow(effusivity, 2)*Math.pow(rise, 2)/Math.pow(flux, 2);'
+    >>> from fireheat.derivation.bound import derived_power
+    >>> bowing = ["coefficient", "friction", "force", "speed"]
+    >>> javascript_function("watts", expression=derived_power(), arguments=bowing)
+    'const watts = (coefficient, friction, force, speed) => coefficient*force*friction*speed;'
     """
-    found = expressions()[expression]
     words = {_LETTERS[word]: Symbol(word, positive=True) for word in arguments}
-    if left := found.free_symbols - set(words):
-        raise KeyError(f"{expression} has {sorted(map(str, left))} besides {list(arguments)}")
-    body = JavascriptCodePrinter().doprint(found.xreplace(words))
+    if left := sorted(map(str, expression.free_symbols - set(words))):
+        raise KeyError(f"{expression} has {left} besides {list(arguments)}")
+    body = JavascriptCodePrinter().doprint(expression.xreplace(words))
     return f"const {name} = ({', '.join(arguments)}) => {body};"

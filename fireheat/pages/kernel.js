@@ -2,9 +2,16 @@
 // repeats; what stands in LIBRARY is printed from its tables and arrays, and so are the formulas
 // above. Many kits at once are lists of single ones, since each has numbers only. SI units.
 
-const { abs, asinh, atan, atan2, cbrt, cos, cosh, exp, expm1, hypot, log, log1p, max, min, PI, sin, sinh, sqrt } = Math;
-const { constants, defaults, shadow, unknowns, woods } = LIBRARY;
+const { abs, asinh, atan, atan2, cbrt, cos, cosh, exp, expm1, floor, hypot, log, log10, log1p } = Math;
+const { max, min, PI, sin, sinh, sqrt, trunc } = Math;
+const { constants, defaults, shadow } = LIBRARY;
 const never = Infinity;
+const each_row = (rows, make) => Object.fromEntries(
+    Object.entries(rows).map(([key, row]) => [key, make(row)]));
+const unknowns = each_row(LIBRARY.unknowns, ([kind, group, band, measured, most]) =>
+    ({ kind, group, band, measured, most: most ?? never }));
+const woods = each_row(LIBRARY.woods, ([name, specific_gravity, caution]) =>
+    ({ name, specific_gravity, caution: LIBRARY.cautions[caution] }));
 const total = values => values.reduce((sum, value) => sum + value, 0);
 const clip = (value, low, high) => min(max(value, low), high);
 
@@ -384,7 +391,7 @@ const _steps = weights => {
         for (let by = first; by < weights.length; by++) {
             if (weight + weights[by] > 1 + 1e-9) continue;
             terms.push([weight + weights[by], by]);
-            steps.push([before, by]);
+            steps.push(before, by);
         }
     }
     return steps;
@@ -397,18 +404,19 @@ for (const fit of Object.values(shadow)) {
     });
 }
 const _put_right = (which, closed, groups) => {
-    const fit = shadow[which], terms = [1];
-    for (const name in fit.range) {
-        const [low, high] = fit.range[name];
+    const { range, places, steps, coefficients } = shadow[which], terms = [1];
+    for (const name in range) {
+        const [low, high] = range[name];
         if (!(low <= groups[name] && groups[name] <= high)) return NaN;
     }
-    const place = fit.places.map(([name, enters, low, wide]) =>
+    const place = places.map(([name, enters, low, wide]) =>
         2 * (enters(groups[name]) - low) / wide - 1);
-    let sum = fit.coefficients[0];
-    fit.steps.forEach(([before, by], n) => {
-        terms.push(terms[before] * place[by]);
-        sum += fit.coefficients[n + 1] * terms[n + 1];
-    });
+    let sum = coefficients[0];
+    for (let n = 0; n < steps.length; n += 2) {
+        const term = terms[steps[n]] * place[steps[n + 1]];
+        terms.push(term);
+        sum += coefficients[terms.length - 1] * term;
+    }
     return closed * exp(sum);
 };
 // A case has one wood in spindle and board; there is a shadow if no heat comes to the rod's far end.
@@ -564,8 +572,7 @@ const quick = cases => {
 // ---- estimates.py -----------------------------------------------------------------------------------------
 
 const about_likely = ([low, likely, high]) => [min(low, likely), likely, max(high, likely)];
-const wood_ends = end => Object.fromEntries(
-    Object.entries(LIBRARY.wood_ends).map(([key, ends]) => [key, ends[end]]));
+const wood_ends = end => each_row(LIBRARY.wood_ends, ends => ends[end]);
 const number_words = value => value.toLocaleString("en-US", { maximumSignificantDigits: 2 });
 const _why_never = (power, smoke, ember, three) => {
     if (isFinite(ember[1])) return "";
@@ -573,7 +580,8 @@ const _why_never = (power, smoke, ember, three) => {
     const takes = least_power(contact, rise, depth, defaults.spindle_share);
     const kind = power > hardly * takes ? "hardly" : isFinite(smoke[1]) ? "smokes" : "cold";
     const watts = { makes: power, takes, smoke: smoke_rise / steady(contact) };
-    return sentences[kind].replace(/{(\w+)}/g, (_, name) => number_words(watts[name]));
+    return Object.entries(watts).reduce((words, [name, value]) =>
+        words.replace("{" + name + "}", number_words(value)), sentences[kind]);
 };
 const enough_dust = state => {
     const mass = LIBRARY.heap_share * dust(state), [low, likely, high] = LIBRARY.mass_least;
@@ -600,8 +608,7 @@ const _shares = count => {
 // Where on the normal curve each draw lies: always the same, so reckoned once.
 const _drawn = {};
 const even_shares = count => _drawn[count] ??= (shares => ({
-    shares, places: Object.fromEntries(Object.entries(shares).map(([key, row]) =>
-        [key, row.map(share => ndtri(share) / _END)])),
+    shares, places: each_row(shares, row => row.map(share => ndtri(share) / _END)),
 }))(_shares(count));
 const at = (key, place, [low, likely, high] = unknowns[key].band) => unknowns[key].kind === "factor"
     ? likely * (place < 0 ? likely / low : high / likely) ** place
@@ -644,7 +651,7 @@ const _off = (state, places, guessed, measured) => {
     });
 };
 const _end = (ordered, share) => {
-    const place = share * ordered.length - 0.5, below = Math.trunc(place), part = place - below;
+    const place = share * ordered.length - 0.5, below = trunc(place), part = place - below;
     const low = ordered[below], high = ordered[below + 1], between = low ** (1 - part) * high ** part;
     return isNaN(between) ? (part < 0.5 ? low : high) : between;
 };
@@ -787,7 +794,17 @@ const try_ = (changes = {}) => {
     if (changes.dust_mass != null) made.burn_in_depth = null;
     return made;
 };
+// How each quantity is shown: si = shown * scale + offset, in either system of units.
+const quantities = each_row(LIBRARY.quantities, ([name, usual, range, slider, ends, units, steps, parts]) => {
+    const [metric, us] = units.map((key, system) => {
+        const [unit, scale, offset] = LIBRARY.units[key], step = steps[system];
+        const digits = step ? max(0, -floor(log10(step) + 1e-9)) : 1;
+        return { unit, scale, offset, step, digits };
+    });
+    if (parts) us.parts = parts;
+    return { name, default: usual, range, slider: slider ?? range, ends, metric, us };
+});
 return {
     try_, estimate, compare, after_smoke, my_kit, settable, number_words, woods,
-    quantities: LIBRARY.quantities, unknowns,
+    quantities, unknowns,
 };

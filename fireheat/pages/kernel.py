@@ -8,7 +8,8 @@ values. So a number changed in ``data/`` changes both.
 
 import inspect
 import json
-from collections.abc import Callable, Iterable
+import re
+from collections.abc import Callable, Iterable, Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -20,7 +21,9 @@ from scipy import special
 from ..coach.smoke_now import AFTER_SMOKE
 from ..constants import constant, constant_band
 from ..data import table
+from ..derivation.bound import derived_power
 from ..derivation.javascript import javascript_function
+from ..derivation.thick import derived_smoke
 from ..ember.ember import HEAP_SHARE
 from ..ember.ignition import enough_dust
 from ..estimates import HARDLY, WHY_NEVER, wood_ends
@@ -32,9 +35,10 @@ from ..kit.kit import Kit, Try
 from ..kit.wood import woods
 from ..my_kit import GAUGE_READINGS, MOST_OFF
 from ..person.measuring import NINE_OF_TEN
-from ..quantities import METRIC, US, Quantity, default, quantity, unit_text
+from ..quantities import METRIC, US, default, quantities, quantity, to_si, unit_text
 from ..spread import DRAWS, GAUGES, spread
 from ..unknowns import unknowns
+from .squeezing import squeezed
 
 _CONSTANTS = (
     *("hole_draw", "latest_answer", "longest_bowing", "water_density", "water_boiling_point"),
@@ -53,6 +57,17 @@ _SHOWN = (
     *("dust_mass", "specific_gravity", "cord_radius", "power", "time", "smoke_time", "elapsed"),
     *("stroke_length", "strokes_per_minute"),
 )
+# What a page asks the script for, and finds in its answers.
+_PUBLIC = (
+    *("try_", "estimate", "compare", "after_smoke", "my_kit", "settable"),
+    *("number_words", "quantities", "unknowns", "woods"),
+    *("power", "bound", "smoke", "ember", "wood", "all", "bound_all", "power_all", "never"),
+    *("never_smokes", "why_never", "dust", "enough", "pull", "mass", "times_least", "verdict"),
+    *("window", "left", "gone", "strange", "kind", "state", "measured"),
+    *("name", "group", "band", "caution", "range", "slider", "ends", "default", "metric", "us"),
+    *("unit", "scale", "offset", "step", "digits", "parts"),
+)
+_LOOKED_UP = ("unknowns", "woods", "ordinary", "quantities", "units", "torque_coefficients")
 _TAIL = 3.75  # where the tail of the normal curve is bent from near to far
 
 
@@ -71,34 +86,38 @@ def kernel_script() -> str:
     >>> print(kernel_script().splitlines()[0])
     const fireheat = (() => {
     """
-    parts = (
-        "const fireheat = (() => {",
-        '"use strict";',
-        f"const LIBRARY = {_printed(_library())};",
-        *_formulas(),
-        _bare((files(__package__) / "kernel.js").read_text(encoding="utf-8")),
-        "})();",
-    )
-    return "\n".join(parts)
+    library = _library()
+    by_hand = (files(__package__) / "kernel.js").read_text(encoding="utf-8")
+    lines = [f"const LIBRARY = {_printed(library)};", *_formulas(), by_hand]
+    tables = [library[name] for name in _LOOKED_UP] + [library["my_kit"]["gauges"]]
+    kept = {*_PUBLIC, *(key for table in tables for key in table)}
+    script = squeezed("\n".join(lines), kept=kept)
+    return f'const fireheat = (() => {{\n"use strict";{script}\n}})();'
 
 
 def _formulas():
     """Print what sympy found for two of the formulas, by the library's names."""
     rubbing = ["coefficient", "friction", "force", "speed", "radius", "cord_radius"]
-    yield javascript_function("friction_power", expression="power", arguments=rubbing)
+    watts = derived_power(cord_at_tip=False)
+    yield javascript_function("friction_power", expression=watts, arguments=rubbing)
     soaking = ["flux", "effusivity", "rise"]
-    yield javascript_function("first_stage", expression="smoke", arguments=soaking)
-
-
-def _bare(script):
-    """Leave out comments and indents, which are for whoever reads the file."""
-    lines = (line.strip() for line in script.splitlines())
-    return "\n".join(line for line in lines if line and not line.startswith("//"))
+    yield javascript_function("first_stage", expression=derived_smoke(), arguments=soaking)
 
 
 def _printed(value):
     """Print numbers, lists and tables as JavaScript, each float to its last digit."""
-    return json.dumps(value, separators=(",", ":"), ensure_ascii=False)
+    if isinstance(value, Mapping):
+        rows = (
+            f"{key if key.isidentifier() else json.dumps(key)}:{_printed(row)}"
+            for key, row in value.items()
+        )
+        return "{" + ",".join(rows) + "}"
+    if isinstance(value, list | tuple):
+        return "[" + ",".join(map(_printed, value)) + "]"
+    text = json.dumps(value, ensure_ascii=False)
+    if not isinstance(value, float):
+        return text
+    return re.sub(r"^(-?)0(?=\.)", r"\1", text.removesuffix(".0"))
 
 
 def _library() -> dict[str, Any]:
@@ -121,9 +140,9 @@ def _library() -> dict[str, Any]:
         "after_smoke": _after_smoke(),
         "my_kit": {"gauges": GAUGE_READINGS, "of_ten": NINE_OF_TEN, "most": MOST_OFF},
         "unknowns": {key: _unknown(key) for key in unknowns()},
-        "woods": {key: _wood(key) for key in woods()},
-        "quantities": {key: _quantity(quantity(key)) for key in _SHOWN},
         "ordinary": _ordinary(),
+        **_woods(),
+        **_shown(),
         **_series(),
     }
 
@@ -162,41 +181,40 @@ def _shadow(which):
 
 def _unknown(key):
     row = unknowns()[key]
-    made = {"name": row.name, "kind": row.kind, "group": row.group, "band": list(row.band)}
-    if row.measured:
-        made["measured"] = list(row.measured)
-    if row.kind == "added" and key != "depth_exponent":
-        made |= {"most": quantity(key).most}
-    return made
+    added = row.kind == "added" and key in quantities()
+    made = [row.kind, row.group, list(row.band), list(row.measured)]
+    return [*made, quantity(key).most] if added else made
 
 
-def _wood(key):
-    row = woods()[key]
-    made = {"name": row.name, "specific_gravity": row.specific_gravity}
-    return made | ({"caution": row.caution} if row.caution else {})
-
-
-def _quantity(row: Quantity) -> dict[str, Any]:
-    """Tell how a quantity is shown: ``si = shown * scale + offset`` in either unit system."""
-    made = {
-        "name": row.name,
-        "default": row.default,
-        "range": [row.low, row.high],
-        "slider": list(row.slider),
-        "ends": list(row.ends),
+def _woods():
+    """Return each wood's name, weight and number of its caution, and the cautions."""
+    cautions = list(dict.fromkeys(row.caution for row in woods().values()))
+    return {
+        "cautions": cautions,
+        "woods": {
+            key: [row.name, row.specific_gravity, cautions.index(row.caution)]
+            for key, row in woods().items()
+        },
     }
-    for system in (METRIC, US):
-        start = float(row.si(0.0, system))
-        made[system] = {
-            "unit": unit_text(row.shown_unit(system)),
-            "scale": float(row.si(1.0, system)) - start,
-            "offset": start,
-            "step": row.steps.get(system),
-            "digits": row.digits(system),
-        }
-    if row.parts:
-        made[US]["parts"] = row.parts
-    return made
+
+
+def _shown():
+    """Tell how quantities are shown to a reader, and what their units are in SI."""
+    rows = {key: quantity(key) for key in _SHOWN}
+    units = {unit for row in rows.values() for unit in (row.metric, row.us)}
+    made = {}
+    for key, row in rows.items():
+        ends, slider = [row.low, row.high], list(row.slider)
+        steps = [row.steps.get(system) for system in (METRIC, US)]
+        made[key] = [row.name, row.default, ends, None if slider == ends else slider]
+        made[key] += [list(row.ends), [row.metric, row.us], steps, row.parts]
+    return {"quantities": made, "units": {unit: _unit(unit) for unit in sorted(units)}}
+
+
+def _unit(unit):
+    """Spell a unit, with its scale and offset to SI."""
+    start = float(to_si(0.0, unit))
+    return [unit_text(unit), float(to_si(1.0, unit)) - start, start]
 
 
 # ---- special functions ------------------------------------------------------------------------
