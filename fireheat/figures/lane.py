@@ -20,11 +20,11 @@ from .letters import lettering
 from .sketch import Frame, Scale, Sketch
 
 # Where a plank ends, and how far apart its notches are. [s]
-_PLANKS = {
+PLANKS = {
     **{15.0: 5.0, 30.0: 5.0, 60.0: 10.0, 120.0: 30.0, 180.0: 30.0, 240.0: 30.0, 300.0: 60.0},
     **{600.0: 120.0, 1200.0: 240.0, 1800.0: 300.0, TOO_LONG: 600.0},
 }
-_FAR = 3.0  # times what must be seen: so far a plank reaches for what would be good to see
+FAR = 3.0  # times what must be seen: so far a plank reaches for what would be good to see
 _WOOD, _PALE, _CLEAR, _DOT, _POINT = 17, 11, 4, 9, 14  # half heights, gap, radius, point in pixels
 _THICK, _NAMED_APART = 16, 58  # of a plank, and least between names on it, in pixels
 _HEM, _TAIL = 9, 8  # of a flag: bare cloth before and behind its words, and how deep it is cut
@@ -61,8 +61,8 @@ def plank_end(must: Iterable[float], may: Iterable[float] = ()) -> float:
     (120.0, 300.0, 120.0)
     """
     need = max((time for time in must if time < TOO_LONG), default=0.0)
-    wish = max((time for time in may if time <= _FAR * need), default=0.0)
-    return next(end for end in _PLANKS if end >= min(max(need, wish), TOO_LONG))
+    wish = max((time for time in may if time <= FAR * need), default=0.0)
+    return next(end for end in PLANKS if end >= min(max(need, wish), TOO_LONG))
 
 
 class Plank:
@@ -108,7 +108,7 @@ class Plank:
         """
         self.end = plank_end(must, may)
         self.frame.rescale(x=Scale(0.0, self.end))
-        times = np.arange(0.0, self.end + 1.0, _PLANKS[self.end])
+        times = np.arange(0.0, self.end + 1.0, PLANKS[self.end])
         places, low = self.frame.across(times), self.frame.bottom
         self._notches.set_data(places, np.full(len(times), low + 4.5))
         every = 1 if np.diff(places)[0] > _NAMED_APART else 2  # the end is always named

@@ -1,0 +1,54 @@
+"""The lane of one try, and times in words, for pages that reckon by the kernel."""
+
+import json
+from functools import cache
+from importlib.resources import files
+
+from ..figures.lane import FAR, PLANKS
+from ..words import TOO_LONG
+
+
+@cache
+def lane_script() -> str:
+    """Write the script that spells times and draws a lane; it stands after the kernel's.
+
+    Returns
+    -------
+    str
+        A plain script: ``lane_picture`` makes SVG of an estimate, ``band_words`` and the like
+        are named as in :mod:`fireheat.words`.
+
+    Examples
+    --------
+    >>> "const lane_picture" in lane_script()
+    True
+    """
+    told = {"planks": list(PLANKS.items()), "far": FAR, "too_long": TOO_LONG}
+    return f"const LANE = {json.dumps(told)};\n{beside('words.js')}{beside('lane.js')}"
+
+
+def lane_look() -> str:
+    """Return the rules of style of a lane.
+
+    Examples
+    --------
+    >>> lane_look().splitlines()[1].split()[0]
+    '.lane'
+    """
+    return beside("lane.css")
+
+
+def beside(name: str) -> str:
+    """Read a file of this folder.
+
+    Raises
+    ------
+    FileNotFoundError
+        If there is none of this name.
+
+    Examples
+    --------
+    >>> beside("lane.css")[:2]
+    '/*'
+    """
+    return (files(__package__) / name).read_text(encoding="utf-8")
