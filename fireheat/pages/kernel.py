@@ -1,7 +1,7 @@
 """The estimate as one plain script: tables and arrays of the library, and what reckons with them.
 
-``kernel.js`` beside this file holds the lines that are written by hand, each function by the name
-that it has in Python. They find every number from outside, and every array, in one object that is
+The files ``kernel_*.js`` beside this one hold the lines that are written by hand, each function by
+the name that it has in Python. They find every number from outside, and every array, in one object that is
 collected here; closed forms come from sympy, special functions as Chebyshev series through SciPy's
 values. So a number changed in ``data/`` changes both.
 """
@@ -67,6 +67,7 @@ _PUBLIC = (
     *("name", "group", "band", "caution", "range", "slider", "ends", "default", "metric", "us"),
     *("unit", "scale", "offset", "step", "digits", "parts"),
 )
+PARTS = ("heat", "wear", "try", "draws")
 _LOOKED_UP = ("unknowns", "woods", "ordinary", "quantities", "units", "torque_coefficients")
 _TAIL = 3.75  # where the tail of the normal curve is bent from near to far
 
@@ -87,8 +88,10 @@ def kernel_script() -> str:
     const fireheat = (() => {
     """
     library = _library()
-    by_hand = (files(__package__) / "kernel.js").read_text(encoding="utf-8")
-    lines = [f"const LIBRARY = {_printed(library)};", *_formulas(), by_hand]
+    by_hand = (
+        (files(__package__) / f"kernel_{part}.js").read_text(encoding="utf-8") for part in PARTS
+    )
+    lines = [f"const LIBRARY = {_printed(library)};", *_formulas(), *by_hand]
     tables = [library[name] for name in _LOOKED_UP] + [library["my_kit"]["gauges"]]
     kept = {*_PUBLIC, *(key for table in tables for key in table)}
     script = squeezed("\n".join(lines), kept=kept)

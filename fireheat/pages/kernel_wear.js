@@ -1,0 +1,188 @@
+// Part 2 of 4: the march with wear. Letters as in Python: root is that of the time since the rise.
+
+// ---- heat/wearing.py ----------------------------------------------------------------------------
+
+const { ample: _AMPLE, surplus: _SURPLUS, steps: _STEPS, grading: _GRADING } = LIBRARY.march;
+const { early: _EARLY, late: _LATE, close: _CLOSE, tries: _TRIES } = LIBRARY.march;
+const _STEP = Array.from({ length: _STEPS + 1 }, (_, n) => n / _STEPS);
+const _MADE = _STEP.map(step => step ** _GRADING);
+const _PACE = _STEP.map(step => _GRADING * step ** (_GRADING - 1) / _STEPS);
+const _graded = ([points, weights], grading) => [
+    points.map(point => sinh((point + 1) / 2 * grading) / sinh(grading)),
+    points.map((point, n) =>
+        grading * cosh((point + 1) / 2 * grading) / sinh(grading) * weights[n] / 2),
+];
+const _late_places = grading => {
+    const [young, weight] = _graded(_LATE, grading);
+    const place = young.map(one => cos(PI / 2 * one));
+    return [
+        place, young.map(one => sin(PI / 2 * one) ** 2),
+        place.map((one, n) => PI * one * weight[n]),
+    ];
+};
+const _kits = (contact, { power, rise, energy, depth, spindle_share: share }, reached, growth) => {
+    const { radius, length, film, spindle, board } = contact, area = PI * radius ** 2;
+    const bodies = [spindle, board], each = make => bodies.map((_, n) => make(n));
+    const capacity = bodies.map(body => body.volumetric_heat_capacity);
+    const spread = each(n => bodies[n].conductivity_axial / capacity[n]);
+    const worn = [share * depth, (1 - share) * depth];
+    const held = rise * area * total(each(n => capacity[n] * worn[n]));
+    const price = max(energy - held, _SURPLUS * held);
+    const leaking = 2 * film / (radius * capacity[0]);
+    const sideways = board.conductivity_radial / board.conductivity_axial;
+    const disc_time = radius ** 2 / (2 * sideways * spread[1]);
+    const grading = asinh(6 + sqrt((reached + price / power) * (leaking + 1 / disc_time)));
+    const answer = each(n => 1 / (2 * capacity[n] * area * sqrt(PI * spread[n])));
+    return {
+        power, price, held, reached, growth, answer, leaking, disc_time,
+        division: divided(contact, reached),
+        level: each(n => rise / answer[n]),
+        rod_time: length ** 2 / spread[0],
+        hole: _MADE.map(made => hole_draw(made * worn[1] * sqrt(sideways), radius)),
+        wear_time: each(n => worn[n] ** 2 / (4 * spread[n])),
+        wear_heat: each(n => capacity[n] * area * worn[n] / 2),
+        early: _graded(_EARLY, grading - 1),
+        late: _late_places(grading),
+    };
+};
+const _theta = x => {
+    if (!(x < 40)) return 1;
+    const many = max(x, PI ** 2 / x);
+    return (1 + 2 * (exp(-many) + exp(-4 * many) + exp(-9 * many))) * sqrt(max(PI / x, 1));
+};
+const _fading = (kit, step, age) => [
+    exp(-kit.leaking * age) * _theta(kit.rod_time / age),
+    1 - bessels(kit.disc_time / (kit.hole[step] ** 2 * age)),
+];
+// What was let in is a list of: age, weight, pace of wear since, sources, and the newest's part.
+const _early = (kit, step, root) => {
+    const until = atan2(sqrt(kit.reached), root), time = kit.reached + root * root;
+    const [young, weight] = kit.early;
+    return young.map((one, n) => {
+        const sine = sin(until * (1 - one)), place = sine / sin(until);
+        const age = time * (1 - sine * sine), source = [0, 1].map(body => 2 * kit.power
+            * kit.division.reduceRight((share, term) => share * place + term[body], 0));
+        return [age, 2 * sqrt(time) * until * sine * weight[n], _MADE[step] / age, source, 0];
+    });
+};
+const _late = (kit, past, step, root) => {
+    const before = past.root.slice(0, step), after = [...past.root.slice(1, step), root];
+    const slope = step === 1 ? root : (3 * root - 4 * before.at(-1) + before.at(-2)) / 2;
+    const lines = before.map((then, n) =>
+        [(_MADE[step] - _MADE[n]) / (root * root - then * then), ...past.source[n]]);
+    lines.push([_PACE[step] / (2 * root * slope), 0, 0]);
+    const [places, ages, weights] = kit.late;
+    return places.map((place, n) => {
+        const value = [...lines[0]];
+        let into = 0;
+        before.forEach((then, j) => {
+            into = clip((root * place - then) / (after[j] - then), 0, 1);
+            for (let k = 0; k < 3; k++) value[k] += into * (lines[j + 1][k] - lines[j][k]);
+        });
+        return [root * root * ages[n], root * weights[n], value[0], [value[1], value[2]], into];
+    });
+};
+const _moment = (kit, past, step, root) => {
+    const known = [0, 0], moved = [0, 0], fresh = [0, 0], fresh_moved = [0, 0];
+    for (const [age, weight, pace, source, newest] of
+        [..._early(kit, step, root), ..._late(kit, past, step, root)]) {
+        const fading = _fading(kit, step, age);
+        for (let body = 0; body < 2; body++) {
+            const kernel = fading[body] * exp(-pace * pace * age * kit.wear_time[body]) * weight;
+            known[body] += kernel * source[body];
+            moved[body] += kernel * source[body] * pace;
+            fresh[body] += kernel * newest;
+            fresh_moved[body] += kernel * newest * pace;
+        }
+    }
+    const source = known.map((old, body) => (kit.level[body] - old) / fresh[body]);
+    const carried = source.map((now, body) =>
+        kit.wear_heat[body] * kit.answer[body] * (moved[body] + now * fresh_moved[body]));
+    const spared = kit.power - total(source.map((now, body) => now / 2 + carried[body]));
+    return { source, spared, carried: total(carried) };
+};
+const _surplus = (kit, past, step, root) => {
+    const end = _moment(kit, past, step, root), before = past.root[step - 1];
+    const spared = past.spared[step - 1] * (2 * before + root) + end.spared * (before + 2 * root);
+    return [(root - before) * spared / 3 - kit.price * (_MADE[step] - _MADE[step - 1]), end];
+};
+const _rough = kit => {
+    const touch = total(kit.answer.map(answer => 1 / (2 * sqrt(PI) * answer)));
+    const first = 2 / sqrt(PI) * touch * kit.growth;
+    const carried = 4 / 3 * total([0, 1].map(body => kit.wear_heat[body] * kit.answer[body]
+        * 2 * kit.power * total(kit.division.map(term => term[body]))));
+    return _STEP.slice(1).map((step, n) => {
+        let root = sqrt(kit.reached) * step;
+        for (let turn = 0; turn < 8; turn++) {
+            const part = first * root / (1 + first * root);
+            const spared = kit.power * root * root * part * (2 + part) / 3;
+            const cost = kit.price + kit.held * carried * root / (kit.held + carried * root);
+            root *= cbrt(_MADE[n + 1] * cost / spared);
+        }
+        return root;
+    });
+};
+const _guess = ({ root, rough }, step) => {
+    const from = max(1, step - 3);
+    const off = root.slice(from, step).map((one, n) => one / rough[from - 1 + n]);
+    const carry = [[], [1], [-1, 2], [1, -3, 3]][off.length];
+    const right = off.length ? total(carry.map((part, n) => part * off[n])) : 1;
+    return max(right * rough[step - 1], 1.02 * root[step - 1]);
+};
+const _steepness = (past, step, root, end) =>
+    2 * root * max(end.spared, 0) + (past.root[step - 1] + 2 * root) / 3 * end.carried;
+// All kits go on until the last of them is there, as they do side by side in an array.
+const _solve = (kits, pasts, step) => {
+    const all = kits.map((kit, n) => {
+        const past = pasts[n], root = _guess(past, step);
+        const [value, end] = _surplus(kit, past, step, root);
+        const slope = past.bias * _steepness(past, step, root, end);
+        return { kit, past, root, value, end, slope };
+    });
+    for (let turn = 0; turn < _TRIES; turn++) {
+        for (const one of all) {
+            const { kit, past, root, value, slope } = one;
+            one.move = min(max(-value / slope, (past.root[step - 1] - root) / 2), root);
+            one.start = one.end;
+            one.root += one.move;
+            [one.value, one.end] = _surplus(kit, past, step, one.root);
+            const secant = one.move === 0 ? slope : (one.value - value) / one.move;
+            if (secant > 0) one.slope = secant;
+        }
+        if (all.every(one => abs(one.move) < _CLOSE * one.root)) break;
+    }
+    for (const { past, root, value, start, end, slope, move } of all) {
+        const rest = -value / slope, part = move === 0 ? 0 : rest / move;
+        const on = (a, b) => b + part * (b - a);
+        past.bias = slope / _steepness(past, step, root, end);
+        past.root[step] = root + rest;
+        past.source[step] = end.source.map((now, body) => on(start.source[body], now));
+        past.spared[step] = on(start.spared, end.spared);
+    }
+};
+const _ground = kits => {
+    const pasts = kits.map(kit => ({
+        root: [0],
+        source: [[0, 1].map(body => 2 * kit.power * total(kit.division.map(term => term[body])))],
+        spared: [0],
+        bias: 1,
+        rough: _rough(kit),
+    }));
+    for (let step = 1; step <= _STEPS; step++) _solve(kits, pasts, step);
+    return pasts.map(past => past.root.at(-1));
+};
+const wearing = cases => {
+    const ember = cases.map(() => never), ground = [], kits = [];
+    cases.forEach((one, n) => {
+        const { contact, power, rise, energy, depth, spindle_share } = one;
+        const able = power > rise / impedance(contact, _LATEST);
+        if (!able || !(power > _AMPLE * least_power(contact, rise, depth, spindle_share))) return;
+        ground.push(n);
+        kits.push(_kits(contact, one, ...when_reached(contact, power, rise)));
+    });
+    _ground(kits).forEach((root, n) => {
+        const { energy, power } = cases[ground[n]];
+        ember[ground[n]] = in_time(max(kits[n].reached + root ** 2, energy / power));
+    });
+    return ember;
+};
