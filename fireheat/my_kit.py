@@ -26,6 +26,8 @@ from .quantities import InputError, check_ordinary, choose
 _INSTEAD = (("friction", "grip", "hot_grip"), ("burn_in_depth", "dust_mass"))
 # The gauge of draws that a reading is, and what it tells besides the friction.
 GAUGE_READINGS = {"grip": ("pull", ("force",)), "hot_grip": ("power", ("force", "speed"))}
+# How well somebody measures: so many times as far off as a good reading.
+CARE = {1.0: "with care", 2.0: "so-so", 4.0: "roughly"}
 MOST_OFF = 0.99  # share of a value that it may be off: draws take less than one
 
 

@@ -9,6 +9,7 @@ from scipy.constants import hour, minute
 TOO_LONG = hour
 _NOTHING = 0.5  # of a second: less is nothing on a stopwatch
 NEVER = "never"
+FLOOR_NOTE = "no sooner, at just these numbers"
 
 
 def _round_figures(value: float, figures: int) -> float:

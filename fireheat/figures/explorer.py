@@ -310,7 +310,7 @@ class TimeField(Sketch):
         if change is not None:
             words.append(f"Against before: {factor_words(change)}.")
         if found.all.low >= TOO_LONG:
-            words.append(f"Never an ember {at}: {now.now.never}. {_WAYS_OUT}")
+            words.append(f"Never an ember {at}: {now.now.never}. {WAYS_OUT}")
         else:
             words.append(
                 f"Ember, estimate {band_words(found.all)} (with wood like yours "
@@ -341,7 +341,7 @@ def evenings_words(ours: NextTry) -> str:
 
 _ODD = " They are out of the ordinary for this physics: see page 09."
 _LESS = {"diameter": "thinner"}
-_WAYS_OUT = "Ways out: a thinner spindle, more force, a faster bow."
+WAYS_OUT = "Ways out: a thinner spindle, more force, a faster bow."
 
 
 _TEN = 10  # tries in one go

@@ -15,12 +15,12 @@ from ..lessons import Card, card, setting_words, stands
 from ..my_kit import shown_as
 from ..quantities import quantity
 from ..spread import Spread, spread
-from ..words import band_words, floor_words, time_words
+from ..words import FLOOR_NOTE, band_words, floor_words, time_words
 from .base import cells, tiles, unbroken
 from .controls import Slider
 from .questions import note_words
 from .trying import Trying
-from .two_bands import FLOOR_NOTE, wood_note
+from .two_bands import wood_note
 from .units import GivenUnits
 from .woods import wood_choice
 

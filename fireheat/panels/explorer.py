@@ -15,6 +15,7 @@ from ..kit.kit import Air, Effort, Kit
 from ..quantities import default, quantity
 from ..spread import Outcomes
 from ..words import (
+    FLOOR_NOTE,
     TOO_LONG,
     band_words,
     factor_words,
@@ -27,7 +28,6 @@ from .controls import Choice, Slider
 from .our_log import our_log
 from .rings import CONTACTS
 from .trying import Trying
-from .two_bands import FLOOR_NOTE
 from .units import GivenUnits
 from .woods import wood_choice
 from .working import TheWorking

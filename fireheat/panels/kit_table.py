@@ -10,7 +10,7 @@ from ..bands import Band
 from ..figures.worth import DoubtBars
 from ..kept import kept_folder
 from ..kit.kit import Air, Effort, Kit, Try
-from ..my_kit import MyKit
+from ..my_kit import CARE, MyKit
 from ..person.measuring import Measured, scale_force, well_measured
 from ..quantities import InputError
 from ..words import band_words, ratio_words
@@ -28,7 +28,6 @@ _READINGS: dict[str, tuple[str, tuple[str, ...]]] = {
     "force": ("downward force, with a bathroom scale", _SCALE),
     "moisture": ("moisture, by weighing and drying", ("moisture",)),
 }
-_CARE = {1.0: "with care", 2.0: "so-so", 4.0: "roughly"}  # times as far off as a good reading
 _PLAIN = 0.87  # from where fractions end
 
 
@@ -77,7 +76,7 @@ class MyKitTable(Panel):
         names = {key: words for key, (words, _) in _READINGS.items()}
         controls: dict[str, Any] = {
             "what": Choice("We measured", names),
-            "care": Choice("How well", _CARE),
+            "care": Choice("How well", CARE),
             **sliders,
         }
         controls["care"].widget.add_class("fh-short")

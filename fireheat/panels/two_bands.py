@@ -7,7 +7,6 @@ from ..spread import compare
 from ..words import TOO_LONG, band_words, factor_words, likely_words
 
 SMOKE, EMBER = "First smoke, estimate", "Ember, estimate"
-FLOOR_NOTE = "no sooner, at just these numbers"
 
 
 def wood_note(band: Band[float]) -> str:

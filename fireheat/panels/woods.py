@@ -6,11 +6,11 @@ from typing import Any
 from ..answers.woods import woodpile, woods_of
 from ..figures.woods import WoodRows, beside_words
 from ..kit.wood import REGIONS, Wood, wood
-from ..words import band_words, floor_words, percent_words
+from ..words import FLOOR_NOTE, band_words, floor_words, percent_words
 from .base import bar, cells, tiles
 from .controls import Choice, Slider
 from .trying import Trying
-from .two_bands import EMBER, FLOOR_NOTE, against_words, with_outer, wood_note
+from .two_bands import EMBER, against_words, with_outer, wood_note
 
 
 class WoodChoice(Choice):

@@ -13,6 +13,7 @@ from .columns import UNITS, Column
 
 _SPELLED = {word: unit for unit, words in UNITS.items() for word in words}
 _NUMBER = re.compile(r"(\d+)(?:([.,])(\d+))?([eE][+-]?\d{1,2})?|([.,])(\d+)")
+LEARNER_CODE = r"[A-Za-z]{0,2}[-_ ]?\d{1,3}"  # how a learner is called in a log
 _FRACTION = re.compile(r"(?:(\d{1,3})[ -])?(\d{1,2})/(\d{1,2})")
 _CLOCK = re.compile(r"(\d{1,3}):([0-5]\d)(?:[.,]0+)?")
 _SHARE = 0.005  # less water than half a per cent no wood has outdoors
@@ -219,7 +220,7 @@ def learner_warning(code: str) -> str:
     >>> learner_warning("L07"), learner_warning("Alex")
     ('', 'looks like a name; learners are minors, so write a code such as L01')
     """
-    if not code or re.fullmatch(r"[A-Za-z]{0,2}[-_ ]?\d{1,3}", code):
+    if not code or re.fullmatch(LEARNER_CODE, code):
         return ""
     return "looks like a name; learners are minors, so write a code such as L01"
 
