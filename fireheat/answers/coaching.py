@@ -189,7 +189,7 @@ def coaching(learner: Learner, *, evenings: Sequence[TimedTry] = ()) -> Coaching
     """
     if not isinstance(learner, Learner):
         raise InputError(f"learner is {learner!r}; allowed: Learner(...)")
-    found = _coaching(learner, tuple(learner.measured.items()))
+    found = _coaching(learner)
     if not evenings:
         return found
     state, measured = found.learner.state, learner.measured
@@ -197,8 +197,8 @@ def coaching(learner: Learner, *, evenings: Sequence[TimedTry] = ()) -> Coaching
 
 
 @lru_cache(maxsize=64)
-def _coaching(learner, _):
-    """Tell it once for each learner, whose hash leaves out what was measured."""
+def _coaching(learner):
+    """Tell it once for each learner."""
     found = advice(learner)
     moves = tuple(sorted(found.moves, key=lambda move: not move.in_time))
     first = _first(found, moves)
