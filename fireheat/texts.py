@@ -54,6 +54,30 @@ def _said(system, key, about, value):
     return re.sub(r"\.0+(?= )", "", row.text(si, system))
 
 
+def both_units(key: str, value: float) -> str:
+    r"""Spell a quantity for readers of either unit system.
+
+    Parameters
+    ----------
+    key : str
+        The quantity, a row of the table.
+    value : float
+        How much. [SI]
+
+    Returns
+    -------
+    str
+        Such as ``"16 mm (5/8 in)"``, held together.
+
+    Examples
+    --------
+    >>> both_units("diameter", 0.016).replace("\xa0", " ")
+    '16 mm (5/8 in)'
+    """
+    metric, us = (in_units(f"{{{key}:{value:.9f}}}", system) for system in (METRIC, US))
+    return (metric if metric == us else f"{metric} ({us})").replace(" ", "\xa0")
+
+
 def wear_words(wear: float, system: str = METRIC) -> str:
     """Spell how much a pair of woods wears off, for each unit of force and of way rubbed.
 

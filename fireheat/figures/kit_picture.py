@@ -96,7 +96,24 @@ def attributes(**given: Any) -> str:
     )
 
 
-def _path(shape: Shape) -> str:
+def shape_svg(shape: Shape) -> str:
+    """Spell a shape as SVG, in the colours of the theme drawn in now.
+
+    Parameters
+    ----------
+    shape : Shape
+        The shape.
+
+    Returns
+    -------
+    str
+        SVG.
+
+    Examples
+    --------
+    >>> shape_svg(Shape("board", "M0 0 L9 0", None, "INK", 1.2))[:34]
+    '<path d="M0 0 L9 0" fill="none" st'
+    """
     # The colour of the tip is that of its group, so that one change colours all of it.
     fill = None if shape.fill == "HEAT" else ink(shape.fill)
     line = {}
@@ -124,13 +141,17 @@ def kit_group(
     pose = kit.script.pose(time, still=still)
     shapes = [shape for _, shape in placed_shapes(kit)]
     groups = [
-        f"<g {attributes(data_part=name, **pose.get(part, {}))}>{''.join(map(_path, of_part))}</g>"
+        f"<g {attributes(data_part=name, **pose.get(part, {}))}>{_shapes(of_part)}</g>"
         for part, of_part in groupby(shapes, key=lambda shape: shape.part)
         for name in (None if number is None else part,)
         if parts is None or part in parts
     ]
     where = f"translate({kit.x} {kit.y}) scale({kit.scale})"
     return f"<g {attributes(data_kit=number, transform=where)}>{''.join(groups)}</g>"
+
+
+def _shapes(shapes):
+    return "".join(map(shape_svg, shapes))
 
 
 def _letters(words: Letters) -> str:
@@ -179,7 +200,7 @@ def live_picture(
     """
     width, height = size
     parts = [kit_group(kit, number, time=time) for number, kit in enumerate(kits)]
-    parts += map(_path, lines)
+    parts += map(shape_svg, lines)
     parts += map(_leader, leaders)
     parts += map(_letters, words)
     frame = attributes(viewBox=f"0 0 {width} {height}", role="img", aria_label=told)

@@ -1,5 +1,6 @@
 """The parts of a kit with their sizes, for who wants to make one: all to one scale but the bow."""
 
+import html
 from collections.abc import Mapping
 from typing import NamedTuple
 
@@ -7,6 +8,7 @@ from scipy.constants import milli
 
 from ..kit.making import Carved, sizes
 from . import style
+from .kit_picture import attributes, shape_svg
 from .kit_shapes import Shape, ellipse, polyline
 from .kit_still import KitArtists
 from .sketch import Frame, Scale, Sketch
@@ -21,6 +23,7 @@ _HOLE = 0.125  # m from the board's left end to the middle of its hole
 _BLOCK = (282.0, 318.0)  # left and top
 _BOW = (570.0, 340.0)  # its left end
 _TICK, _OFF, _THIN = 6.0, 16.0, 1.2
+_LETTERS, _CAPITAL = 15.5, 0.73  # size of letters on paper, and of a capital to it
 _EDGE, _FAR, _ROUND, _SOCKET = 10.0, 528.0, 16.0, 9.0
 
 
@@ -59,19 +62,42 @@ def _measure(part, start, end):
     return Shape(part, path, None, "INK", _THIN)
 
 
-class MakingPicture(Sketch):
-    """Spindle, fireboard, bearing block and bow, each with its dimension lines."""
+class Word(NamedTuple):
+    """A word beside the parts, in pixels from the top left; ``y`` is at its middle.
 
-    def __init__(self):
-        super().__init__(_WIDTH, _HEIGHT)
-        self.pixels = Frame(self, (0, 0, _WIDTH, _HEIGHT), Scale(0, _WIDTH), Scale(_HEIGHT, 0))
-        self.pixels.draw_axes().axis("off")
-        self.parts = KitArtists(self, self.pixels)
+    Attributes
+    ----------
+    text : str
+        What it says.
+    x, y : float
+        Where.
+    align : str
+        ``"left"`` or ``"right"``.
+    look : str
+        ``"bold"``, ``"quiet"``, or nothing.
+    """
 
-    def update(self, makings: Makings, before: Makings | None = None) -> str:
-        """Draw all parts, and say what the picture shows."""
-        self.clear()
-        self.parts.hide()
+    text: str
+    x: float
+    y: float
+    align: str = "left"
+    look: str = ""
+
+
+class Parts:
+    """All parts with their dimension lines, as shapes and words in pixels from the top left.
+
+    Parameters
+    ----------
+    makings : Makings
+        What is to be shown.
+    before : Makings, optional
+        Of these an empty dashed outline of the spindle is left.
+    """
+
+    def __init__(self, makings: Makings, before: Makings | None = None):
+        self.shapes: list[Shape] = []
+        self.words: list[Word] = []
         carved, words = makings
         self._spindle(carved, words)
         self._board(words)
@@ -84,28 +110,31 @@ class MakingPicture(Sketch):
             shape = Shape(
                 "before", _box(left, top, right, bottom), None, "INK", 1.6, 1.0, (6.0, 4.0)
             )
-            self.parts.line(shape)
+            self.shapes.append(shape)
             then = f" Before: {before.words['spindle']} thick."
-        return (
+        self.told = (
             f"Parts of a kit with their sizes, for a spindle {words['spindle']} thick: the hole is "
             "as wide, and its notch is an eighth of the circle. Usual sizes, no source; all "
             f"of them stand in the table.{then}"
         )
 
+    def _write(self, *told, **look):
+        self.words.append(Word(*told, **look))
+
     def _size(self, key, start, end, text, x, y, align="left"):
         """Measure something, and write its size aside."""
-        self.parts.line(_measure(f"size of {key}", start, end))
-        self.write(text, x, y, align=align)
+        self.shapes.append(_measure(f"size of {key}", start, end))
+        self._write(text, x, y, align)
 
     def _beside(self, key, x, top, low, text):
         """Measure something upright, and write its size at the right."""
         self._size(key, (x, top), (x, low), text, x + 10, (top + low) / 2)
 
     def _name(self, text, x, y):
-        self.write(text, x, y, weight="bold")
+        self._write(text, x, y, look="bold")
 
     def _part(self, name, path, fill, *, edge="WOOD_DARK"):
-        self.parts.line(Shape(name, path, fill, edge, 1.6))
+        self.shapes.append(Shape(name, path, fill, edge, 1.6))
 
     @staticmethod
     def _spindle_box(carved):
@@ -136,7 +165,7 @@ class MakingPicture(Sketch):
         self._name("fireboard, from above", left, 18)
         self._part("board", _box(left, far, right, near), "WOOD")
         self._part("side", _box(left, _SIDE, right, base), "WOOD_MID")
-        self.write("from its edge", right, _SIDE - 14, color=style.QUIET, align="right")
+        self._write("from its edge", right, _SIDE - 14, "right", "quiet")
         high, out = far - _OFF, right + _OFF
         self._size(
             "board_length",
@@ -193,8 +222,71 @@ class MakingPicture(Sketch):
         right = left + _PER_BOW * sizes()["bow_length"].value
         inner, outer, high, low = left + 54, right - 54, y - 46, y + _OFF
         path = f"M{left} {y} C{inner:.2f} {high} {outer:.2f} {high} {right:.2f} {y}"
-        self.parts.line(Shape("bow", path, None, "WOOD_DARK", 9))
-        self.parts.line(Shape("cord", polyline((left, y), (right, y)), None, "CHAR", 2.4))
+        self.shapes.append(Shape("bow", path, None, "WOOD_DARK", 9))
+        self.shapes.append(Shape("cord", polyline((left, y), (right, y)), None, "CHAR", 2.4))
         self._name("bow and cord, smaller", _FAR, _BLOCK[1] - 54)
         self._size("bow_length", (left, low), (right, low), words["bow_length"], _FAR, low + 20)
-        self.write(f"cord {words['cord_over']} longer", _FAR, low + 44)
+        self._write(f"cord {words['cord_over']} longer", _FAR, low + 44)
+
+
+class MakingPicture(Sketch):
+    """Spindle, fireboard, bearing block and bow, each with its dimension lines."""
+
+    def __init__(self):
+        super().__init__(_WIDTH, _HEIGHT)
+        self.pixels = Frame(self, (0, 0, _WIDTH, _HEIGHT), Scale(0, _WIDTH), Scale(_HEIGHT, 0))
+        self.pixels.draw_axes().axis("off")
+        self.parts = KitArtists(self, self.pixels)
+
+    def update(self, makings: Makings, before: Makings | None = None) -> str:
+        """Draw all parts, and say what the picture shows."""
+        self.clear()
+        self.parts.hide()
+        parts = Parts(makings, before)
+        for shape in parts.shapes:
+            self.parts.line(shape)
+        for word in parts.words:
+            color = style.QUIET if word.look == "quiet" else style.INK
+            weight = "bold" if word.look == "bold" else "normal"
+            self.write(word.text, word.x, word.y, align=word.align, color=color, weight=weight)
+        return parts.told
+
+
+def making_svg(makings: Makings, width: float) -> str:
+    """Spell the same picture as SVG, so many millimetres wide on paper.
+
+    Parameters
+    ----------
+    makings : Makings
+        What is to be shown.
+    width : float
+        How wide. [mm]
+
+    Returns
+    -------
+    str
+        SVG.
+
+    Examples
+    --------
+    >>> from fireheat.answers.making import size_words
+    >>> made = making_svg(Makings(Carved(0.016), size_words(Carved(0.016))), 186)
+    >>> made.split(" role")[0]
+    '<svg width="186mm" height="102.3mm" viewBox="0 0 800 440"'
+    """
+    parts, height = Parts(makings), width * _HEIGHT / _WIDTH
+    size = attributes(width=f"{width:g}mm", height=f"{height:g}mm")
+    frame = attributes(viewBox=f"0 0 {_WIDTH} {_HEIGHT}", role="img", aria_label=parts.told)
+    drawn = "".join([*map(shape_svg, parts.shapes), *map(_word, parts.words)])
+    return f"<svg {size} {frame}>{drawn}</svg>"
+
+
+def _word(word):
+    told = attributes(
+        x=f"{word.x:.1f}",
+        y=f"{word.y + _CAPITAL * _LETTERS / 2:.1f}",
+        font_size=_LETTERS,
+        text_anchor="end" if word.align == "right" else None,
+        font_weight="bold" if word.look == "bold" else None,
+    )
+    return f"<text {told}>{html.escape(word.text)}</text>"

@@ -11,9 +11,8 @@ from functools import cache
 from pathlib import Path
 
 from ..figures.style import LIGHT, TOKENS
-from ..quantities import METRIC, US, InputError, choose
+from ..quantities import InputError, choose
 from ..shipped import shipped_cautions
-from ..texts import in_units
 
 WIDTH, HEIGHT = 186, 250  # mm of paper that a page of a sheet may fill
 PAPERS = {"A4": "210mm 297mm", "letter": "8.5in 11in"}  # ISO 216; ANSI/ASME Y14.1, from memory
@@ -109,30 +108,6 @@ def page_rule(paper: str) -> str:
     '@page{size:210mm 297mm}'
     """
     return f"@page{{size:{PAPERS[choose('paper', paper, PAPERS)]}}}" if paper else ""
-
-
-def both_units(key: str, value: float) -> str:
-    r"""Spell a quantity for readers of either unit system.
-
-    Parameters
-    ----------
-    key : str
-        The quantity, a row of the table.
-    value : float
-        How much. [SI]
-
-    Returns
-    -------
-    str
-        Such as ``"16 mm (5/8 in)"``, held together.
-
-    Examples
-    --------
-    >>> both_units("diameter", 0.016).replace("\xa0", " ")
-    '16 mm (5/8 in)'
-    """
-    metric, us = (in_units(f"{{{key}:{value:.9f}}}", system) for system in (METRIC, US))
-    return (metric if metric == us else f"{metric} ({us})").replace(" ", "\xa0")
 
 
 def caution_lines(beginnings: tuple[str, ...]) -> tuple[str, ...]:

@@ -4,7 +4,11 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from ..shipped import shipped_cautions
+from .gauge import gauge_sheet
+from .making import kit_sheet
+from .pocket_card import pocket_card
 from .sheet import Sheet, with_strong
+from .stopwatch import stopwatch_sheet
 
 
 def sheets() -> Mapping[str, Sheet]:
@@ -15,7 +19,13 @@ def sheets() -> Mapping[str, Sheet]:
     >>> next(iter(sheets()))
     'before-anything-burns'
     """
-    made = (cautions_sheet(),)
+    made = (
+        cautions_sheet(),
+        gauge_sheet(),
+        kit_sheet(),
+        pocket_card(),
+        stopwatch_sheet(),
+    )
     return MappingProxyType({one.key: one for one in made})
 
 

@@ -2,15 +2,12 @@
 
 import html
 from dataclasses import replace
-from itertools import groupby
-from operator import itemgetter
 
 import ipywidgets as widgets
 
+from ..answers.making import size_rows, size_words
 from ..figures.making import MakingPicture, Makings
-from ..kit.making import Carved, Size, sizes
-from ..quantities import METRIC, US, from_si, quantity
-from ..words import inch_words
+from ..kit.making import Carved, sizes
 from .base import Panel, cells, tiles, unbroken, unfolding
 from .controls import Slider
 from .units import GivenUnits
@@ -21,8 +18,6 @@ _CAUTIONS = (
     "A cracked spindle or a block worn thin is not used: your hand is where a broken end goes.",
 )
 _SAFETY = "00-start-here.ipynb#Before-anything-burns"
-_part = itemgetter(0)  # of a row of the table
-_PARTS = ((0.1, 4), (0.02, 8), (0.0, 16))  # from so many metres on, parts of an inch that do
 
 
 class KitToMake(Panel):
@@ -59,9 +54,9 @@ class KitToMake(Panel):
         """Spell what follows from the thickness, and list all sizes."""
         self.list.value = unbroken(self._table(answer))
         rows = (
-            ("", "Spindle, thick", self._thick, "hold it against a ruler"),
-            ("", "Hole, wide", self._thick, "the spindle bores it itself"),
-            ("", "Notch, at the edge", self._mouth, "an eighth of the circle"),
+            ("", "Spindle, thick", self._words("spindle"), "hold it against a ruler"),
+            ("", "Hole, wide", self._words("hole"), "the spindle bores it itself"),
+            ("", "Notch, at the edge", self._words("mouth"), "an eighth of the circle"),
         )
         return tiles(rows, answer, before)
 
@@ -71,50 +66,17 @@ class KitToMake(Panel):
         return sketch, sketch.update(self._makings(answer), before and self._makings(before))
 
     def _makings(self, carved):
-        words = {key: _usual(one, self.system) for key, one in sizes().items()}
-        thick = self._thick(carved)
-        return Makings(
-            carved, words | {"spindle": thick, "hole": thick, "mouth": self._mouth(carved)}
-        )
+        return Makings(carved, size_words(carved, self.system))
 
-    def _thick(self, carved):
-        return quantity("diameter").text(carved.diameter, self.system)
-
-    def _mouth(self, carved):
-        return f"{_number(carved.notch_mouth, self.system)} {_unit(self.system)}"
+    def _words(self, key):
+        return lambda carved: size_words(carved, self.system)[key]
 
     def _table(self, carved):
-        rows = [(one.part, one.name, _usual(one, self.system)) for one in sizes().values()]
-        rows.append(("hole", "width", f"as the spindle, {self._thick(carved)}"))
-        rows.append(("notch", "width at the edge", self._mouth(carved)))
-        order = list(dict.fromkeys(part for part, *_ in rows))
-        rows.sort(key=lambda row: order.index(_part(row)))
-        made = ""
-        for part, of_part in groupby(rows, _part):
-            for i, (_, name, words) in enumerate(of_part):
-                head = f"<th>{'' if i else part}</th>"
-                made += f"<tr>{head}<td>{name}</td><td>{words}</td></tr>"
+        made = "".join(
+            f"<tr><th>{part}</th><td>{name}</td><td>{words}</td></tr>"
+            for part, name, words in size_rows(carved, self.system)
+        )
         return (
             '<table class="fh-making"><caption>What clubs usually cut: common practice, no source'
             f"</caption>{made}</table>"
         )
-
-
-def _usual(one: Size, system: str) -> str:
-    """Spell what is usual: from, to, unit."""
-    if one.unit == "1":
-        return f"about 1/{1 / one.value:.0f}" if one.value < 1 else f"{one.value}"
-    low, high = (_number(end, system, one.high) for end in (one.low, one.high))
-    return f"{low} to {high} {_unit(system)}"
-
-
-def _unit(system):
-    return "mm" if system == METRIC else "in"
-
-
-def _number(length, system, largest=0.0):
-    """Spell a length, as exactly as the largest of its kind is read."""
-    if system == US:
-        parts = next(parts for least, parts in _PARTS if largest >= least)
-        return inch_words(from_si(length, "in"), parts)
-    return f"{from_si(length, 'mm'):.0f}"
