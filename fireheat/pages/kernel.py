@@ -1,9 +1,9 @@
 """The estimate as one plain script: tables and arrays of the library, and what reckons with them.
 
 The files ``kernel_*.js`` beside this one hold the lines that are written by hand, each function by
-the name that it has in Python. They find every number from outside, and every array, in one object that is
-collected here; closed forms come from sympy, special functions as Chebyshev series through SciPy's
-values. So a number changed in ``data/`` changes both.
+the name that it has in Python. They find every number from outside, and every array, in one object
+that is collected here; closed forms come from sympy, special functions as Chebyshev series through
+SciPy's values. So a number changed in ``data/`` changes both.
 """
 
 import inspect
@@ -63,7 +63,7 @@ _PUBLIC = (
     *("number_words", "quantities", "unknowns", "woods"),
     *("power", "bound", "smoke", "ember", "wood", "all", "bound_all", "power_all", "never"),
     *("never_smokes", "why_never", "dust", "enough", "pull", "mass", "times_least", "verdict"),
-    *("window", "left", "gone", "strange", "kind", "state", "measured"),
+    *("window", "left", "gone", "strange", "kind", "state", "measured", "say", "not_say"),
     *("name", "group", "band", "caution", "range", "slider", "ends", "default", "metric", "us"),
     *("unit", "scale", "offset", "step", "digits", "parts"),
 )

@@ -1,6 +1,6 @@
 // Part 4 of 4: all we do not know, two tries compared, first smoke as a gauge, my kit.
 
-// ---- unknowns.py, spread.py ---------------------------------------------------------------------
+// ---- unknowns.py, spread.py, estimates.py -------------------------------------------------------
 
 const { gauges: GAUGES, primes: _PRIMES, end: _END } = LIBRARY.draws;
 const _EXPONENT = "depth_exponent";

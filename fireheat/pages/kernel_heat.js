@@ -1,8 +1,8 @@
 // The library's estimate in plain JavaScript, part 1 of 4: until the contact is hot enough.
 //
-// Each function has the name of the one in Python that it repeats. What stands in LIBRARY is printed
-// from the library's tables and arrays, and the formulas above from sympy. Many kits at once are lists
-// of single ones. SI units.
+// Each function has the name of the one in Python that it repeats. What stands in LIBRARY is
+// printed from the library's tables and arrays, and the formulas above from sympy. Many kits at
+// once are lists of single ones. SI units.
 
 const { abs, asinh, atan, atan2, cbrt, cos, cosh, exp, expm1, floor, hypot, log, log10 } = Math;
 const { log1p, max, min, PI, sin, sinh, sqrt, trunc } = Math;
@@ -65,7 +65,7 @@ const complex_root = ([a, b]) => {
 };
 const complex_exp = ([a, b]) => [exp(a) * cos(b), exp(a) * sin(b)];
 
-// ---- heat/contact.py, heat/material.py ----------------------------------------------------------
+// ---- heat/contact.py, heat/material.py, heat/warming.py -----------------------------------------
 
 const effusivity_axial = body => sqrt(body.conductivity_axial * body.volumetric_heat_capacity);
 const side_film = (film, radius, conductivity) => film / (1 + film * radius / (4 * conductivity));

@@ -5,7 +5,6 @@ start than a browser.
 """
 
 import json
-import math
 import subprocess
 import sys
 from pathlib import Path
@@ -21,7 +20,7 @@ from fireheat.spread import GAUGES, settable
 
 _FOLDER = Path(playwright.__file__).parent / "driver"
 _NODE = _FOLDER / ("node.exe" if sys.platform == "win32" else "node")
-_NEVER = "never"  # JSON holds no infinity
+_ODD = {"Infinity", "-Infinity", "NaN"}  # which JSON does not hold
 _SIZES = ("diameter", "force", "friction", "speed", "moisture", "temperature_ambient")
 _SELDOM = ("spindle_length", "spindle_film", "axial_factor", "cord_radius")
 
@@ -39,9 +38,10 @@ def asked_of(script, question, states):
         What ``one`` is, in turn.
     """
     program = f"""{script}
-    const never = (_, value) => value === Infinity ? "{_NEVER}" : value;
+    const odd = (_, value) =>
+        typeof value === "number" && !Number.isFinite(value) ? String(value) : value;
     const asked = JSON.parse(require("fs").readFileSync(0, "utf8"));
-    console.log(JSON.stringify(asked.map(one => {question}), never));"""
+    console.log(JSON.stringify(asked.map(one => {question}), odd));"""
     done = subprocess.run(
         [_NODE, "-e", program],
         input=json.dumps(states),
@@ -58,7 +58,7 @@ def _revived(told):
         return {key: _revived(value) for key, value in told.items()}
     if isinstance(told, list):
         return [_revived(value) for value in told]
-    return math.inf if told == _NEVER else told
+    return float(told) if isinstance(told, str) and told in _ODD else told
 
 
 def random_states(count, seed):

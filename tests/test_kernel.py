@@ -1,0 +1,215 @@
+"""The kernel of pages against the library: the same numbers, the same never, the same words.
+
+``FIREHEAT_STATES`` says of how many random tries; 2,000 take some minutes.
+"""
+
+import math
+import os
+import re
+from pathlib import Path
+
+import find_constants as finder
+import numpy as np
+import pytest
+from kernel_twin import as_try, asked_of, random_states
+
+import fireheat
+from fireheat.coach.learner import Learner
+from fireheat.coach.smoke_now import after_smoke
+from fireheat.ember.ignition import enough_dust
+from fireheat.estimates import estimated, times
+from fireheat.kit.kit import Try
+from fireheat.my_kit import MyKit
+from fireheat.pages.kernel import PARTS, kernel_script
+from fireheat.pages.squeezing import squeezed
+from fireheat.person.arm import Arm
+from fireheat.person.limits import kit_pull
+from fireheat.person.measuring import Measured
+from fireheat.quantities import METRIC, US, quantity
+from fireheat.spread import compare, settable, spread
+
+STATES = int(os.environ.get("FIREHEAT_STATES", "40"))
+CLOSE = 1e-8  # of a number; the two round differently, and kits near their least power feel it
+SCRIPT = "fireheat.estimate(fireheat.try_(one[0]), one[1], one[2])"
+HOME = Path(fireheat.__file__).parent
+# In the script alone: what NumPy has, or a method has elsewhere, or one line serves twice.
+ALONE = {"solve", "try_", "in_grams", "first_smoke", "embers", "never_in", "_wider", "_off_smoke"}
+ALONE |= {"my_kit"}
+# Somebody who keeps up any press at any speed, as the script takes everybody to.
+TIRELESS = Arm(pull_max=500.0, speed_max=5.0)
+
+
+def apart(script, library):
+    """Tell by which share two numbers differ, at most, of two lists; infinite if one says never."""
+    one, other = (np.ravel(np.asarray(values, dtype=float)) for values in (script, library))
+    both = np.isinf(one) & np.isinf(other)
+    with np.errstate(invalid="ignore"):
+        off = np.abs(one - other) / np.maximum(np.abs(other), 1e-300)
+    return float(np.max(np.where(both, 0.0, np.where(np.isnan(off), np.inf, off))))
+
+
+@pytest.fixture(scope="module")
+def asked():
+    """Random tries, and what script and library say of each."""
+    states = random_states(STATES, seed=17)
+    told = asked_of(kernel_script(), SCRIPT, [[given, *known] for given, _, *known in states])
+    return [
+        (script, *by_library(state, measured, guessed))
+        for script, (_, state, measured, guessed) in zip(told, states, strict=True)
+    ]
+
+
+def by_library(state, measured, guessed):
+    found = estimated(state)
+    return state, found, spread(state, measured=measured, guessed=guessed, found=found)
+
+
+def numbers_of(state, found, drawn):
+    """Return what the library says, by the names in the script."""
+    keep = enough_dust(state.kit)
+    return {
+        "power": found.power,
+        "bound": found.bound,
+        "smoke": {"wood": found.smoke, "all": drawn.smoke_all},
+        "ember": {"wood": found.ember, "all": drawn.all},
+        "bound_all": drawn.bound,
+        "power_all": drawn.power,
+        "never": drawn.never,
+        "never_smokes": drawn.never_smokes,
+        "dust": state.kit.dust,
+        "enough": {"times_least": keep.times_least},
+        "pull": kit_pull(state.kit, force=state.effort.force),
+    }
+
+
+def worst(script, library):
+    return max(
+        worst(script[key], value) if isinstance(value, dict) else apart(script[key], value)
+        for key, value in library.items()
+    )
+
+
+def test_a_page_says_what_the_library_says_at_all_ends_of_all_bands(asked):
+    assert max(worst(script, numbers_of(*library)) for script, *library in asked) < CLOSE
+    comes = [math.isfinite(found.ember.likely) for _, _, found, _ in asked]
+    assert 0.2 < np.mean(comes) < 0.9  # and both kinds were asked for
+
+
+def test_a_page_gives_the_same_reasons_in_the_same_words(asked):
+    for script, state, found, _ in asked:
+        assert script["why_never"] == found.never
+        assert script["enough"]["verdict"] == enough_dust(state.kit).verdict
+    assert any(script["why_never"] for script, *_ in asked)
+
+
+def test_a_page_compares_two_tries_as_the_library_does():
+    drawn = random_states(6, seed=3)
+    pairs = [
+        (one, {**one, "diameter": two["diameter"], "force": two["force"]}, measured, guessed)
+        for (one, _, measured, guessed), (two, *_) in zip(drawn, drawn[::-1], strict=True)
+    ]
+    question = """(([a, b, measured, guessed]) => {
+        const both = [a, b].map(fireheat.try_), of = state => fireheat.estimate(state);
+        return [fireheat.compare(...both, measured, guessed),
+            fireheat.compare(...both, measured, guessed, both.map(of))];
+    })(one)"""
+    told = asked_of(kernel_script(), question, pairs)
+    for (marched, by_shadow), (one, other, measured, guessed) in zip(told, pairs, strict=True):
+        both, known = (as_try(one), as_try(other)), {"measured": measured, "guessed": guessed}
+        assert apart(marched, compare(*both, **known)) < CLOSE
+        found = tuple(map(times, both))
+        assert apart(by_shadow, compare(*both, **known, found=found)) < CLOSE
+
+
+def test_a_page_says_when_the_ember_may_come_after_smoke():
+    sayings = [
+        ({}, 13.0, 20.0, {}),
+        ({"force": 80.0, "diameter": 0.012}, 4.0, 6.0, {"friction": 0.05}),
+        ({"moisture": 0.2}, 3.0, 150.0, {"pull": 0.1}),  # strange, so soon
+        ({"diameter": 0.025}, 60.0, 200.0, {}),
+    ]
+    question = "fireheat.after_smoke(fireheat.try_(one[0]), one[1], one[2], one[3])"
+    told = asked_of(kernel_script(), question, sayings)
+    for script, (given, smoke, elapsed, measured) in zip(told, sayings, strict=True):
+        learner = Learner(state=Try().changed(**given), arm=TIRELESS, measured=measured)
+        found = after_smoke(learner, smoke_time=smoke, elapsed=elapsed)
+        for name in ("window", "left", "never", "gone"):
+            assert apart(script[name], getattr(found, name)) < CLOSE
+        assert script["strange"] == found.strange
+        assert (script["say"], script["not_say"]) == (found.say, found.not_say)
+    assert len({script["kind"] for script in told}) > 2
+    assert any(script["strange"] for script in told)
+
+
+@pytest.mark.parametrize("grip", ["grip", "hot_grip"])
+def test_a_page_takes_what_was_measured_as_the_library_does(grip):
+    readings = {grip: [0.18, 0.01], "diameter": [0.02, 0.0003], "specific_gravity": [0.41, 0.01]}
+    readings |= {"force": [70.0, 3.0], "dust_mass": [2e-4, 1e-5], "speed": [1.1, 0.02]}
+    [told] = asked_of(kernel_script(), "fireheat.my_kit(one, fireheat.try_())", [readings])
+    kit = MyKit(**{key: Measured(*pair) for key, pair in readings.items()})
+    state = kit.state(Try())
+    assert told["measured"] == pytest.approx(kit.measured)
+    assert told["state"]["friction"] == pytest.approx(state.kit.friction)
+    assert told["state"]["burn_in_depth"] is None
+    [names] = asked_of(kernel_script(), "fireheat.settable(one)", [told["state"]])
+    assert tuple(names) == settable(state)
+
+
+def test_a_page_shows_quantities_as_the_table_has_them():
+    [told] = asked_of(kernel_script(), "fireheat.quantities", [0])
+    for key, shown in told.items():
+        row = quantity(key)
+        assert (shown["name"], shown["slider"]) == (row.name, list(row.slider))
+        for system in (METRIC, US):
+            of = shown[system]
+            assert (of["digits"], of["step"]) == (row.digits(system), row.steps.get(system))
+            assert of["scale"] * 3.0 + of["offset"] == pytest.approx(float(row.si(3.0, system)))
+
+
+def test_a_number_changed_in_the_tables_changes_both_alike():
+    moved = {key: finder.elsewhere(numbers) for key, numbers in finder.rows().items()}
+    settings = finder.states(6, seed=4)
+    with finder.library(moved) as load:
+        script = load("fireheat.pages.kernel").kernel_script()
+        library = [
+            load("fireheat.spread").spread(load("fireheat.kit.kit").Try().changed(**given))
+            for given in settings
+        ]
+    questions = [[given, {}, []] for given in settings]
+    new, old = (asked_of(made, SCRIPT, questions) for made in (script, kernel_script()))
+    for now, before, drawn in zip(new, old, library, strict=True):
+        told = {"wood": drawn.wood, "all": drawn.all}
+        assert worst(now["ember"], told) < CLOSE
+        assert worst(now["smoke"], {"wood": drawn.smoke_wood, "all": drawn.smoke_all}) < CLOSE
+        assert apart(before["bound"], now["bound"]) > 1e-4
+
+
+def test_each_line_by_hand_is_found_in_python_by_its_name():
+    wanting = {}
+    for part in PARTS:
+        script = (HOME / "pages" / f"kernel_{part}.js").read_text(encoding="utf-8")
+        for head, body in re.findall(r"^// -+ (.+?) -+$(.+?)(?=^// ---|\Z)", script, re.M | re.S):
+            files = re.findall(r"[\w/]+\.py", head)
+            python = "".join((HOME / file).read_text(encoding="utf-8") for file in files)
+            names = re.findall(r"^const (\w+) = (?:\(.*?\)|\w+) =>", body, re.M)
+            for name in names if files else ():
+                if name not in ALONE and not re.search(rf"\bdef {name.rstrip('_')}\b", python):
+                    wanting[name] = head
+    assert wanting == {}
+
+
+def test_the_kernel_is_small_and_reaches_for_nothing():
+    script = kernel_script()
+    assert len(script.encode()) <= 35_000
+    assert not re.search(r"fetch|http|import|eval|document|localStorage", script)
+
+
+def test_a_squeezed_script_keeps_what_others_know_and_what_strings_say():
+    script = """
+    // what others know
+    const known = { wide: 0.5, inside: 2 }; const inside = (wide) => wide - -1;
+    const word = "inside"; for (const one of [1, 2,]) { known[word] += one; }
+    """
+    assert squeezed(script, kept=["known"]) == (
+        'const known={a:.5,inside:2},inside=(a)=>a- -1,b="inside";for(const c of[1,2]){known[b]+=c}'
+    )
