@@ -47,7 +47,7 @@ def pocket_card() -> Sheet:
         f'<div class="card cut">{quarters}</div>',
         lead="Cut along the dashes. Fold the right half behind, then the lower half behind.",
         cautions=("Spindle cracks?",),
-        source="Causes: invented learners. Beats, times: ordinary kit and arm. Looks: common practice.",
+        source="Reckoned for an ordinary kit and invented learners; looks: common practice.",
     )
 
 
