@@ -46,7 +46,7 @@ _EXPONENT, _OTHER_LUCK = "depth_exponent", "luck of the other"
 _LOW, _HIGH = 0.05, 0.95
 FEWEST_DRAWS = 20  # so that one lies below the low end
 _BELOW = 1 - 1e-9  # of the most that a formula takes, so that rounding does not step over it
-DRAWS: Mapping[str, Any] = MappingProxyType(
+DRAW_RULES: Mapping[str, Any] = MappingProxyType(
     {"primes": _PRIMES, "ends": (_LOW, _HIGH), "below": _BELOW, "other": _OTHER_LUCK}
 )
 """How draws are made, for a copy in another language."""

@@ -108,6 +108,7 @@ STEPS = {
     "heat.warming.some_of",
     "heat.warming.when_reached",
     "lessons.headline",
+    "pages.squeezing.squeezed",
     "lessons.said_value",
     "lessons.setting_words",
     "lessons.spelled",

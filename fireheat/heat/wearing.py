@@ -51,7 +51,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from types import MappingProxyType
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 import numpy as np
 from scipy.interpolate import CubicSpline
@@ -72,17 +72,9 @@ _MADE = _STEP**_GRADING  # share of the dust
 _PACE = _GRADING * _STEP ** (_GRADING - 1) / _STEPS  # how it grows from step to step
 _EARLY, _LATE = 10, 12  # places in the time before the rise, and since
 _CLOSE, _TRIES = 5e-3, 15  # a last move by this share of x leaves less than 1e-5 to do
-MARCH: Mapping[str, Any] = MappingProxyType(
-    {
-        "ample": _AMPLE,
-        "surplus": _SURPLUS,
-        "steps": _STEPS,
-        "grading": _GRADING,
-        "early": np.polynomial.legendre.leggauss(_EARLY),
-        "late": np.polynomial.legendre.leggauss(_LATE),
-        "close": _CLOSE,
-        "tries": _TRIES,
-    }
+MARCH: Mapping[str, float] = MappingProxyType(
+    {"ample": _AMPLE, "surplus": _SURPLUS, "steps": _STEPS, "grading": _GRADING}
+    | {"early": _EARLY, "late": _LATE, "close": _CLOSE, "tries": _TRIES}
 )
 """What the march is set to, for a copy of it in another language."""
 

@@ -36,7 +36,7 @@ from ..kit.wood import woods
 from ..my_kit import GAUGE_READINGS, MOST_OFF
 from ..person.measuring import NINE_OF_TEN
 from ..quantities import METRIC, US, default, quantities, quantity, to_si, unit_text
-from ..spread import DRAWS, GAUGES, spread
+from ..spread import DRAW_RULES, GAUGES, spread
 from ..unknowns import unknowns
 from .squeezing import squeezed
 
@@ -131,7 +131,7 @@ def _library() -> dict[str, Any]:
         "defaults": {key: default(key) for key in _DEFAULTS},
         "half_sine": [[float(sine), float(weight)] for sine, weight in HALF_SINE],
         "talbot": [_pairs(points), _pairs(weights)],
-        "march": {key: _plain(value) for key, value in MARCH.items()} | {"long": LONG_ROD},
+        "march": dict(MARCH) | {"long": LONG_ROD, "gauss": [_gauss("early"), _gauss("late")]},
         "shadow": {which: _shadow(which) for which in ("smoke", "ember")},
         "torque_coefficients": dict(TORQUE_COEFFICIENTS),
         "area_factors": {contact: area_factor(contact) for contact in TORQUE_COEFFICIENTS},
@@ -150,6 +150,11 @@ def _library() -> dict[str, Any]:
     }
 
 
+def _gauss(which):
+    """Return points and weights for the march's time before the rise, or since."""
+    return [part.tolist() for part in np.polynomial.legendre.leggauss(int(MARCH[which]))]
+
+
 def _ordinary():
     """Return a try in which all is as it is ordinarily."""
     kit = Try().kit
@@ -160,7 +165,7 @@ def _ordinary():
 
 def _draws():
     count = inspect.signature(spread).parameters["draws"].default
-    return {**DRAWS, "count": count, "gauges": GAUGES, "end": NINE_OF_TEN}
+    return {**DRAW_RULES, "count": count, "gauges": GAUGES, "end": NINE_OF_TEN}
 
 
 def _after_smoke():
@@ -185,7 +190,7 @@ def _shadow(which):
 def _unknown(key):
     row = unknowns()[key]
     added = row.kind == "added" and key in quantities()
-    made = [row.kind, row.group, list(row.band), list(row.measured)]
+    made: list[Any] = [row.kind, row.group, list(row.band), list(row.measured)]
     return [*made, quantity(key).most] if added else made
 
 
@@ -205,7 +210,7 @@ def _shown():
     """Tell how quantities are shown to a reader, and what their units are in SI."""
     rows = {key: quantity(key) for key in _SHOWN}
     units = {unit for row in rows.values() for unit in (row.metric, row.us)}
-    made = {}
+    made: dict[str, list[Any]] = {}
     for key, row in rows.items():
         ends, slider = [row.low, row.high], list(row.slider)
         steps = [row.steps.get(system) for system in (METRIC, US)]
@@ -254,8 +259,3 @@ def _fitted(function: Callable, degree: int) -> list[float]:
 
 def _pairs(values: Iterable[complex]) -> list[list[float]]:
     return [[float(value.real), float(value.imag)] for value in values]
-
-
-def _plain(value):
-    """Turn arrays inside into lists."""
-    return [part.tolist() for part in value] if isinstance(value, tuple) else value

@@ -3,7 +3,7 @@
 // ---- heat/wearing.py ----------------------------------------------------------------------------
 
 const { ample: _AMPLE, surplus: _SURPLUS, steps: _STEPS, grading: _GRADING } = LIBRARY.march;
-const { early: _EARLY, late: _LATE, close: _CLOSE, tries: _TRIES } = LIBRARY.march;
+const { gauss: [_EARLY, _LATE], close: _CLOSE, tries: _TRIES } = LIBRARY.march;
 const _STEP = Array.from({ length: _STEPS + 1 }, (_, n) => n / _STEPS);
 const _MADE = _STEP.map(step => step ** _GRADING);
 const _PACE = _STEP.map(step => _GRADING * step ** (_GRADING - 1) / _STEPS);

@@ -64,7 +64,8 @@ def squeezed(script: str, *, kept: Collection[str]) -> str:
 
 def _joined(tokens):
     """Put tokens together, with room only where two would be read as one."""
-    parts, last, constants = [], "", [False]  # whether a depth's statement names constants
+    parts: list[str] = []
+    last, constants = "", [False]  # whether a depth's statement names constants
     for token in tokens:
         if token == "const" and last == ";" and constants[-1]:  # one more of them
             parts[-1] = last = ","
