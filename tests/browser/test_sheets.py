@@ -1,0 +1,102 @@
+"""Sheets in a browser, as paper has them: nothing cut or on something else, sizes true."""
+
+import re
+
+import pytest
+from lab import find_browser
+
+from fireheat.pages.printing import print_pdf
+from fireheat.pages.sheet import sheet_page
+from fireheat.pages.sheet_list import sheets
+
+SHEETS = sheets()
+MM = 96 / 25.4  # CSS pixels
+# What is wrong with what is shown, as lines to read.
+WRONG = """() => {
+    const wrong = [], name = one => `${one.tagName} ${one.textContent.trim().slice(0, 40)}`;
+    const box = one => one.getBoundingClientRect();
+    const within = (inner, outer) => inner.left > outer.left - 1 && inner.right < outer.right + 1
+        && inner.top > outer.top - 1 && inner.bottom < outer.bottom + 1;
+    for (const page of document.querySelectorAll('.page')) {
+        const body = page.querySelector('.body'), foot = box(page.querySelector('footer'));
+        if (foot.bottom > box(page).bottom + 1) wrong.push('the foot runs off its page');
+        for (const one of body.querySelectorAll('*')) {
+            if (!one.getClientRects().length) continue;
+            if (!within(box(one), box(page))) wrong.push(`off its page: ${name(one)}`);
+            if (box(one).bottom > foot.top) wrong.push(`into the foot: ${name(one)}`);
+            if (one instanceof SVGElement) continue;
+            if (one.clientHeight && one.scrollHeight > one.clientHeight + 2)
+                wrong.push(`higher than its box: ${name(one)}`);
+            if (one.clientWidth && one.scrollWidth > one.clientWidth + 2)
+                wrong.push(`wider than its box: ${name(one)}`);
+        }
+        for (const svg of page.querySelectorAll('svg')) {
+            const words = [...svg.querySelectorAll('text')], boxes = words.map(box);
+            words.forEach((word, i) => {
+                if (!within(boxes[i], box(svg))) wrong.push(`cut: ${name(word)}`);
+                for (let j = 0; j < i; j++) {
+                    const [a, b] = [boxes[i], boxes[j]];
+                    const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+                    const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+                    if (across > 1 && down > 0.3 * Math.min(a.height, b.height))
+                        wrong.push(`on one another: ${name(word)}, ${name(words[j])}`);
+                }
+            });
+        }
+        const walker = document.createTreeWalker(page, NodeFilter.SHOW_TEXT);
+        while (walker.nextNode()) {
+            const one = walker.currentNode.parentElement, size = getComputedStyle(one).fontSize;
+            const { a, b } = one.getScreenCTM?.() ?? { a: 1, b: 0 };
+            if (walker.currentNode.textContent.trim() && parseFloat(size) * Math.hypot(a, b) < 11.9)
+                wrong.push(`smaller than 9 pt: ${name(one)}`);
+        }
+    }
+    return wrong;
+}"""
+
+
+@pytest.fixture(scope="module")
+def paper(browser):
+    """A page that shows what print shows."""
+    page = browser.new_page(viewport={"width": int(190 * MM), "height": int(251 * MM)})
+    page.emulate_media(media="print")
+    yield page
+    page.close()
+
+
+@pytest.mark.parametrize("key", SHEETS)
+def test_nothing_is_cut_or_small_or_lies_on_something_else(paper, key):
+    paper.set_content(sheet_page(SHEETS[key]))
+    assert paper.evaluate(WRONG) == []
+    for page in paper.locator(".page").all():  # both papers hold as much between their margins
+        box = page.bounding_box()
+        assert box["width"] / MM == pytest.approx(186, abs=0.1)
+        assert box["height"] / MM == pytest.approx(250, abs=0.1)
+
+
+def test_gauges_have_their_true_size_on_paper(paper):
+    paper.set_content(sheet_page(SHEETS["gauge"]))
+    for name, size in (
+        ('[data-spindle="16 mm"]', 16),
+        ('[data-spindle="1 in"]', 25.4),
+        ('[data-length="100 mm"]', 100),
+        ('[data-length="4 in"]', 101.6),
+    ):
+        wide = "one => one.getBBox().width * one.getScreenCTM().a"
+        # A browser rounds a picture's height to 1/64 px, and fits its width to that.
+        assert paper.locator(name).evaluate(wide) / MM == pytest.approx(size, rel=5e-4)
+
+
+@pytest.mark.parametrize(("key", "size"), [("A4", (595, 842)), ("letter", (612, 792))])
+def test_a_pdf_has_a_page_a_page_its_fonts_and_no_pictures_of_words(
+    playwright, tmp_path, key, size
+):
+    page = tmp_path / "gauge sheet.html"
+    page.write_text(sheet_page(SHEETS["gauge"]), encoding="utf-8")
+    (made,) = print_pdf([page], key, browser=find_browser(playwright))
+    printed = made.read_bytes()
+    boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", printed)
+    assert [tuple(round(float(n)) for n in box) for box in boxes] == [size] * 2
+    assert printed.count(b"/FontFile") == len(re.findall(rb"/Type /FontDescriptor", printed)) > 0
+    assert printed.count(b"/ToUnicode") > 0  # its words can be marked and read aloud
+    assert b"/Subtype /Image" not in printed
