@@ -17,6 +17,7 @@ import os
 import pkgutil
 import random
 import re
+import sys
 from collections.abc import Mapping
 from dataclasses import fields, is_dataclass, replace
 from fractions import Fraction
@@ -456,17 +457,36 @@ class Watched:
                     yield f"{key} is {here[0]}, but its slider stands at {here[1]}"
 
 
-@pytest.fixture(autouse=True)
-def few_draws(monkeypatch):
-    """Draw what is not known a few times only: ends of bands move, the words around them do not."""
+@pytest.fixture(autouse=True, scope="module")
+def few_draws():
+    """Draw what is not known a few times only: ends of bands move, the words around them do not.
+
+    What is kept of few draws is forgotten before other tests ask the same.
+    """
     check = spread.check_whole
 
     def fewer(name, value, **least):
         return min(check(name, value, **least), DRAWS if name == "draws" else value)
 
-    for drawing in (spread, moves):
-        monkeypatch.setattr(drawing, "check_whole", fewer)
-    monkeypatch.setattr(smoke_now, "_DRAWS", DRAWS)
+    with pytest.MonkeyPatch.context() as patch:
+        for drawing in (spread, moves):
+            patch.setattr(drawing, "check_whole", fewer)
+        patch.setattr(smoke_now, "_DRAWS", DRAWS)
+        forget_answers()
+        yield
+    forget_answers()
+
+
+def forget_answers():
+    """Empty whatever keeps answers of models."""
+    rooms = ("answers", "coach", "trials", "lessons", "panels", "spread")
+    for name, module in list(sys.modules.items()):
+        if name.startswith(tuple(f"fireheat.{room}" for room in rooms)):
+            for thing in vars(module).values():
+                if inspect.isfunction(getattr(thing, "__wrapped__", None)) and hasattr(
+                    thing, "cache_clear"
+                ):
+                    thing.cache_clear()
 
 
 @pytest.fixture(autouse=True)
