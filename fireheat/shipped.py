@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from .quantities import InputError, choose
 
@@ -48,6 +49,33 @@ def shipped_titles() -> dict[str, str]:
     'How hard is too hard?'
     """
     return {path.name: _first(path).splitlines()[0].lstrip("# ") for path in _paths()}
+
+
+def shipped_cells(name: str) -> list[dict[str, Any]]:
+    """Return the cells of a notebook with their stored outputs, as its file has them.
+
+    Parameters
+    ----------
+    name : str
+        The file's name.
+
+    Returns
+    -------
+    list of dict
+        In their order.
+
+    Raises
+    ------
+    InputError
+        If there is no such notebook.
+
+    Examples
+    --------
+    >>> shipped_cells("05-press-and-speed.ipynb")[0]["cell_type"]
+    'markdown'
+    """
+    choose("notebook", name, [path.name for path in _paths()])
+    return json.loads((shipped_notebooks() / name).read_bytes())["cells"]
 
 
 @cache

@@ -43,6 +43,7 @@ WITHOUT_SOURCES = {
     "races.toml",
     "rules.toml",
     "shadow.toml",
+    "still_panels.toml",
     "working.toml",
 }
 
