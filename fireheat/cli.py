@@ -10,7 +10,8 @@ from typing import Any
 
 from . import __version__
 from .launch.lab import open_lab
-from .launch.notebooks import named_notebook, put_notebooks
+from .launch.notebooks import named_notebook
+from .putting import put_files
 from .shipped import START, shipped_notebooks
 
 ABOUT = """\
@@ -184,5 +185,5 @@ def _prepare(folder: Path) -> Path:
         return folder
     if folder == shipped_notebooks().resolve():
         return folder
-    _say(put_notebooks(shipped_notebooks(), folder).text())
+    _say(put_files(shipped_notebooks(), folder).text("Notebooks"))
     return folder

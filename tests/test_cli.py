@@ -26,11 +26,8 @@ from fireheat.launch.lab import (
     lend_folders,
     page_settings,
 )
-from fireheat.launch.notebooks import (
-    RECORD,
-    named_notebook,
-    put_notebooks,
-)
+from fireheat.launch.notebooks import named_notebook
+from fireheat.putting import RECORD, put_files
 from fireheat.shipped import START, shipped_code, shipped_notebooks
 
 NAME = "00-start-here.ipynb"
@@ -60,36 +57,36 @@ def folder(tmp_path):
 
 
 def test_notebooks_are_put_into_an_empty_folder(source, folder):
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert done.written == [NAME]
     assert (folder / NAME).read_bytes() == (source / NAME).read_bytes()
     assert sorted(path.name for path in folder.iterdir()) == [RECORD, NAME]
 
 
 def test_a_second_time_changes_nothing(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     before = {path.name: path.read_bytes() for path in folder.iterdir()}
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert done.written == []
     assert done.beside == {}
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
 
 
 def test_a_notebook_the_reader_changed_is_kept_and_a_fresh_copy_put_beside_it(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     theirs = notebook("1 + 1", "my_own_idea = 2")
     (folder / NAME).write_bytes(theirs)
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert (folder / NAME).read_bytes() == theirs
     assert (folder / "00-start-here.new.ipynb").read_bytes() == (source / NAME).read_bytes()
-    assert f"You changed {NAME}" in done.text()
-    assert "00-start-here.new.ipynb" in done.text()
+    assert f"You changed {NAME}" in done.text("Notebooks")
+    assert "00-start-here.new.ipynb" in done.text("Notebooks")
 
 
 def test_a_notebook_that_was_there_before_us_is_kept(source, folder):
     folder.mkdir()
     (folder / NAME).write_bytes(b"not even a notebook")
-    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_files(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).read_bytes() == b"not even a notebook"
 
 
@@ -97,75 +94,75 @@ def test_a_changed_fresh_copy_is_kept_too(source, folder):
     folder.mkdir()
     for number, name in enumerate((NAME, "00-start-here.new.ipynb")):
         (folder / name).write_bytes(notebook(f"mine = {number}"))
-    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new-2.ipynb"}
+    assert put_files(source, folder).beside == {NAME: "00-start-here.new-2.ipynb"}
     for number, name in enumerate((NAME, "00-start-here.new.ipynb")):
         assert (folder / name).read_bytes() == notebook(f"mine = {number}")
 
 
 def test_an_untouched_notebook_is_brought_up_to_date(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert done.written == [NAME]
     assert done.beside == {}
     assert (folder / NAME).read_bytes() == notebook("1 + 2")
 
 
 def test_an_untouched_fresh_copy_is_brought_up_to_date(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (folder / NAME).write_bytes(notebook("mine"))
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_files(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / "00-start-here.new.ipynb").read_bytes() == notebook("1 + 2")
     assert (folder / NAME).read_bytes() == notebook("mine")
 
 
 def test_a_notebook_that_was_only_run_is_left_alone(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (folder / NAME).write_bytes(notebook("1 + 1", count=7))
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert (done.written, done.beside) == ([], {})
     assert (folder / NAME).read_bytes() == notebook("1 + 1", count=7)
 
 
 def test_new_outputs_reach_an_untouched_notebook(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (source / NAME).write_bytes(notebook("1 + 1", count=1))
-    assert put_notebooks(source, folder).written == [NAME]
+    assert put_files(source, folder).written == [NAME]
     assert (folder / NAME).read_bytes() == notebook("1 + 1", count=1)
 
 
 def test_a_folder_in_the_way_is_kept(source, folder):
     (folder / NAME).mkdir(parents=True)
-    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_files(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).is_dir()
 
 
 def test_a_notebook_that_was_only_run_is_brought_up_to_date_by_the_next_version(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (folder / NAME).write_bytes(notebook("1 + 1", count=7, version=2))
     (source / NAME).write_bytes(notebook("1 + 2"))
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert (done.written, done.beside) == ([NAME], {})
     assert (folder / NAME).read_bytes() == notebook("1 + 2")
 
 
 def test_a_notebook_run_and_changed_is_kept_when_the_next_version_comes(source, folder):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     theirs = notebook("1 + 1", "mine = 3", count=7)
     (folder / NAME).write_bytes(theirs)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_files(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).read_bytes() == theirs
 
 
 def test_a_run_notebook_with_no_record_beside_it_counts_as_ours_from_then_on(source, folder):
     folder.mkdir()
     (folder / NAME).write_bytes(notebook("1 + 1", count=7))
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert put_notebooks(source, folder).beside == {}
+    assert put_files(source, folder).beside == {}
     assert (folder / NAME).read_bytes() == notebook("1 + 2")
 
 
@@ -180,7 +177,7 @@ def test_after_a_cut_off_copy_the_next_version_blames_nobody(
 ):
     (source / "01-next.ipynb").write_bytes(notebook("2 + 2"))
     if second_version_cut:
-        put_notebooks(source, folder)
+        put_files(source, folder)
         (source / NAME).write_bytes(notebook("1 + 3"))
         (source / "01-next.ipynb").write_bytes(notebook("2 + 3"))
     replace, replaced = os.replace, []
@@ -194,10 +191,10 @@ def test_after_a_cut_off_copy_the_next_version_blames_nobody(
 
     with monkeypatch.context() as patch, contextlib.suppress(Killed):
         patch.setattr(os, "replace", power_cut)
-        put_notebooks(source, folder)
+        put_files(source, folder)
     for name in (NAME, "01-next.ipynb"):
         (source / name).write_bytes(notebook("3 + 3"))
-    assert put_notebooks(source, folder).beside == {}
+    assert put_files(source, folder).beside == {}
     assert (folder / NAME).read_bytes() == notebook("3 + 3")
 
 
@@ -209,11 +206,11 @@ def test_starts_at_the_same_moment_do_not_fail_each_other_and_the_record_is_whol
     go = tmp_path / "go"
     start = (
         "import sys, time; from pathlib import Path\n"
-        "from fireheat.launch.notebooks import put_notebooks\n"
+        "from fireheat.putting import put_files\n"
         "source, folder, go = map(Path, sys.argv[1:])\n"
         "(go.parent / f'ready-{time.time_ns()}').touch()\n"
         "while not go.exists(): time.sleep(0.001)\n"
-        "for _ in range(10): put_notebooks(source, folder)\n"
+        "for _ in range(10): put_files(source, folder)\n"
     )
     command = [sys.executable, "-c", start, str(source), str(folder), str(go)]
     started = [subprocess.Popen(command, stderr=subprocess.PIPE, text=True) for _ in range(4)]
@@ -224,7 +221,7 @@ def test_starts_at_the_same_moment_do_not_fail_each_other_and_the_record_is_whol
     assert list(folder.glob(".*.part")) == []
     for path in source.glob("*.ipynb"):
         path.write_bytes(notebook("changed"))
-    assert put_notebooks(source, folder).beside == {}
+    assert put_files(source, folder).beside == {}
 
 
 def test_a_file_that_another_start_has_just_put_there_is_no_failure(source, folder, monkeypatch):
@@ -233,14 +230,14 @@ def test_a_file_that_another_start_has_just_put_there_is_no_failure(source, fold
         raise PermissionError("in use")
 
     monkeypatch.setattr(os, "replace", locked)
-    put_notebooks(source, folder)
+    put_files(source, folder)
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
 
 
 def test_drafts_that_a_killed_start_left_are_gone_after_the_next(source, folder, monkeypatch):
     (source / "images").mkdir()
     (source / "images" / "tip.png").write_bytes(b"a picture")
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (folder / NAME).write_bytes(notebook("mine"))
     for path in source.rglob("*.*"):
         path.write_bytes(notebook("1 + 2"))
@@ -254,11 +251,11 @@ def test_drafts_that_a_killed_start_left_are_gone_after_the_next(source, folder,
     replace = os.replace
     with monkeypatch.context() as patch:
         patch.setattr(os, "replace", killed)
-        put_notebooks(source, folder)
+        put_files(source, folder)
     assert {path.parent.name for path in left} == {folder.name, "images"}
     for draft in left:
         draft.with_name(f"{draft.name}.kept").replace(draft)
-    done = put_notebooks(source, folder)
+    done = put_files(source, folder)
     assert done.written == []
     assert [draft for draft in left if draft.exists()] == []
 
@@ -273,7 +270,7 @@ def test_a_draft_that_another_start_cleared_away_is_written_again(source, folder
         replace(draft, path)
 
     monkeypatch.setattr(os, "replace", sweep_first)
-    assert put_notebooks(source, folder).written == [NAME]
+    assert put_files(source, folder).written == [NAME]
     assert swept == [RECORD, NAME]
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
 
@@ -287,7 +284,7 @@ def test_drafts_that_are_always_cleared_away_end_in_an_error(source, folder, mon
 
     monkeypatch.setattr(os, "replace", sweep_first)
     with pytest.raises(FileNotFoundError):
-        put_notebooks(source, folder)
+        put_files(source, folder)
 
 
 def read_only(monkeypatch):
@@ -302,36 +299,36 @@ def read_only(monkeypatch):
 
 @pytest.mark.parametrize("with_record", [True, False])
 def test_a_whole_folder_that_cannot_be_written_opens(source, folder, monkeypatch, with_record):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     if not with_record:
         (folder / RECORD).unlink()
     with monkeypatch.context() as patch:
         read_only(patch)
-        done = put_notebooks(source, folder)
+        done = put_files(source, folder)
     assert (done.written, done.beside) == ([], {})
 
 
 def test_a_folder_that_lacks_a_notebook_and_cannot_be_written_is_refused(
     source, folder, monkeypatch
 ):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (folder / NAME).unlink()
     read_only(monkeypatch)
     with pytest.raises(OSError, match="Read-only"):
-        put_notebooks(source, folder)
+        put_files(source, folder)
 
 
 @pytest.mark.parametrize("record", ["", "[]", '{"put": 3}', '{"put": {"00-start-here.ipynb": 1}}'])
 def test_a_spoilt_record_makes_every_file_the_readers(source, folder, record):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (folder / RECORD).write_text(record)
     (source / NAME).write_bytes(notebook("1 + 2"))
-    assert put_notebooks(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
+    assert put_files(source, folder).beside == {NAME: "00-start-here.new.ipynb"}
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
 
 
 def test_a_write_that_fails_leaves_the_old_file_whole(source, folder, monkeypatch):
-    put_notebooks(source, folder)
+    put_files(source, folder)
     (source / NAME).write_bytes(notebook("1 + 2"))
 
     def full_disk(*_):
@@ -339,7 +336,7 @@ def test_a_write_that_fails_leaves_the_old_file_whole(source, folder, monkeypatc
 
     monkeypatch.setattr(os, "replace", full_disk)
     with pytest.raises(OSError, match="no space"):
-        put_notebooks(source, folder)
+        put_files(source, folder)
     assert (folder / NAME).read_bytes() == notebook("1 + 1")
     assert [path.name for path in folder.iterdir() if path.name.endswith(".part")] == []
 

@@ -15,7 +15,7 @@ from dataclasses import dataclass
 
 import pytest
 
-from fireheat.launch.notebooks import RECORD, put_notebooks
+from fireheat.putting import RECORD, put_files
 from fireheat.shipped import shipped_notebooks
 
 KILLS = int(os.environ.get("FIREHEAT_KILLS", "24"))
@@ -105,10 +105,10 @@ class Reader:
         """The next version, with or without a rerun of this one, finds everything as it should."""
         beside = {name: fresh(name) for name in self.theirs if fresh(name) in self.now}
         if rerun:
-            assert put_notebooks(shipped_notebooks(), self.folder).beside == beside
+            assert put_files(shipped_notebooks(), self.folder).beside == beside
             assert self.content() == self.theirs | self.now
             assert self.drafts() == []
-        assert put_notebooks(self.later, self.folder).beside == beside
+        assert put_files(self.later, self.folder).beside == beside
         assert self.content() == self.theirs | self.next
         assert self.drafts() == []
 
@@ -136,7 +136,7 @@ def reader(tmp_path, choose):
             held.theirs[name] = b"mine before you came: " + name.encode()
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
             (folder / name).write_bytes(held.theirs[name])
-    put_notebooks(before, folder)
+    put_files(before, folder)
     for name in [*held.theirs]:
         for each in (held.older, held.now, held.next):
             each[fresh(name)] = each.pop(name)
