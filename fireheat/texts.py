@@ -1,6 +1,8 @@
 """Texts of the tables with places for quantities: each reader has them in their own units."""
 
 import re
+from collections.abc import Callable
+from difflib import SequenceMatcher
 from typing import Any
 
 from scipy import constants as c
@@ -9,6 +11,8 @@ from .quantities import METRIC, US, choose, quantity, unit_text
 from .words import number_words
 
 _PLACE = re.compile(r"\{(\w+):(~?)([-\d.]+)\}")
+# A number stays with its unit; all else is taken word by word.
+_MEASURED = re.compile(r"\d[\d.,/]*(?: \d/\d+)?[ \xa0]°?[^\W\d][\w/²³]*|\w+|\W")
 
 
 def in_units(text: str, system: str = METRIC, **words: Any) -> str:
@@ -104,3 +108,29 @@ def wear_words(wear: float, system: str = METRIC) -> str:
         number = number_words(1000 * wear * c.lbf * c.foot / c.inch**3)
         return f"{number} cubic inches for every thousand pounds pressed and foot rubbed"
     return f"{number_words(wear / c.milli**3)} mm³ for each newton pressed and metre rubbed"
+
+
+def both_told(spell: Callable[[str], str]) -> str:
+    r"""Spell words for readers of either unit system at once: the second unit in brackets.
+
+    Parameters
+    ----------
+    spell : callable
+        Returns the words for ``"metric"`` or ``"us"``.
+
+    Returns
+    -------
+    str
+        The metric words, with what the others read instead behind each place.
+
+    Examples
+    --------
+    >>> both_told(lambda system: in_units("Press with {force:60}.", system)).replace("\xa0", " ")
+    'Press with 60 N (13 lb).'
+    """
+    metric, us = (_MEASURED.findall(spell(system)) for system in (METRIC, US))
+    told = ""
+    for kind, i, j, k, m in SequenceMatcher(None, metric, us, autojunk=False).get_opcodes():
+        here, there = "".join(metric[i:j]), "".join(us[k:m])
+        told += here if kind == "equal" else f"{here} ({there})".replace(" ", "\xa0")
+    return told
