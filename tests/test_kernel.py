@@ -127,6 +127,8 @@ def test_a_page_says_when_the_ember_may_come_after_smoke():
         ({"force": 80.0, "diameter": 0.012}, 4.0, 6.0, {"friction": 0.05}),
         ({"moisture": 0.2}, 3.0, 150.0, {"pull": 0.1}),  # strange, so soon
         ({"diameter": 0.025}, 60.0, 200.0, {}),
+        ({"force": 25.0}, 100.0, 110.0, {}),  # so late that for some it never comes
+        ({"force": 25.0}, 400.0, 410.0, {}),  # and for most
     ]
     question = "fireheat.after_smoke(fireheat.try_(one[0]), one[1], one[2], one[3])"
     told = asked_of(kernel_script(), question, sayings)
@@ -136,8 +138,10 @@ def test_a_page_says_when_the_ember_may_come_after_smoke():
         for name in ("window", "left", "never", "gone"):
             assert apart(script[name], getattr(found, name)) < CLOSE
         assert script["strange"] == found.strange
-        assert (script["say"], script["not_say"]) == (found.say, found.not_say)
-    assert len({script["kind"] for script in told}) > 2
+        if script["kind"] != "tired":  # the library, which knows the arm, may know another beat
+            assert (script["say"], script["not_say"]) == (found.say, found.not_say)
+    assert {script["kind"] for script in told} == {"early", "soon", "tired", "late"}
+    assert told[-1]["never"] > 1 / 2
     assert any(script["strange"] for script in told)
 
 
@@ -145,9 +149,10 @@ def test_a_page_says_when_the_ember_may_come_after_smoke():
 def test_a_page_takes_what_was_measured_as_the_library_does(grip):
     readings = {grip: [0.18, 0.01], "diameter": [0.02, 0.0003], "specific_gravity": [0.41, 0.01]}
     readings |= {"force": [70.0, 3.0], "dust_mass": [2e-4, 1e-5], "speed": [1.1, 0.02]}
-    [told] = asked_of(kernel_script(), "fireheat.my_kit(one, fireheat.try_())", [readings])
+    script, tapered = "fireheat.my_kit(one, fireheat.try_({ cord_radius: 0.006 }))", 0.006
+    [told] = asked_of(kernel_script(), script, [readings])
     kit = MyKit(**{key: Measured(*pair) for key, pair in readings.items()})
-    state = kit.state(Try())
+    state = kit.state(Try().changed(cord_radius=tapered))
     assert told["measured"] == pytest.approx(kit.measured)
     assert told["state"]["friction"] == pytest.approx(state.kit.friction)
     assert told["state"]["burn_in_depth"] is None

@@ -80,7 +80,7 @@ def _random_state(rng):
     dust = "dust_mass" if rng.random() < 0.3 else "burn_in_depth"
     given[dust] = _drawn(rng, dust)
     if rng.random() < 0.2:
-        given["specific_gravity"] = float(rng.uniform(0.3, 1.0))
+        given["specific_gravity"] = float(rng.uniform(0.3, 0.7))
     else:
         given["wood"] = str(rng.choice(list(woods())))
     state = as_try(given)
