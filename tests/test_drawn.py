@@ -2482,8 +2482,10 @@ def kit_at_work(shown):
     texts = {key: quantity(key).text(now[key], shown.system) for key in ("force", "speed")}
     meant.text(texts["force"], 346, 32)
     in_kilograms = now["force"] / 9.80665
-    bag = in_kilograms / 0.45359237 if shown.system == US else in_kilograms
-    meant.text(f"a {bag:.0f} {'lb' if shown.system == US else 'kg'} bag", 346, 51)
+    # in pounds the press itself says how heavy the bag is
+    meant.text(
+        "a bag this heavy" if shown.system == US else f"a {in_kilograms:.0f} kg bag", 346, 51
+    )
     meant.text(texts["speed"], 580, 152, "center")
     for word, note, place, align in KIT_WORDS:
         meant.text(word, *place, align)
