@@ -1,0 +1,171 @@
+"""Scripts and styles of a page without what only those who change them need.
+
+Unlike :mod:`fireheat.pages.squeezing` this takes strings with places, patterns between slashes and
+what the browser calls its own: a name is made short only where it surely is a variable.
+"""
+
+import re
+from collections import Counter
+from itertools import count, product
+from string import ascii_letters
+
+_CODE = re.compile(
+    r"(?P<comment>//[^\n]*|/\*.*?\*/)"
+    r"""|(?P<string>"(?:\\.|[^"\\])*"|'(?:\\.|[^'\\])*')"""
+    r"|(?P<number>\.?\d[\w.]*)|(?P<word>[A-Za-z_$][\w$]*)|(?P<space>\s+)|(?P<sign>\?\.|\.\.\.|\+\+|--|.)",
+    re.DOTALL,
+)
+_PATTERN = re.compile(r"/(?:\\.|\[(?:\\.|[^\]\\])*\]|[^/\\\[\n])+/[a-z]*")
+_BEFORE_PATTERN = set("(,=:[!&|?{};+") | {"return", "=>"}
+_OPEN, _CLOSE = tuple("([{"), tuple(")]}")
+_DECLARE, _AFTER_PROPERTY = ("const", "let", "function"), (",", "}", ":", "=")
+_LANGUAGE = ("do", "if", "in", "of", "for", "let", "new", "try", "var")
+
+
+def tight_script(script: str) -> str:
+    r"""Write a script without comments and room, its variables short.
+
+    Parameters
+    ----------
+    script : str
+        Plain statements, each ended by its semicolon or brace; functions in an object have a
+        colon after their name.
+
+    Returns
+    -------
+    str
+        A script that does the same. Names of properties stay, since the browser, tables and what
+        was kept on a phone know them; so does a variable that shares its name with one.
+
+    Examples
+    --------
+    >>> tight_script('const wide = 2; // twice\nalert(`${wide} m`, wide.length);')
+    'const a=2;alert(`${a} m`,a.length);'
+    """
+    tokens = list(_tokens(script))
+    words = Counter(text for kind, text in tokens if kind == "word")
+    taken = {*words, *_LANGUAGE}
+    names = (name for name in _short_names() if name not in taken)
+    own = _variables(tokens)
+    short = dict(zip((word for word, _ in words.most_common() if word in own), names, strict=False))
+    renamed = ((kind, short.get(text, text) if kind == "word" else text) for kind, text in tokens)
+    return _joined(renamed)
+
+
+def tight_style(style: str) -> str:
+    """Write rules of style without comments and room.
+
+    Examples
+    --------
+    >>> tight_style("/* wide */ a { color: red; margin: 0 1px; } ")
+    'a{color:red;margin:0 1px}'
+    """
+    bare = re.sub(r"\s+", " ", re.sub(r"/\*.*?\*/", "", style, flags=re.DOTALL))
+    return re.sub(r"\s*([{};,]|:(?= ))\s*", r"\1", bare).replace(";}", "}").strip()
+
+
+def _tokens(script):
+    """Part a script; a string with places comes in parts, and what stands in them between."""
+    at, inside, last = 0, [], ""  # inside: for each open place, how many braces are open in it
+    while at < len(script):
+        if script[at] == "`" or (inside and not inside[-1] and script[at] == "}"):
+            if script[at] == "}":
+                inside.pop()
+            end = at + 1
+            while script[end] != "`" and script[end : end + 2] != "${":
+                end += 2 if script[end] == "\\" else 1
+            end += 1 if script[end] == "`" else 2
+            if script[end - 1] == "{":
+                inside.append(0)
+            yield "text", script[at:end]
+            at, last = end, "`"
+            continue
+        found = _CODE.match(script, at)
+        kind, text = found.lastgroup, found.group()
+        if text == "/" and (last in _BEFORE_PATTERN or not last):
+            kind, text = "pattern", _PATTERN.match(script, at).group()
+        if inside and text in "{}":
+            inside[-1] += 1 if text == "{" else -1
+        at += len(text)
+        if kind in ("comment", "space"):
+            continue
+        yield kind, text
+        last = "=>" if text == ">" and last == "=" else text
+
+
+def _variables(tokens):
+    """Find names that are declared, and stand nowhere for a property."""
+    declared, properties, opened = set(), set(), []
+    texts = ["", *(text for _, text in tokens), "", "", ""]
+    declaring = -1  # how deep the declaration is that is read now
+    for at, (kind, text) in enumerate(tokens, start=1):
+        if kind == "text":
+            opened = opened[: -1 if text.startswith("}") else None]
+            opened += [at] if text.endswith("${") else []
+        elif text in _OPEN:
+            opened.append(at)
+        elif text in _CLOSE:
+            declared |= _parameters(texts, opened.pop(), at)
+        elif kind == "word":
+            before, after = texts[at - 1], texts[at + 1]
+            listed = declaring == len(opened) and before == "," and after in ("=", ",", ";")
+            if before in _DECLARE or listed or _arrow(texts, at):
+                declared.add(text)
+            braced = bool(opened) and texts[opened[-1]] == "{" and before in ("{", ",")
+            if before in (".", "?.") or (braced and not listed and after in _AFTER_PROPERTY):
+                properties.add(text)
+        if text in ("const", "let"):
+            declaring = len(opened)
+        elif text == ";" and declaring == len(opened):
+            declaring = -1
+    return declared - properties
+
+
+def _arrow(texts, at):
+    return texts[at + 1 : at + 3] == ["=", ">"]
+
+
+def _parameters(texts, start, end):
+    """Find plain names between brackets, if that is a list of parameters."""
+    if texts[end] != ")" or not (_arrow(texts, end) or "function" in texts[start - 2 : start]):
+        return set()
+    found, depth = set(), 0
+    for at in range(start + 1, end):
+        plain = re.fullmatch(r"[A-Za-z_]\w*", texts[at])
+        if depth == 0 and plain and texts[at - 1] in ("(", ",", "..."):
+            found.add(texts[at])
+        depth += (texts[at] in _OPEN) - (texts[at] in _CLOSE)
+    return found
+
+
+def _joined(tokens):
+    """Put tokens together, with room only where two would be read as one."""
+    parts, last, constants = [], "", [False]  # whether a depth's statement names constants
+    for kind, text in tokens:
+        if text == "const" and last == ";" and constants[-1]:  # one more of them
+            parts[-1] = last = ","
+            continue
+        if (last in (";", "}") and text != ";") or text == "const":
+            constants[-1] = text == "const"
+        if text in _OPEN or text.endswith("${"):
+            constants.append(False)
+        if text in _CLOSE or (kind == "text" and text.startswith("}")):
+            constants.pop()
+            if last == "," or last + text == ";}":
+                parts.pop()
+        if _runs_together(last, text):
+            parts.append(" ")
+        parts.append(text)
+        last = text
+    return "".join(parts)
+
+
+def _runs_together(before, after):
+    last, first = before[-1:], after[:1]
+    in_word = re.compile(r"[\w$]").match
+    return bool(in_word(last) and in_word(first)) or (last == first and first in ("+", "-"))
+
+
+def _short_names():
+    for length in count(1):
+        yield from map("".join, product(ascii_letters, repeat=length))
