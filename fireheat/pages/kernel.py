@@ -69,6 +69,7 @@ _PUBLIC = (
 )
 PARTS = ("heat", "wear", "try", "draws")
 _LOOKED_UP = ("unknowns", "woods", "ordinary", "quantities", "units", "torque_coefficients")
+_ROUNDING = 4e-15  # terms of a series below this are roundings of the values it goes through
 _TAIL = 3.75  # where the tail of the normal curve is bent from near to far
 
 
@@ -244,16 +245,16 @@ def _series() -> dict[str, Any]:
         return (1 + 2 * z) * special.erfcx(z)
 
     return {
-        "bessels_near": _fitted(near, 36),
-        "bessels_far": _fitted(far, 30),
-        "tail": _fitted(tail, 30),
+        "bessels_near": _fitted(near),
+        "bessels_far": _fitted(far),
+        "tail": _fitted(tail),
         "tail_place": _TAIL,
     }
 
 
-def _fitted(function: Callable, degree: int) -> list[float]:
+def _fitted(function: Callable, degree: int = 48) -> list[float]:
     terms = chebyshev.chebinterpolate(function, degree)
-    last = np.flatnonzero(np.abs(terms) > 1e-16)[-1]
+    last = np.flatnonzero(np.abs(terms) > _ROUNDING)[-1]
     return [round(float(term), 17) for term in terms[: last + 1]]
 
 

@@ -17,12 +17,17 @@ from playwright.sync_api import sync_playwright
 from fireheat.pages.kernel import kernel_script
 
 TIMES = """() => {
-    const time = ask => { const start = performance.now(); ask(); return performance.now() - start; };
-    const middle = (count, ask) => {
-        const all = Array.from({ length: count }, (_, n) => time(() => ask(n))).sort((a, b) => a - b);
-        return all[Math.floor(count / 2)];
+    const time = ask => {
+        const start = performance.now();
+        ask();
+        return performance.now() - start;
     };
-    const thick = n => fireheat.try_({ diameter: 0.01 + 0.0002 * n, force: 40 + n + Math.random() });
+    const middle = (count, ask) => {
+        const all = Array.from({ length: count }, (_, n) => time(() => ask(n)));
+        return all.sort((a, b) => a - b)[Math.floor(count / 2)];
+    };
+    const thick = n =>
+        fireheat.try_({ diameter: 0.01 + 0.0002 * n, force: 40 + n + Math.random() });
     const one = fireheat.try_();
     return {
         first: time(() => fireheat.estimate(one)),
