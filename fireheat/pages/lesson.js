@@ -2,7 +2,7 @@
 
 {
     const root = document.documentElement, NAMES = { metric: "cm, N", us: "in, lb" };
-    const units = document.querySelector(".units");
+    const units = document.querySelector(".units") ?? document.createElement("span");
     const turn = system => {
         root.dataset.units = system;
         for (const one of units.querySelectorAll("button")) {

@@ -33,6 +33,7 @@ _ALIVE = "The explorer moves here, too."
 _MOVE = '<p class="note">This one moves in the notebook.</p>'
 _ASKING = ("Predict", "SelfCheck", "WhatIf")
 _CAUTION = "the whole list"
+_PLACE_OF_STILL = "<!-- still -->"
 _SAID = {"ways_out": WAYS_OUT, "floor_note": FLOOR_NOTE, "enough": ENOUGH}
 
 
@@ -77,7 +78,7 @@ def lesson_page(name: str) -> str:
     alive = 'class="explorer"' in body
     moving = _explorer_script() if alive else ""
     look = f"{_colors()}{beside('lesson.css')}{lane_look() if alive else ''}"
-    still = "" if name == "index" else f"<p>{_STILL}{f' {_ALIVE}' if alive else ''}</p>"
+    still = f"<p>{_STILL}{f' {_ALIVE}' if alive else ''}</p>"
     title = html.escape(shipped_titles()[f"{name}{_NOTEBOOK}"])
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
@@ -86,9 +87,6 @@ def lesson_page(name: str) -> str:
         f"<main>{body.replace(_PLACE_OF_STILL, still)}</main>\n"
         f"<script>{moving}{beside('lesson.js')}</script></body></html>\n"
     )
-
-
-_PLACE_OF_STILL = "<!-- still -->"
 
 
 def _colors():
@@ -105,22 +103,24 @@ def _explorer_script():
 
 
 def _top(name):
-    units = '<span class="units" role="group" aria-label="Units" hidden></span>'
     names = list(lesson_names())
     at = names.index(name)
-    links = [] if name == "index" else [("index", "All pages")]
+    if not at:
+        return ""
+    units = '<span class="units" role="group" aria-label="Units" hidden></span>'
+    links = [(names[0], "All pages")]
     links += [(names[at - 1], "Page before")] if at > 1 else []
-    links += [(names[at + 1], "Next page")] if 0 < at < len(names) - 1 else []
+    links += [(names[at + 1], "Next page")] if at < len(names) - 1 else []
     told = "".join(f'<a href="{file}.html">{words}</a>' for file, words in links)
     return f'<nav class="top" aria-label="Pages and units">{told}{units}</nav>\n'
 
 
 def _front():
-    """List all lessons."""
+    """List all lessons: what shows or moves in the notebook has no place on a page of links."""
     first = "".join(shipped_cells(START)[0]["source"]).split("\n\n")
     kept = [part for part in first if part.startswith("# ") or _CAUTION in part]
     rows = "".join(f"<li>{_listed(name)}</li>" for name in lesson_names()[1:])
-    return f'{prose(chr(10).join([kept[0], "", *kept[1:]]), _place)}<ol class="pages">{rows}</ol>'
+    return f'{prose(chr(10).join([kept[0], "", *kept[1:]]), _place)}<ul class="pages">{rows}</ul>'
 
 
 def _listed(name):
@@ -151,10 +151,10 @@ def _outline(name: str) -> tuple[tuple[str, ...], tuple[tuple[frozenset[str], st
 
 def _place(name: str, place: str) -> str:
     """Find the heading that a link leads to: its own, or that above a panel; none on the list."""
+    if f"{name}{_NOTEBOOK}" == START:
+        return ""
     headings, panels = _outline(name)
     word = place.removeprefix("present-")
-    if name == "index":
-        return ""
     if place in headings:
         return place
     return next((above for words, above in panels if word in words), word)

@@ -23,8 +23,8 @@ _MOVED = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture",
 _MOVE_IT = "Move it yourself"
 
 
-def _where(number):
-    return f'<p class="paper">Answer {number} stands at the end.</p>\n'
+def _where(number, asked=""):
+    return f'<p class="paper">{asked} Answer {number} stands at the end.</p>\n'
 
 
 class Answers:
@@ -35,16 +35,17 @@ class Answers:
 
     def fold(self, summary: str, answer: str, *, under: str = "", besides: str = "") -> str:
         """Fold an answer to what stands under a heading; what is besides is for a screen alone."""
-        number = self.later(under or summary, answer)
+        asks = summary if summary.endswith("?") else ""
+        number = self.later(asks or under or summary, answer)
         return (
             f'<details class="answer"><summary>{summary}</summary>{answer}{besides}</details>'
-            f"{_where(number)}"
+            f"{_where(number, asks)}"
         )
 
     def later(self, summary: str, answer: str) -> int:
         """Keep an answer for the last page alone, and return its number."""
         number = len(self._told) + 1
-        self._told.append(f"<h3>{number}. {summary}</h3>{answer}")
+        self._told.append(f"<h3>Answer {number} · {summary}</h3>{answer}")
         return number
 
     def page(self) -> str:

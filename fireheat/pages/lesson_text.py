@@ -122,12 +122,13 @@ class _Words(mistune.HTMLRenderer):
         return f'<a href="{html.escape(self._beside(html.unescape(url)))}">{text}</a>'
 
     def _beside(self, url):
-        found = _NOTEBOOK.fullmatch(url)
-        if not found:
+        link = _NOTEBOOK.fullmatch(url)
+        if not link:
             return url
-        name, place = found["name"] or "", found["place"] or found["own"]
+        name, place = link["name"] or "", link["place"] or link["own"]
         file = f"{name}.html" if name else ""
-        return f"{file}#{self.find(name, place)}" if place else file
+        found = self.find(name, place) if place else ""
+        return f"{file}#{found}" if found else file
 
     def table(self, text):
         return f'<div class="wide"><table>{text}</table></div>\n'

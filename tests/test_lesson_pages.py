@@ -1,0 +1,204 @@
+"""A lesson as one file: it asks for nothing, drops nothing, and opens no answer by itself."""
+
+import ast
+import html
+import re
+from functools import cache
+from html.parser import HTMLParser
+from urllib.parse import unquote
+
+import pytest
+
+from fireheat.data import table
+from fireheat.lessons import card, prediction, self_check, worked_out
+from fireheat.pages.lesson_page import lesson_names, lesson_page
+from fireheat.pages.lesson_text import equations
+from fireheat.shipped import shipped_cells
+
+NAMES = lesson_names()
+LESSONS = NAMES[1:]
+MOST = 700_000  # bytes of a file: to be passed on from phone to phone
+VOID = {"img", "meta", "br", "input", "hr"}
+FOLDED = {"answer", "answers", "option", "hint"}
+EQUATION = re.compile(r"\$\$([^$]+)\$\$|\$([^$\n]+)\$")
+DETAILS = re.compile(r"<details><summary>(.*?)</summary>\n(.*?)</details>", re.DOTALL)
+
+
+class Reader(HTMLParser):
+    """What stands in a page: names, links, pictures, and the words that nobody has to open."""
+
+    def __init__(self, page):
+        super().__init__()
+        self.ids, self.links, self.alts, self.levels, self.asked_for = [], [], [], [], []
+        self.open_words, self.all_words, self._inside = [], [], []
+        self.opened = False
+        self.feed(page)
+        assert not self._inside, self._inside
+
+    def handle_starttag(self, tag, attrs):
+        told = dict(attrs)
+        self.ids += [told["id"]] if "id" in told else []
+        self.links += [told["href"]] if "href" in told else []
+        self.asked_for += [told["src"]] if "src" in told else []
+        self.alts += [told["alt"]] if tag == "img" else []
+        self.levels += [int(tag[1])] if re.fullmatch("h[1-6]", tag) else []
+        self.opened |= tag == "details" and "open" in told
+        if tag not in VOID:
+            self._inside.append((tag, bool(FOLDED & set((told.get("class") or "").split()))))
+
+    def handle_endtag(self, tag):
+        assert self._inside.pop()[0] == tag
+
+    def handle_data(self, data):
+        tags = [tag for tag, _ in self._inside]
+        if "script" in tags or "style" in tags:
+            return
+        self.all_words.append(data)
+        folds = [n for n, (_, folded) in enumerate(self._inside) if folded]
+        if not folds or "summary" in tags[folds[0] :]:
+            self.open_words.append(data)
+
+
+@pytest.fixture(scope="module")
+def pages():
+    return {name: lesson_page(name) for name in NAMES}
+
+
+@pytest.fixture(scope="module")
+def read(pages):
+    return {name: Reader(page) for name, page in pages.items()}
+
+
+def plain(words):
+    return " ".join("".join(words).split())
+
+
+def texts(name):
+    """Return the words of a notebook: its prose, and what came of its code in Markdown."""
+    for cell in shipped_cells(f"{name}.ipynb"):
+        if cell["cell_type"] == "markdown":
+            yield "".join(cell["source"])
+        for output in cell.get("outputs", []):
+            yield "".join(output.get("data", {}).get("text/markdown", []))
+
+
+@cache
+def all_calls(name):
+    """Return every call in a notebook's code, with the word that is called."""
+    code = (cell for cell in shipped_cells(f"{name}.ipynb") if cell["cell_type"] == "code")
+    nodes = (node for cell in code for node in ast.walk(ast.parse("".join(cell["source"]))))
+    return [(getattr(n.func, "id", ""), n) for n in nodes if isinstance(n, ast.Call)]
+
+
+def calls(name, panel):
+    return [call for word, call in all_calls(name) if word == panel]
+
+
+def count(text):
+    return sum(len(equations(shown or said)) for shown, said in EQUATION.findall(text))
+
+
+def test_every_file_is_small_and_asks_for_nothing(pages, read):
+    for name, page in pages.items():
+        assert len(page.encode()) <= MOST, name
+        assert "http" not in page, name
+        assert "@import" not in page, name
+        assert not re.search(r"url\((?!#)", page), name
+        assert all(one.startswith("data:image/png;base64,") for one in read[name].asked_for), name
+
+
+def test_every_link_leads_to_a_heading_of_a_file_beside(read):
+    for name, page in read.items():
+        for link in page.links:
+            file, _, place = unquote(link).partition("#")
+            target = file.removesuffix(".html") or name
+            assert target in NAMES, (name, link)
+            assert not place or place in read[target].ids, (name, link)
+    assert "03-what-moves-the-time.html#A-race-first" in read["teacher-guide"].links
+    assert {f"{name}.html" for name in LESSONS} <= set(read["index"].links)
+
+
+def test_one_title_and_headings_in_order(read):
+    for name, page in read.items():
+        assert page.levels.count(1) == 1, name
+        assert page.levels[0] == 1, name
+        assert all(b - a <= 1 for a, b in zip(page.levels, page.levels[1:], strict=False)), name
+        assert len(set(page.ids)) == len(page.ids), name
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_every_equation_is_mathml_once_and_again_among_the_answers(name, pages):
+    told = list(texts(name))
+    folded = [part for text in told for _, part in DETAILS.findall(text)]
+    assert pages[name].count("<math") == count("\n".join(told)) + count("\n".join(folded))
+    for made in re.findall(r"<math.*?</math>", pages[name]):
+        assert "\\" not in html.unescape(made)
+
+
+def test_equations_of_prose_and_of_every_step_of_sympy_are_among_them():
+    counts = {name: sum(map(count, texts(name))) for name in LESSONS}
+    assert sum(counts.values()) > 150
+    assert counts["02-time-to-ember"] > 60  # three derivations, step by step
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_every_picture_says_its_stored_sentence(name, read):
+    stored = [
+        output["metadata"]["image/png"]["alt"]
+        for cell in shipped_cells(f"{name}.ipynb")
+        for output in cell.get("outputs", [])
+        if "image/png" in output.get("data", {})
+    ]
+    assert read[name].alts == stored
+    assert all(plain([sentence]) in plain(read[name].open_words) for sentence in stored)
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_no_answer_is_open(name, read):
+    page, shut = read[name], []
+    assert not page.opened
+    for call in calls(name, "Predict"):
+        for system in ("metric", "us"):
+            asked, answer = (f(call.args[0].value, system) for f in (prediction, worked_out))
+            assert plain([asked.text]) in plain(page.open_words)
+            assert all(plain([option]) in plain(page.open_words) for option in asked.options)
+            shut += [answer.explain, *{answer.known}.difference(asked.options)]
+    for call in calls(name, "SelfCheck"):
+        for key in call.args:
+            for option in self_check(key.value).options:
+                assert plain([option.text]) in plain(page.open_words)
+                shut.append(option.reply)
+    for call in calls(name, "WhatIf"):
+        dealt = card(call.args[0].value, "us")
+        assert plain([dealt.task]) in plain(page.open_words)
+        shut.append(dealt.hint)
+    for words in filter(None, map(plain, shut)):
+        assert words in plain(page.all_words), words
+        assert words not in plain(page.open_words), words
+    for summary, folded in (pair for text in texts(name) for pair in DETAILS.findall(text)):
+        first = re.split(r"[*$`\[]", re.sub(r"^(\W|\d+\.)+", "", folded))[0].split("\n")[0]
+        assert plain([summary]) in plain(page.open_words)
+        assert len(first) < 12 or plain([first]) not in plain(page.open_words), first
+
+
+def test_every_panel_that_stands_still_says_what_it_is(read):
+    said = set()
+    for name in LESSONS:
+        words, there = plain(read[name].open_words), {word for word, _ in all_calls(name)}
+        said |= {
+            key for key, told in table("still_panels").items() if key in there and told in words
+        }
+    assert said == set(table("still_panels"))
+
+
+def test_the_explorer_stands_where_it_stands_in_the_notebooks(pages):
+    for name in LESSONS:
+        places = pages[name].count('class="explorer"')
+        assert places == len(calls(name, "Explorer")), name
+        assert ("const fireheat" in pages[name]) is bool(places), name
+
+
+def test_nothing_speaks_of_what_a_file_cannot_do(read):
+    for name, page in read.items():
+        assert "wake up" not in plain(page.all_words), name
+        assert ".ipynb" not in plain(page.all_words), name
