@@ -18,7 +18,7 @@ from fireheat.coach.seen import causes, observations
 from fireheat.coach.smoke_now import after_smoke
 from fireheat.data import table
 from fireheat.figures import gauge
-from fireheat.kit.making import sizes
+from fireheat.kit.making import Carved, sizes
 from fireheat.pages import printing
 from fireheat.pages.printing import PrintingError, installed_browser, print_pdf
 from fireheat.pages.sheet import Sheet, sheet_page
@@ -224,6 +224,9 @@ def test_the_kit_has_every_size_once_in_the_units_of_its_page():
         assert row["name"] in us
         if row["unit"] == "m":
             assert f"{1000 * row['low']:.0f} to {1000 * row['high']:.0f} mm" in metric
+    assert "width. as the spindle, 16.0 mm." in metric
+    mouth = 1000 * Carved(0.016).notch_mouth
+    assert f"width at the edge. {mouth:.0f} mm." in metric
     assert re.findall(r"\d (?:in|ft)\b", metric) == []
     assert re.findall(r"\d [cm]m\b", us) == []
 

@@ -42,4 +42,5 @@ def gauge_sheet() -> Sheet:
         cautions=_CARVING,
         source="What is usual is common practice, no source.",
         css=".body svg{margin:2mm 0}",
+        use="Lay a spindle, a notch or a bow on it, and read how large it is.",
     )

@@ -26,6 +26,7 @@ def kit_sheet() -> Sheet:
         more=(us,),
         cautions=_CARVING,
         source="Sizes are what clubs usually cut: common practice, no source.",
+        use="What to cut, and how large, part by part.",
     )
 
 
@@ -40,7 +41,8 @@ def _page(system):
 
 def _table(rows):
     told = "".join(
-        f"<tr><th>{part}</th><td>{name}</td><td>{words}</td></tr>" for part, name, words in rows
+        f"<tr>{f'<th>{part}</th>' if part else '<td></td>'}<td>{name}</td><td>{words}</td></tr>"
+        for part, name, words in rows
     )
     head = "<thead><tr><th>Part</th><th>Which size</th><th>Usual</th></tr></thead>"
     return f"<div><table>{head}<tbody>{told}</tbody></table></div>"

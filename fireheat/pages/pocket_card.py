@@ -48,6 +48,7 @@ def pocket_card() -> Sheet:
         lead="Cut along the dashes. Fold the right half behind, then the lower half behind.",
         cautions=("Spindle cracks?",),
         source="Reckoned for an ordinary kit and invented learners; looks: common practice.",
+        use="For a leader’s pocket: what to look for, what to say, what to try.",
     )
 
 
@@ -81,8 +82,8 @@ def _beats():
 def _beat(length):
     learner = replace(Learner(), stroke_length=length)
     held = pace(learner)
-    low, high = (f"{learner.strokes_at(speed):.0f}" for speed in (held.low, held.high))
-    return f"<tr><td>{both_units('stroke_length', length)}</td><td>{low} to {high}</td></tr>"
+    ends = (f"{learner.strokes_at(speed):.0f}" for speed in (held.low, held.high) if speed)
+    return f"<tr><td>{both_units('stroke_length', length)}</td><td>{' to '.join(ends)}</td></tr>"
 
 
 def _smoke_now():

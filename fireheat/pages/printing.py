@@ -63,9 +63,9 @@ def installed_browser() -> str:
     for name in BROWSERS:
         if found := shutil.which(name):
             return found
-    for path in _usual_places(sys.platform):
-        if path.is_file():
-            return str(path)
+    for place in _usual_places(sys.platform):
+        if place.is_file():
+            return str(place)
     raise PrintingError(
         "no browser was found that makes PDFs (Chromium, Chrome or Edge); name one in"
         f" {CHOICE}, or open the pages in any browser and print them from there"

@@ -19,6 +19,7 @@ PAPERS = {"A4": "210mm 297mm", "letter": "8.5in 11in"}  # ISO 216; ANSI/ASME Y14
 _USUAL = ("Fire is allowed here", "Water and a way", "Never leave an ember")
 _WHOLE_LIST = "The whole list is on the sheet “Before anything burns”."
 _PROMISE = "Times are estimates, no promise."
+_HOW = "To print: Ctrl and P, or ⌘ and P. A4 or Letter, at 100 %."
 _INVENTED = "Otterbrook Trail Club and its learners are invented."
 _STRONG = re.compile(r"\*\*(.+?)\*\*")
 
@@ -45,6 +46,8 @@ class Sheet:
         Where its numbers come from, as HTML.
     css : str
         Rules of its own.
+    use : str
+        What it is for: one line of plain words, for the list of all pages.
     """
 
     key: str
@@ -55,6 +58,7 @@ class Sheet:
     cautions: tuple[str, ...] = _USUAL
     source: str = ""
     css: str = ""
+    use: str = ""
 
 
 def sheet_page(sheet: Sheet, paper: str = "") -> str:
@@ -90,7 +94,7 @@ def sheet_page(sheet: Sheet, paper: str = "") -> str:
         '<meta name="viewport" content="width=device-width">'
         f"<title>{html.escape(sheet.title)}</title>"
         f"<style>:root{{{colors}}}{_css()}{sheet.css}{page_rule(paper)}</style></head>"
-        f"<body>{pages}</body></html>\n"
+        f'<body><p class="screen">{_HOW}</p><main>{pages}</main></body></html>\n'
     )
 
 

@@ -32,6 +32,7 @@ def stopwatch_sheet() -> Sheet:
         lead="One column a try. No names, only codes. Fill in what you have; a star: always.",
         cautions=("Water and a way", "Never leave an ember", "All must be cold"),
         source="Headings are those of the log, line by line.",
+        use="Write down each try, to type it into the log at home.",
     )
 
 
