@@ -18,7 +18,7 @@ from oracles.conduction import contact_temperature
 from fireheat.answers.under_ember import under_ember
 from fireheat.ember import scorch
 from fireheat.ember.catchers import Catcher, catcher, catchers, grounds
-from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness, sheet
+from fireheat.ember.draw import catcher_sheet, draw, draw_history, draws, joules_by_thickness
 from fireheat.ember.ember import Ember
 from fireheat.ember.scorch import scorch_time, solve_catcher
 from fireheat.heat.layered import disc_draw, radial_fin_conductance, through_conductance
@@ -422,7 +422,7 @@ def test_foil_asks_for_more_than_an_ember_makes_and_bark_for_less():
 
 def test_a_sheet_next_to_nothing_adds_next_to_nothing():
     for ground in grounds():
-        one = sheet("leather", thickness=1e-6, ground=ground)
+        one = catcher_sheet("leather", thickness=1e-6, ground=ground)
         assert abs(one.added.likely) < 0.06 * one.bare.likely
         assert one.bare.ends[0] < one.bare.likely < one.bare.ends[1]
         # its band is that of a micrometre of leather, its likely value that of none; it holds both
@@ -432,11 +432,11 @@ def test_a_sheet_next_to_nothing_adds_next_to_nothing():
 
 def test_a_sheet_as_thick_as_the_table_says_draws_as_the_table_says():
     for key in ("leather", "aluminium_foil"):
-        one = sheet(key, thickness=catcher(key).thickness, ground="wet soil")
+        one = catcher_sheet(key, thickness=catcher(key).thickness, ground="wet soil")
         assert one.draw.joules.likely == pytest.approx(draw(key, ground="wet soil").joules.likely)
         assert one.added.ends[0] < one.added.likely < one.added.ends[1]
         assert one.boiled == draw("wet_soil", ground="wet soil")
-    assert sheet("leather", thickness=0.002, ground="dry soil").boiled is None
+    assert catcher_sheet("leather", thickness=0.002, ground="dry soil").boiled is None
 
 
 # ---- bands and the table ------------------------------------------------------------------------

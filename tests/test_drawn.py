@@ -56,7 +56,7 @@ from fireheat.coach.smoke_now import after_smoke
 from fireheat.coach.verdicts import for_learner, verdict
 from fireheat.data import table
 from fireheat.ember.catchers import catchers
-from fireheat.ember.draw import draw, draw_history, draws, joules_by_thickness, sheet
+from fireheat.ember.draw import catcher_sheet, draw, draw_history, draws, joules_by_thickness
 from fireheat.ember.ember import Ember, dust_mass
 from fireheat.ember.ignition import heap_radius, will_it_keep
 from fireheat.ember.lasting import lasting
@@ -1239,7 +1239,7 @@ def sheets(shown):
 
     def answer(state):
         ember = Ember(crust=state["crust"])
-        return sheet(
+        return catcher_sheet(
             state["sheet"],
             thickness=state["catcher_thickness"],
             ground=state["ground"],

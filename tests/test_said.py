@@ -33,7 +33,7 @@ from fireheat.coach.seen import likely_causes
 from fireheat.coach.smoke_now import after_smoke
 from fireheat.coach.verdicts import OUTCOMES, ruling, verdict
 from fireheat.constants import constant
-from fireheat.ember.draw import draw, draw_history, sheet
+from fireheat.ember.draw import catcher_sheet, draw, draw_history
 from fireheat.ember.ember import Ember, heap_mass
 from fireheat.ember.ignition import enough_dust
 from fireheat.ember.lasting import lasting
@@ -233,7 +233,7 @@ def rings(state, system):
 
 
 def thickness(state, system):
-    found = sheet(
+    found = catcher_sheet(
         state["sheet"],
         thickness=state["catcher_thickness"],
         ground=state["ground"],

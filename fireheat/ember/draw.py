@@ -349,7 +349,7 @@ def joules_by_thickness(
 
 
 @dataclass(frozen=True)
-class Sheet:
+class CatcherSheet:
     """A catcher made into a sheet of some thickness, beside no sheet at all.
 
     Attributes
@@ -387,7 +387,9 @@ class Sheet:
 _NO_SHEET, _NOTHING, _NEXT_TO_NOTHING = "leather", 1e-9, 1e-6
 
 
-def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = Ember()) -> Sheet:
+def catcher_sheet(
+    key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = Ember()
+) -> CatcherSheet:
     """Heat drawn by a sheet of some thickness, and how much of that is the sheet's own doing.
 
     Parameters
@@ -404,7 +406,7 @@ def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = E
 
     Returns
     -------
-    Sheet
+    CatcherSheet
         What it draws, what is drawn without it, and the difference, each with a band.
 
     Raises
@@ -427,9 +429,9 @@ def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = E
     --------
     Thin foil robs on dry soil; thick leather saves on wet:
 
-    >>> sheet("aluminium_foil", thickness=16e-6, ground="dry soil").added.likely > 0
+    >>> catcher_sheet("aluminium_foil", thickness=16e-6, ground="dry soil").added.likely > 0
     True
-    >>> sheet("leather", thickness=0.003, ground="wet soil").added.likely < 0
+    >>> catcher_sheet("leather", thickness=0.003, ground="wet soil").added.likely < 0
     True
     """
     thin = replace(catcher(_NO_SHEET), thickness=_NEXT_TO_NOTHING, ranges={})
@@ -445,7 +447,7 @@ def sheet(key: str, *, thickness: float, ground: str = AIR_GAP, ember: Ember = E
         for end in ("least", "most")
         for with_it, without in zip(drawn[end].joules.ends, bare.ends, strict=True)
     ]
-    return Sheet(
+    return CatcherSheet(
         key=key,
         thickness=thickness,
         ground=ground,

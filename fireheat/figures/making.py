@@ -62,7 +62,7 @@ def _measure(part, start, end):
     return Shape(part, path, None, "INK", _THIN)
 
 
-class Word(NamedTuple):
+class SizeWord(NamedTuple):
     """A word beside the parts, in pixels from the top left; ``y`` is at its middle.
 
     Attributes
@@ -97,7 +97,7 @@ class Parts:
 
     def __init__(self, makings: Makings, before: Makings | None = None):
         self.shapes: list[Shape] = []
-        self.words: list[Word] = []
+        self.words: list[SizeWord] = []
         carved, words = makings
         self._spindle(carved, words)
         self._board(words)
@@ -119,7 +119,7 @@ class Parts:
         )
 
     def _write(self, *told, **look):
-        self.words.append(Word(*told, **look))
+        self.words.append(SizeWord(*told, **look))
 
     def _size(self, key, start, end, text, x, y, align="left"):
         """Measure something, and write its size aside."""

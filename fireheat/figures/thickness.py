@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from ..ember.catchers import catchers
-from ..ember.draw import Sheet
+from ..ember.draw import CatcherSheet
 from ..quantities import METRIC, US, quantity
 from ..words import below_words, number_words, range_words, signed_range_words
 from . import style
@@ -58,12 +58,14 @@ class SheetCurve(Sketch):
             self.band = self.add(axes.plot([], [], **faint)[0])
             self.dot = self.add(axes.plot([], [], **now_dot(style.EMBER))[0])
 
-    def update(self, sheet: Sheet, before: Sheet | None, curves: Mapping[str, np.ndarray]) -> str:
+    def update(
+        self, sheet: CatcherSheet, before: CatcherSheet | None, curves: Mapping[str, np.ndarray]
+    ) -> str:
         """Move curves and dots and return the sentence that says what is shown.
 
         Parameters
         ----------
-        sheet, before : Sheet
+        sheet, before : CatcherSheet
             The sheet now, and the before one if there is one.
         curves : mapping of str to ndarray
             Joules in the first minute along the picture, for each of three catchers. [J]
@@ -115,7 +117,7 @@ class SheetCurve(Sketch):
         """Height of an amount of heat, in pixels, where a name has room."""
         return float(np.clip(self.frame.down(joules), _TOP + 8, _BOTTOM - 8))
 
-    def sentence(self, sheet: Sheet, before: Sheet | None) -> str:
+    def sentence(self, sheet: CatcherSheet, before: CatcherSheet | None) -> str:
         """Say in words what the picture shows."""
         more = "more" if sheet.added.likely >= 0 else "less"
         words = (

@@ -5,6 +5,7 @@ from functools import cache
 from importlib.resources import files
 
 from ..figures.lane import FAR, PLANKS
+from ..figures.style import DARK, LIGHT, TOKENS
 from ..words import TOO_LONG
 
 
@@ -36,6 +37,21 @@ def lane_look() -> str:
     '.lane'
     """
     return beside("lane.css")
+
+
+def color_rules() -> str:
+    """Spell the colours of both themes as rules; paper is printed on in the light one.
+
+    Examples
+    --------
+    >>> color_rules()[:23]
+    ':root{--paper:#FFFFFF;-'
+    """
+    light, dark = (
+        ";".join(f"--{name.lower()}:{color}" for name, color in TOKENS[theme].items())
+        for theme in (LIGHT, DARK)
+    )
+    return f":root{{{light}}}@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}"
 
 
 def beside(name: str) -> str:

@@ -9,6 +9,7 @@ from .making import kit_sheet
 from .pocket_card import pocket_card
 from .sheet import Sheet, with_strong
 from .stopwatch import stopwatch_sheet
+from .worksheet import lessons_with_worksheets, worksheet, worksheet_answers
 
 
 def sheets() -> Mapping[str, Sheet]:
@@ -25,6 +26,8 @@ def sheets() -> Mapping[str, Sheet]:
         kit_sheet(),
         pocket_card(),
         stopwatch_sheet(),
+        *map(worksheet, lessons_with_worksheets()),
+        worksheet_answers(),
     )
     return MappingProxyType({one.key: one for one in made})
 
@@ -49,4 +52,5 @@ def cautions_sheet() -> Sheet:
         lead="Read it out, line by line. If one line is not true today, nothing burns today.",
         cautions=(),
         css=".body{font-size:12.5pt}.body li{margin-bottom:2mm}",
+        use="The whole safety list. Read it out before the first stroke.",
     )

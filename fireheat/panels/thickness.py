@@ -3,7 +3,7 @@
 from functools import lru_cache
 
 from ..ember.catchers import catcher, catchers
-from ..ember.draw import joules_by_thickness, sheet
+from ..ember.draw import catcher_sheet, joules_by_thickness
 from ..ember.ember import Ember
 from ..figures.thickness import ALONG, SheetCurve
 from ..words import (
@@ -67,7 +67,7 @@ class SheetThickness(Panel):
     def answer(self, state):
         """Lay the ember on the sheet at this thickness."""
         ember = Ember(crust=state["crust"])
-        return sheet(
+        return catcher_sheet(
             state["sheet"],
             thickness=state["catcher_thickness"],
             ground=state["ground"],
