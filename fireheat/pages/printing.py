@@ -100,8 +100,19 @@ def print_pdf(pages: Iterable[Path], paper: str, browser: str = "") -> list[Path
     return [_print(browser, Path(page), paper, f"<style>{rule}</style></head>") for page in pages]
 
 
+def pdf_beside(page: Path, paper: str) -> Path:
+    """Name the PDF of a page on a paper.
+
+    Examples
+    --------
+    >>> pdf_beside(Path("kit.html"), "A4").name
+    'kit-A4.pdf'
+    """
+    return page.with_name(f"{page.stem}-{paper}.pdf")
+
+
 def _print(browser, page, paper, rule):
-    target, text = page.with_name(f"{page.stem}-{paper}.pdf"), page.read_text(encoding="utf-8")
+    target, text = pdf_beside(page, paper), page.read_text(encoding="utf-8")
     target.unlink(missing_ok=True)  # what lay there is no sign that this was printed
     # Beside the page: some browsers may read and write below a reader's own folder only.
     with tempfile.TemporaryDirectory(
