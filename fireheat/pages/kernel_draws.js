@@ -85,6 +85,16 @@ const estimate = (state, measured = {}, guessed = []) => {
         pull: kit_pull(state),
     };
 };
+// What was asked last is asked again: each second after smoke, and of a try that is pinned.
+const _answers = new Map();
+const kept = (question, answer) => {
+    const asked = JSON.stringify(question);
+    if (!_answers.has(asked)) {
+        if (_answers.size >= 8) _answers.clear();
+        _answers.set(asked, answer());
+    }
+    return _answers.get(asked);
+};
 const _wider = state => state.diameter / defaults.diameter;
 const _depth_in_doubt = (one, other) =>
     !in_grams(one) && !in_grams(other) && one.diameter !== other.diameter;
@@ -95,14 +105,14 @@ const compare = (one, other, measured = {}, guessed = [], found = null) => {
     const doubt = _depth_in_doubt(one, other);
     const [least, middle, most] = unknowns[_EXPONENT].band;
     const even = { ...places, luck: places.luck.map(() => 0) };
-    const drawn = [one, other].map(state => {
+    const drawn = [one, other].map(state => kept([state, doubt, measured, guessed], () => {
         const offs = _off(state, even, guessed, measured);
         if (doubt) offs.forEach((off, n) => {
             const exponent = least + (most - least) * shares[_EXPONENT][n];
             off.burn_in_depth = (off.burn_in_depth ?? 1) * _wider(state) ** -exponent;
         });
         return quick(offs.map(off => case_(state, off))).ember;
-    });
+    }));
     const likely = [one, other].map((state, n) => {
         const off = doubt ? { burn_in_depth: _wider(state) ** -middle } : {};
         if (!found) return embers([case_(state, off)])[0];
@@ -115,19 +125,14 @@ const compare = (one, other, measured = {}, guessed = [], found = null) => {
 
 // ---- coach/smoke_now.py, for somebody whose arm keeps up what is set ----------------------------
 
-const _kept = new Map();
-const _foretold = (state, measured, guessed) => {
-    const asked = JSON.stringify([state, measured, guessed]);
-    if (!_kept.has(asked)) {
-        if (_kept.size >= 4) _kept.clear();
-        const { places } = even_shares(LIBRARY.after_smoke.draws);
-        const offs = _off(state, places, guessed, measured);
-        const { smoke, ember } = quick(offs.map(off => case_(state, off)));
-        _kept.set(asked, { smoke, ember: ember.map((time, n) => time === never ? never
-            : smoke[n] + (time - smoke[n]) * at("luck", places[_EXPONENT][n])) });
-    }
-    return _kept.get(asked);
-};
+const _foretold = (state, measured, guessed) => kept([state, measured, guessed], () => {
+    const { places } = even_shares(LIBRARY.after_smoke.draws);
+    const offs = _off(state, places, guessed, measured);
+    const { smoke, ember } = quick(offs.map(off => case_(state, off)));
+    const later = ember.map((time, n) => time === never ? never
+        : smoke[n] + (time - smoke[n]) * at("luck", places[_EXPONENT][n]));
+    return { smoke, ember: later };
+});
 const _guesses = (state, measured) => {
     const told = Object.keys(measured).flatMap(key =>
         key in GAUGES ? ["friction", ...GAUGES[key]] : [key]);

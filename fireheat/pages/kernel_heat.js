@@ -5,7 +5,7 @@
 // once are lists of single ones. SI units.
 
 const { abs, asinh, atan, atan2, cbrt, cos, cosh, exp, expm1, floor, hypot, log, log10 } = Math;
-const { log1p, max, min, PI, sin, sinh, sqrt, trunc } = Math;
+const { log1p, max, min, PI, sin, sinh, sqrt, tanh, trunc } = Math;
 const { constants, defaults, shadow } = LIBRARY;
 const never = Infinity;
 const each_row = (rows, make) => Object.fromEntries(
@@ -121,8 +121,11 @@ const _warming = (contact, time) => {
     return [impedance, growth / time];
 };
 const impedance = (contact, time) => time > 0 ? _warming(contact, time)[0] : 0;
-const steady = contact => 1 / (_rod_admittance([0, 0], contact)[0]
-    + 3 * PI ** 2 * _even_conductivity(contact.board) * contact.radius / 8);
+const steady = ({ radius, length, film, spindle, board }) => {
+    const along = spindle.conductivity_axial, m = sqrt(2 * film / (along * radius));
+    const rod = along * PI * radius ** 2 * m * tanh(m * length);
+    return 1 / (rod + 3 * PI ** 2 * _even_conductivity(board) * radius / 8);
+};
 
 // ---- heat/hole.py, heat/warming.py --------------------------------------------------------------
 
@@ -134,7 +137,7 @@ const least_power = (contact, rise, depth, spindle_share) => {
     const { conductivity_axial: through, conductivity_radial: sideways } = contact.board;
     const hole = (1 - spindle_share) * depth * sqrt(sideways / through);
     const top = 3 * PI ** 2 / 8 * sqrt(through * sideways) * contact.radius;
-    return rise * (1 / steady(contact) + (hole_draw(hole, contact.radius) - 1) * top);
+    return rise * (1 / contact.steady + (hole_draw(hole, contact.radius) - 1) * top);
 };
 const _LATEST = constants.latest_answer;
 const in_time = time => time <= _LATEST ? time : never;

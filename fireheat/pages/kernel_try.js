@@ -33,13 +33,14 @@ const _steps = weights => {
 };
 for (const fit of Object.values(shadow)) {
     fit.steps = _steps(fit.weights.map(([, weight]) => weight));
+    fit.terms = new Float64Array(fit.coefficients.length).fill(1);
     fit.places = fit.weights.map(([name]) => {
         const enters = _ENTERS[name] ?? Number, [low, high] = fit.range[name].map(enters);
         return [name, enters, low, high - low];
     });
 }
 const _put_right = (which, closed, groups) => {
-    const { range, places, steps, coefficients } = shadow[which], terms = [1];
+    const { range, places, steps, coefficients, terms } = shadow[which];
     for (const name in range) {
         const [low, high] = range[name];
         if (!(low <= groups[name] && groups[name] <= high)) return NaN;
@@ -47,10 +48,9 @@ const _put_right = (which, closed, groups) => {
     const place = places.map(([name, enters, low, wide]) =>
         2 * (enters(groups[name]) - low) / wide - 1);
     let sum = coefficients[0];
-    for (let n = 0; n < steps.length; n += 2) {
-        const term = terms[steps[n]] * place[steps[n + 1]];
-        terms.push(term);
-        sum += coefficients[terms.length - 1] * term;
+    for (let n = 1; n < terms.length; n++) {
+        terms[n] = terms[steps[2 * n - 2]] * place[steps[2 * n - 1]];
+        sum += coefficients[n] * terms[n];
     }
     return closed * exp(sum);
 };
@@ -67,7 +67,7 @@ const _soaking = (contact, power, rise, energy) => {
     return two_stage(power / area, energy / area, effusivity, rise);
 };
 const _smoke = ({ contact, power, smoke_rise: rise }) => {
-    const spare = 1 - rise / (steady(contact) * power);
+    const spare = 1 - rise / (contact.steady * power);
     if (!(spare > 0)) return never;
     if (!_one_wood(contact)) return NaN;
     const [smoke] = _soaking(contact, power, rise, rise);
@@ -188,13 +188,14 @@ const _contact = (state, { radius, rise, depth, energy }, across, along, whole, 
     const capacity = min(whole, energy / (rise * depth * PI * radius ** 2));
     const material = (conductivity_radial, conductivity_axial) =>
         ({ conductivity_radial, conductivity_axial, volumetric_heat_capacity: capacity });
-    return {
+    const contact = {
         radius,
         length: state.spindle_length,
         film: side_film(film, radius, across),
         spindle: material(across, along),
         board: material(sqrt(across * along), across),
     };
+    return { ...contact, steady: steady(contact) };
 };
 const _worn = ({ bound, wear, luck }, time) =>
     isFinite(time) ? bound + wear * (time * luck - bound) : never;
@@ -217,7 +218,7 @@ const _why_never = (power, smoke, ember, three) => {
     const { hardly, sentences } = LIBRARY.why_never;
     const takes = least_power(contact, rise, depth, defaults.spindle_share);
     const kind = power > hardly * takes ? "hardly" : isFinite(smoke[1]) ? "smokes" : "cold";
-    const watts = { makes: power, takes, smoke: smoke_rise / steady(contact) };
+    const watts = { makes: power, takes, smoke: smoke_rise / contact.steady };
     return Object.entries(watts).reduce((words, [name, value]) =>
         words.replace("{" + name + "}", number_words(value)), sentences[kind]);
 };

@@ -14,11 +14,11 @@ _WORD = re.compile(r"[A-Za-z_]\w*")
 # What the language and the browser call by these names.
 _LANGUAGE = """
     abs Array asin asinh at atan atan2 break cbrt clear const continue cos cosh default delete
-    do else entries every exp expm1 filter findIndex flatMap Float64Array floor for forEach
-    from fromEntries get has hypot if in includes Infinity isFinite isNaN JSON keys length let
-    log log10 log1p Map map Math max maximumSignificantDigits min NaN new null Number Object of
-    PI pow push reduce reduceRight replace return set shift sin sinh size slice some sort sqrt
-    stringify tan toLocaleString trunc undefined values
+    do else entries every exp expm1 fill filter findIndex flatMap Float64Array floor for
+    forEach from fromEntries get has hypot if in includes Infinity isFinite isNaN JSON keys
+    length let log log10 log1p Map map Math max maximumSignificantDigits min NaN new null
+    Number Object of PI pow push reduce reduceRight replace return set shift sin sinh size
+    slice some sort sqrt stringify tan tanh toLocaleString trunc undefined values
 """
 LANGUAGE = frozenset(_LANGUAGE.split())
 
