@@ -32,7 +32,7 @@ const lane_picture = (found, { before = null, width = 640, says = "" } = {}) => 
     const dot = (time, y, look) => holds(time)
         ? `<circle class="${look}" cx="${across(time).toFixed(1)}" cy="${y}" r="${DOT}"/>` : "";
     const centred = (text, from, to, least) => {
-        const half = text.length * LETTER / 2;
+        const half = text.length * LETTER / 2 + EDGE;
         const middle = (across(from) + across(Math.min(to, end))) / 2;
         return Math.min(Math.max(middle, least + half), width - half);
     };
