@@ -161,6 +161,14 @@ def test_a_comma_that_splits_a_number_is_pointed_out():
     assert "is a comma in a number?" in str(log.problems[0])
 
 
+def test_a_heading_that_nobody_knows_is_told_with_what_to_write_instead():
+    log = read_bytes(b"spindel diameter (mm),colour,time (s),ended with\n16,red,75,ember\n")
+    near, far = map(str, log.warnings)
+    assert "if you mean “spindle diameter (mm)”, write that" in near
+    assert "can stand under “note”" in far
+    assert len(log.tries) == 1
+
+
 @pytest.mark.parametrize("column", ["diameter (mm)", "force"])
 def test_a_heading_that_stands_twice_or_has_no_unit_is_not_guessed_at(column):
     log = read_bytes(f"diameter (mm),{column},time (s),ended with\n16,17,75,ember\n".encode())

@@ -133,6 +133,14 @@ def test_a_log_from_a_path_is_read_by_all_panels_and_its_problems_are_told_by_ro
     clock.which.path.value = str(tmp_path / "nowhere.csv")
     clock.which.read()
     assert "Not read: cannot read" in clock.which.said.value
+    assert ". The tries shown are those of before." in clock.which.said.value
+    assert values(clock)[:2] == ["2", "1"]
+    # So does it where not one row can be read, and each heading is told with what to write.
+    place.write_text("time (s),endet with\n75,ember\n", encoding="utf-8")
+    clock.which.path.value = str(place)
+    clock.which.read()
+    assert "there is no column “ended with”; add it" in clock.which.said.value
+    assert "if you mean “ended with”, write that. The tries" in clock.which.said.value
     assert values(clock)[:2] == ["2", "1"]
     clock.which.demo()
     assert values(clock)[0] == f"{len(our_log.log.tries)}" == "24"

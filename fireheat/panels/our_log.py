@@ -59,7 +59,7 @@ class LogHolder:
         Raises
         ------
         InputError
-            If it is no log; the one before stays.
+            If it is no log, or none of its tries can be read; the one before stays.
         """
         self._take(read_log(path), Path(path).name)
 
@@ -69,7 +69,7 @@ class LogHolder:
         Raises
         ------
         InputError
-            If it is no log; the one before stays.
+            If it is no log, or none of its tries can be read; the one before stays.
         """
         self._take(read_bytes(data), name)
 
@@ -78,6 +78,9 @@ class LogHolder:
         self._take(None, DEMO)
 
     def _take(self, log, name):
+        if log is not None and log.problems and not log.tries:
+            told = [*log.problems, *log.warnings][:_MOST_TOLD]
+            raise LogError(" ".join(map(str, told)))
         self._log, self.name = log, name
         for follower in list(self._followers):
             follower.log_moved()
@@ -147,7 +150,8 @@ class WhichLog(widgets.VBox):
         try:
             act()
         except (LogError, InputError) as error:
-            self.said.value = html.escape(f"Not read: {error} The tries shown are those of before.")
+            why = str(error).rstrip(".")
+            self.said.value = html.escape(f"Not read: {why}. The tries shown are those of before.")
         else:
             self.say()
         self._done()

@@ -7,6 +7,7 @@ write instead. A row without a problem is used; the file is only read.
 import csv
 import re
 from dataclasses import dataclass
+from difflib import get_close_matches
 from pathlib import Path
 
 from ..quantities import InputError
@@ -269,7 +270,8 @@ def _told_columns(headings, row, problems, warnings):
         unit = spelled_unit(word) if word else None
         title = tidy(heading)
         if column is None and title:
-            warnings.append(Problem(row, title, "nobody knows this heading, so it is not read"))
+            words = f"nobody knows this heading, so it is not read; {_instead(title)}"
+            warnings.append(Problem(row, title, words))
         elif column is not None and column.key in seen:
             words = f"stands there twice, as “{seen[column.key]}” too; keep one of them"
             problems.append(Problem(row, title, words))
@@ -288,6 +290,15 @@ def _told_columns(headings, row, problems, warnings):
             if key not in seen:
                 problems.append(Problem(row, "", f"there is no column “{title}”; add it"))
     return columns
+
+
+def _instead(title):
+    """Say what to write in place of a heading that nobody knows."""
+    words = bare_word(re.sub(r"[(\[].*", "", title))
+    near = get_close_matches(words, _HEADINGS, n=1)
+    if near:
+        return f"if you mean “{_HEADINGS[near[0]].title}”, write that"
+    return "what fits no other column can stand under “note”"
 
 
 def _records(lines, start, parting, width, problems):
