@@ -21,7 +21,7 @@ from fireheat.estimates import estimated, times
 from fireheat.kit.kit import Try
 from fireheat.my_kit import MyKit
 from fireheat.pages.kernel import PARTS, kernel_script
-from fireheat.pages.squeezing import squeezed
+from fireheat.pages.tight import tight_script
 from fireheat.person.arm import Arm
 from fireheat.person.limits import kit_pull
 from fireheat.person.measuring import Measured
@@ -209,12 +209,12 @@ def test_the_kernel_is_small_and_reaches_for_nothing():
     assert not re.search(r"fetch|http|import|eval|document|localStorage", script)
 
 
-def test_a_squeezed_script_keeps_what_others_know_and_what_strings_say():
+def test_a_tight_script_keeps_what_others_know_and_what_strings_say():
     script = """
     // what others know
     const known = { wide: 0.5, inside: 2 }; const inside = (wide) => wide - -1;
     const word = "inside"; for (const one of [1, 2,]) { known[word] += one; }
     """
-    assert squeezed(script, kept=["known"]) == (
+    assert tight_script(script, known=["known"]) == (
         'const known={a:.5,inside:2},inside=(a)=>a- -1,b="inside";for(const c of[1,2]){known[b]+=c}'
     )

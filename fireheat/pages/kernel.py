@@ -38,7 +38,7 @@ from ..person.measuring import NINE_OF_TEN
 from ..quantities import METRIC, US, default, quantities, quantity, to_si, unit_text
 from ..spread import DRAW_RULES, GAUGES, spread
 from ..unknowns import unknowns
-from .squeezing import squeezed
+from .tight import tight_script
 
 _CONSTANTS = (
     *("hole_draw", "latest_answer", "longest_bowing", "water_density", "water_boiling_point"),
@@ -95,7 +95,7 @@ def kernel_script() -> str:
     lines = [f"const LIBRARY = {_printed(library)};", *_formulas(), *by_hand]
     tables = [library[name] for name in _LOOKED_UP] + [library["my_kit"]["gauges"]]
     kept = {*_PUBLIC, *(key for table in tables for key in table)}
-    script = squeezed("\n".join(lines), kept=kept)
+    script = tight_script("\n".join(lines), known=kept)
     return f'const fireheat = (() => {{\n"use strict";{script}\n}})();'
 
 

@@ -1,11 +1,12 @@
 """Scripts and styles of a page without what only those who change them need.
 
-Unlike :mod:`fireheat.pages.squeezing` this takes strings with places, patterns between slashes and
-what the browser calls its own: a name is made short only where it surely is a variable.
+A name is made short only where it surely is a variable. A script that tells what others know of it
+has the names of its properties made short as well.
 """
 
 import re
 from collections import Counter
+from collections.abc import Collection
 from itertools import count, product
 from string import ascii_letters
 
@@ -20,9 +21,21 @@ _BEFORE_PATTERN = set("(,=:[!&|?{};+") | {"return", "=>"}
 _OPEN, _CLOSE = tuple("([{"), tuple(")]}")
 _DECLARE, _AFTER_PROPERTY = ("const", "let", "function"), (",", "}", ":", "=")
 _LANGUAGE = ("do", "if", "in", "of", "for", "let", "new", "try", "var")
+_WORD = re.compile(r"[A-Za-z_]\w*")
+# What the language calls by these names, in scripts that do without a page.
+_BUILT_INS = """
+    abs Array asin asinh at atan atan2 break catch cbrt clear const continue cos cosh default
+    delete do else entries every exp expm1 false fill filter findIndex flatMap Float64Array
+    floor for forEach from fromEntries function get has hypot if in includes Infinity isFinite
+    isNaN JSON keys length let log log10 log1p Map map Math max maximumSignificantDigits min
+    NaN new null Number Object of PI pow push reduce reduceRight replace return set shift sin
+    sinh size slice some sort sqrt stringify tan tanh this throw toLocaleString true trunc try
+    typeof undefined values var while
+"""
+_BUILT_IN = frozenset(_BUILT_INS.split())
 
 
-def tight_script(script: str) -> str:
+def tight_script(script: str, *, known: Collection[str] | None = None) -> str:
     r"""Write a script without comments and room, its variables short.
 
     Parameters
@@ -30,26 +43,31 @@ def tight_script(script: str) -> str:
     script : str
         Plain statements, each ended by its semicolon or brace; functions in an object have a
         colon after their name.
+    known : collection of str, optional
+        Names of properties that others know, if they know no more: then all others are made short,
+        too, each alike wherever it stands, but for those that a string says.
 
     Returns
     -------
     str
-        A script that does the same. Names of properties stay, since the browser, tables and what
-        was kept on a phone know them; so does a variable that shares its name with one.
+        A script that does the same. If nobody tells what is known, names of properties stay, since
+        the browser, tables and what was kept on a phone know them; so does a variable that shares
+        its name with one.
 
     Examples
     --------
     >>> tight_script('const wide = 2; // twice\nalert(`${wide} m`, wide.length);')
     'const a=2;alert(`${a} m`,a.length);'
+    >>> tight_script('const kit = { wide: 0.5, long: 2 }; reckon(kit.wide);', known=["reckon"])
+    'const a={b:.5,c:2};reckon(a.b);'
     """
     tokens = list(_tokens(script))
     words = Counter(text for kind, text in tokens if kind == "word")
-    taken = {*words, *_LANGUAGE}
+    own = _variables(tokens) if known is None else {*words} - {*known} - _BUILT_IN - _said(tokens)
+    taken = {*words, *_LANGUAGE} - (own if known is not None else set())
     names = (name for name in _short_names() if name not in taken)
-    own = _variables(tokens)
     short = dict(zip((word for word, _ in words.most_common() if word in own), names, strict=False))
-    renamed = ((kind, short.get(text, text) if kind == "word" else text) for kind, text in tokens)
-    return _joined(renamed)
+    return _joined((kind, _shortened(kind, text, short)) for kind, text in tokens)
 
 
 def tight_style(style: str) -> str:
@@ -91,6 +109,17 @@ def _tokens(script):
             continue
         yield kind, text
         last = "=>" if text == ">" and last == "=" else text
+
+
+def _said(tokens):
+    """Find the words of all strings: by these, things may be looked up."""
+    return {word for kind, text in tokens if kind == "string" for word in _WORD.findall(text)}
+
+
+def _shortened(kind, text, short):
+    if kind == "number":
+        return re.sub(r"^0(?=\.\d)", "", text)
+    return short.get(text, text) if kind == "word" else text
 
 
 def _variables(tokens):
