@@ -10,13 +10,12 @@ from typing import Any
 
 from ..figures.explorer import WAYS_OUT
 from ..figures.keeping import ENOUGH
-from ..figures.style import DARK, LIGHT, TOKENS
 from ..lessons import prediction
 from ..quantities import InputError, choose
 from ..shipped import START, shipped_cells, shipped_titles, stated_minutes
 from ..words import FLOOR_NOTE
 from .kernel import kernel_script
-from .lane import beside, lane_look, lane_script
+from .lane import beside, color_rules, lane_look, lane_script
 from .lesson_parts import Answers, asked, carded, checked, explorer, pictured, stands_still
 from .lesson_text import heading_place, prose
 
@@ -77,7 +76,7 @@ def lesson_page(name: str) -> str:
     body = _front() if f"{name}{_NOTEBOOK}" == START else _Lesson(name).body()
     alive = 'class="explorer"' in body
     moving = _explorer_script() if alive else ""
-    look = f"{_colors()}{beside('lesson.css')}{lane_look() if alive else ''}"
+    look = f"{color_rules()}{beside('lesson.css')}{lane_look() if alive else ''}"
     still = f"<p>{_STILL}{f' {_ALIVE}' if alive else ''}</p>"
     title = html.escape(shipped_titles()[f"{name}{_NOTEBOOK}"])
     return (
@@ -87,14 +86,6 @@ def lesson_page(name: str) -> str:
         f"<main>{body.replace(_PLACE_OF_STILL, still)}</main>\n"
         f"<script>{moving}{beside('lesson.js')}</script></body></html>\n"
     )
-
-
-def _colors():
-    light, dark = (
-        ";".join(f"--{key.lower()}:{color}" for key, color in TOKENS[theme].items())
-        for theme in (LIGHT, DARK)
-    )
-    return f":root{{{light}}}@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}"
 
 
 def _explorer_script():

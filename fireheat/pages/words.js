@@ -1,14 +1,15 @@
 // Times as words. Each function has the name of the one in words.py that it repeats.
 
 const { number_words } = fireheat;
+const to_even = value => value % 1 === 0.5 ? 2 * Math.round(value / 2) : Math.round(value); // as Python rounds
 const round_to = (value, figures) => Number(value.toPrecision(figures));
 const time_words = seconds => {
     if (seconds >= LANE.too_long) return "never";
     if (seconds < 0.095) return "under 0.1 s";
     if (seconds < 1) return `${round_to(seconds, 1)} s`;
-    if (seconds < 105) return `${round_to(seconds, 2)} s`;
-    if (seconds >= 600) return `${Math.round(seconds / 60)} min`;
-    const halves = Math.round(seconds / 30);
+    if (seconds < 105) return `${to_even(round_to(seconds, 2))} s`;
+    if (seconds >= 600) return `${to_even(seconds / 60)} min`;
+    const halves = to_even(seconds / 30);
     return `${Math.floor(halves / 2)}${halves % 2 ? "½" : ""} min`;
 };
 const likely_words = seconds => {
