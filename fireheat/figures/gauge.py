@@ -19,7 +19,7 @@ NOTCHED = (0.0125, 0.016, 0.02)  # m: spindles whose notch is drawn
 STROKE_PIECE = 180  # mm of the stroke ruler that fit across both papers
 PIECES = 5  # of it
 TAB = 6  # mm at its end, for glue
-WIDE = STROKE_PIECE + TAB
+_WIDE = STROKE_PIECE + TAB
 _LINE, _WORD, _NOTE, _ASIDE = 0.2, 3.6, 3.2, 2.0  # mm
 _CAPITAL = 0.73 * _WORD
 _INCH = inch / milli
@@ -71,7 +71,7 @@ def spindle_circles(system: str) -> str:
     True
     """
     wide = [_INCH * part / 16 for part in SIXTEENTHS] if system == US else list(MILLIMETRES)
-    space = (WIDE - sum(wide) - 2 * _ASIDE) / (len(wide) - 1)
+    space = (_WIDE - sum(wide) - 2 * _ASIDE) / (len(wide) - 1)
     middle, x, parts, ends = wide[-1] / 2 + 1, _ASIDE, [], []
     for diameter in wide:
         across, name = x + diameter / 2, _spindle(diameter, system)
@@ -84,7 +84,7 @@ def spindle_circles(system: str) -> str:
         ends.append((x, x + diameter))
         x += diameter + space
     return in_millimetres(
-        *(WIDE, 2 * middle + 15),
+        *(_WIDE, 2 * middle + 15),
         [*parts, *_thumbs(wide, ends, 2 * middle + 9)],
         f"Circles as wide as spindles, from {_spindle(wide[0], system)} to "
         f"{_spindle(wide[-1], system)}.",
@@ -118,12 +118,12 @@ def notch_shapes() -> str:
     >>> notch_shapes().count("data-hole")
     3
     """
-    each, edge = WIDE / len(NOTCHED), 29.0
+    each, edge = _WIDE / len(NOTCHED), 29.0
     parts = []
     for place, diameter in enumerate(NOTCHED):
         parts += _notch(Carved(diameter), each * (place + 0.5), edge, each / 2 - 4)
     told = "Hole and notch of three spindles from above: an eighth of the circle, cut at the edge."
-    return in_millimetres(WIDE, edge + 12, parts, told)
+    return in_millimetres(_WIDE, edge + 12, parts, told)
 
 
 def _notch(carved, x, edge, half_board):
@@ -157,7 +157,7 @@ def check_lengths() -> str:
             _path(ends, width=0.3, data_length=words),
             _text(f"This line is {words} long.", length + 4, y + 1.2),
         ]
-    return in_millimetres(WIDE, 13, parts, "Two lines to measure: 100 mm and 4 in long.")
+    return in_millimetres(_WIDE, 13, parts, "Two lines to measure: 100 mm and 4 in long.")
 
 
 def stroke_piece(piece: int) -> str:
@@ -196,7 +196,7 @@ def stroke_piece(piece: int) -> str:
         across = STROKE_PIECE + 4.2
         glue = _text(f"glue {piece + 2} here", across, down, "middle", _NOTE)
         parts += [
-            _path(f"M{STROKE_PIECE} {high}H{WIDE}V{low}H{STROKE_PIECE}"),
+            _path(f"M{STROKE_PIECE} {high}H{_WIDE}V{low}H{STROKE_PIECE}"),
             f'<g transform="rotate(-90 {across} {down})">{glue}</g>',
         ]
     if 0 <= usual < STROKE_PIECE:
@@ -206,7 +206,7 @@ def stroke_piece(piece: int) -> str:
             _text(words, usual - 3, high - 1, "end", _NOTE),
         ]
     told = f"Stroke ruler, piece {piece + 1} of {PIECES}, {start // 10} to {end // 10} cm."
-    return in_millimetres(WIDE, low + 2, parts, told)
+    return in_millimetres(_WIDE, low + 2, parts, told)
 
 
 def _scale(marks, y, way):
