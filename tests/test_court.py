@@ -156,7 +156,7 @@ def test_a_vote_opens_its_saying_in_all_groups_and_no_other_saying(court):
         court.bench.all.click()
         rows = {row["key"]: row for row in court.bench.docket.rows}
         assert rows["press_harder"]["counts"] == counts
-        assert rows["press_harder"]["says"] == verdict("press_harder", group).says
+        assert rows["press_harder"]["says"] == verdict("press_harder", group).told
         assert sum(bool(row["counts"]) for row in rows.values()) == 1
         assert len(rows) >= 15
         court.bench.all.click()

@@ -8,9 +8,10 @@ from oracles.follower import ASKS, follow, judged_by_hand, outcome
 
 from fireheat import Arm, InputError, Try
 from fireheat.coach.learner import Learner
+from fireheat.coach.offers import offers
 from fireheat.coach.population import ARRAYS, invented_learners, populations
 from fireheat.coach.rules import rule_for, seen_of
-from fireheat.coach.sayings import TIMING, following, following_all, sayings
+from fireheat.coach.sayings import TIMING, as_learners, following, following_all, sayings
 from fireheat.coach.verdicts import (
     DEPENDS,
     HARMS,
@@ -231,6 +232,25 @@ def test_what_turns_with_the_population_depends():
     assert ruling("foil_under").says == HARMS
     assert ruling("two_woods").says == UNTOLD
     assert len({one.says for one in ruling("press_harder").verdicts.values()}) > 1
+
+
+def test_what_helps_fewer_than_half_is_said_to_help_some():
+    few, most = verdict("hot_day", "ten_to_twelve"), verdict("thinner_spindle", "ten_to_twelve")
+    assert (few.says, few.told) == (HELPS, "helps some")
+    assert few.shares[HELPS].likely < 0.5 < most.shares[HELPS].likely
+    assert most.told == HELPS
+    assert verdict("steady", "mixed_autumn").told == "harms some"
+    assert verdict("longer_same_speed", "mixed_autumn").told == NO_MATTER
+
+
+def test_a_plan_holds_the_beat_of_who_has_speed_to_spare_and_a_saying_their_share_of_it():
+    """In a group nobody counts; each goes on as hard on the arm as before."""
+    now = Learner(state=Try().changed(speed=0.5), arm=arms()["adult"])
+    assert offers(now)["firmer"].state.effort.speed == now.state.effort.speed
+    before = as_learners(now)
+    after = following_all("press_harder", before)
+    assert after.speed < before.speed
+    assert after.speed / after.speed_limit == pytest.approx(before.speed / before.speed_limit)
 
 
 def test_a_saying_that_we_cannot_judge_is_refused_with_the_reason():

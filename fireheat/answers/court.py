@@ -39,7 +39,8 @@ class Hearing:
     overall : str
         What it comes to in all groups: helps, no matter, harms, or depends.
     says : mapping of str to str
-        What it comes to in each of them, by its key.
+        What it comes to in each of them, by its key; where fewer than half feel it, that it is
+        some.
     effect : ndarray, shape (100,)
         Time with the advice over the time without, of a hundred who stand for the group: 0 where
         an ember comes at last before arm or patience is spent, infinite where it comes no more, NaN
@@ -175,7 +176,7 @@ def hearing(saying: str, population: str, *, learner: Learner | None = None) -> 
         population=populations()[population],
         verdict=found.verdicts[population],
         overall=found.says,
-        says={key: one.says for key, one in found.verdicts.items()},
+        says={key: one.told for key, one in found.verdicts.items()},
         effect=effect,
         kinds=kinds,
         own=_own(row, learner),

@@ -2,7 +2,8 @@
 
 The arm sets the speed. Who gives all the speed the arm has at this press gets slower when the new
 press or spindle asks for more pull, and quicker when it asks for less. Who holds back keeps the
-beat while the arm allows it.
+beat while the arm allows it, since a coach counts it. In a group nobody does, so there a saying
+leaves each the same share of their speed (:mod:`fireheat.coach.sayings`).
 """
 
 from collections.abc import Mapping

@@ -2,8 +2,10 @@
 
 Who follows a saying stays within arm and hand (:mod:`fireheat.person`): they go on bowing with as
 large a share of the speed that these leave them, unless the saying is about speed; then they reach
-for it as far as arm and hand can. Pressing harder so slows the bow. Friction falls as it rubs more
-quickly (:mod:`fireheat.kit.rubbing`), and what pull that saves is the arm's again.
+for it as far as arm and hand can. Pressing harder so slows the bow: nobody counts a beat for a
+group. In a plan for one learner somebody does, and it stays while the arm has speed to spare
+(:mod:`fireheat.coach.offers`). Friction falls as it rubs more quickly
+(:mod:`fireheat.kit.rubbing`), and what pull that saves is the arm's again.
 """
 
 from collections.abc import Mapping

@@ -79,6 +79,12 @@ class CourtVerdict:
             return HELPS
         return HARMS if share.high < 1 - constant("advice_sure") else DEPENDS
 
+    @property
+    def told(self) -> str:
+        """Say the same, and that it is some where it is fewer than half of all."""
+        some = self.says in (HELPS, HARMS) and self.shares[self.says].likely < 1 / 2
+        return f"{self.says} some" if some else self.says
+
 
 def verdict(saying: str, population: str, *, count: int = 2000, seed: int = 0) -> CourtVerdict:
     """Try a saying on invented learners.

@@ -33,7 +33,7 @@ _LEGEND = (
 _FEW_READINGS = 2  # that are named one by one
 _CURRENT = ' aria-current="true"'
 _SHUT = "no vote yet"
-_VERDICT_NOTES = "the same in all three groups", "it turns with the group"
+_VERDICT_NOTES = "all three groups agree", "it turns with the group"
 
 
 class Docket(anywidget.AnyWidget):
@@ -286,7 +286,7 @@ class _Bench(Panel):
         answer = hearing(key, self.control["population"].value)
         counts = answer.counts
         heard = f": helped {counts[HELPS]}, no matter {counts[NO_MATTER]}, harmed {counts[HARMS]}."
-        return row | {"counts": [*counts.values()], "says": answer.verdict.says, "heard": heard}
+        return row | {"counts": [*counts.values()], "says": answer.verdict.told, "heard": heard}
 
 
 def _meant(saying):
