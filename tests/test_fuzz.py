@@ -41,6 +41,7 @@ from fireheat.ember.catchers import catcher
 from fireheat.estimates import estimate, times
 from fireheat.heat.material import Material
 from fireheat.heat.mesh import Block, Source
+from fireheat.kit.making import Carved
 from fireheat.my_kit import MyKit
 from fireheat.person.measuring import Measured
 from fireheat.person.strokes import SpeedHistory
@@ -236,6 +237,8 @@ THERE = {
     "answers.explorer.ten_tries": {"turn": 0},
     "answers.fitted.fitted": {"tries": ()},
     "answers.joining.joined": {"wider": np.array([0.5, 1.0, 2.0])},
+    "answers.making.size_rows": {"carved": Carved(0.016)},
+    "answers.making.size_words": {"carved": Carved(0.016)},
     "answers.next_try.next_try": {"state": Try(), "tries": ()},
     "trials.foretold.error_of": {"reading": "luck"},
     "answers.our_tries.our_tries": {"tries": ()},
