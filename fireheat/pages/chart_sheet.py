@@ -1,0 +1,146 @@
+"""The paper computer: a chart that a ruler reads, with an example, how good it is, and for what."""
+
+import numpy as np
+
+from ..answers.chart import (
+    DEPTHS,
+    DIAMETERS,
+    LADDER_DEPTHS,
+    LADDER_TIMES,
+    alignment_chart,
+    chart_accuracy,
+    ruler_ember,
+    ruler_floor,
+    ruler_power,
+)
+from ..estimates import times
+from ..figures.chart import ember_chart, ruler_slip, watts_chart
+from ..kit.kit import Try
+from ..kit.wood import wood
+from ..quantities import default
+from ..texts import both_units, in_units
+from ..words import FLOOR_NOTE, band_words, number_words, percent_words, time_words
+from .sheet import Sheet
+
+_SLIP = 0.5  # mm
+_RULER = ("force", "speed", "friction")
+
+
+def chart_sheet() -> Sheet:
+    """Make the paper computer.
+
+    Examples
+    --------
+    >>> chart_sheet().body.count("<svg")
+    2
+    """
+    state = Try()
+    chart = alignment_chart(state.kit.wood)
+    latest = time_words(chart.scales["ember"].high)
+    deep = both_units("burn_in_depth", default("burn_in_depth"))
+    return Sheet(
+        "chart",
+        "A paper computer",
+        "<h2>1. How many watts?</h2>"
+        "<p>Lay the ruler from your press to your bow speed. Mark where it crosses the line with"
+        " no numbers. Lay it from your mark to your grip. Read the watts. Blue dashes:"
+        " an example.</p>"
+        f"{watts_chart(chart, state)}{_yours()}{_granted(chart, state)}{_good(chart)}",
+        lead=f"Two charts and a ruler tell an ember’s time, for {_name(state)}.",
+        more=(
+            '<div class="columns"><p><b>2. The ember.</b> Lay the ruler from your watts through the'
+            " point where your thickness meets your wear-off. Read the ember. How sure is it? Look"
+            f" to the right. Over the top? Later than {latest}, or never.</p>"
+            "<p><b>3. The floor.</b> Lay the ruler from your watts through your thickness for the"
+            f" floor. Read the floor: {FLOOR_NOTE} and {deep} of wear-off. Twice the wear-off,"
+            " twice the floor.</p></div>"
+            f"{ember_chart(chart, state)}{_example(chart, state)}",
+        ),
+        source="The chart is fitted to our full sum. The ordinary kit is our choice.",
+        css=".body .columns p{margin-bottom:0}.body ul,.body p{margin-bottom:1mm}",
+    )
+
+
+def _name(state):
+    return f"dry {wood(state.kit.wood).name}"
+
+
+def _example(chart, state):
+    """Spell what the dashes say, and what the full sum says of the same kit."""
+    values, found = state.values(), times(state)
+    power = ruler_power(chart, **{key: values[key] for key in _RULER})
+    size = {"power": power, "diameter": values["diameter"]}
+    depth = values["burn_in_depth"]
+    ember = ruler_ember(chart, **size, depth=depth)
+    told = {key: both_units(key, values[key]) for key in (*_RULER, "diameter", "burn_in_depth")}
+    row = int(np.argmin(np.abs(np.log(LADDER_TIMES / ember))))
+    column = int(np.argmin(np.abs(LADDER_DEPTHS - depth)))
+    ours, all_ours = (
+        band_words((band.low[column, row], band.high[column, row]))
+        for band in (chart.wood_band, chart.all_band)
+    )
+    return (
+        f"<p><b>The blue dashes.</b> Press {told['force']}, bow speed {told['speed']}, grip"
+        f" {told['friction']}: {number_words(power, figures=3)} watts. Thickness"
+        f" {told['diameter']}, wear-off {told['burn_in_depth']}: ember at about"
+        f" <b>{time_words(ember)}</b>. The rung of {time_words(LADDER_TIMES[row])} says {ours} if"
+        f" only the wood may differ, and <b>{all_ours}</b> with all we do not know. Floor:"
+        f" {time_words(ruler_floor(chart, **size))}. Our full sum on a laptop says"
+        f" {time_words(found.ember.likely)} and {time_words(found.bound)}.</p>"
+    )
+
+
+def _good(chart):
+    """Spell how close a ruler comes, as tried anew whenever the sheet is made."""
+    close = chart_accuracy(chart.wood)
+    return (
+        "<h2>How good is it?</h2>"
+        f"<p>We read {close.kits:,} made-up kits, all over the charts, with a ruler that is never"
+        f" off. For 19 of 20 the ember came within <b>{_percent(close.most)}</b> of our full sum,"
+        f" for the worst within {_percent(close.worst)}, the floor within"
+        f" {_percent(close.floor_worst)}. Yours will be off a little: half a millimetre at the net"
+        f" moves the ember by up to {_percent(ruler_slip(chart, _SLIP))}. The ladder is rougher: 19"
+        f" of 20 of its ends came within {_percent(close.wood_most)} for your wood, and"
+        f" {_percent(close.all_most)} for all we do not know. Between rungs, guess by eye.</p>"
+        "<p>So close comes paper to our sum. How close our sum comes to a stopwatch is what the"
+        " dashed boxes say.</p>"
+    )
+
+
+def _percent(share):
+    return percent_words(np.ceil(100 * share) / 100).replace(" ", "\xa0")
+
+
+def _granted(chart, state):
+    """Spell what the chart is for, and what it takes for granted."""
+    power, ember = chart.scales["power"], chart.scales["ember"]
+    values = state.values()
+    thin, thick = (both_units("diameter", end) for end in DIAMETERS[[0, -1]])
+    shallow, deep = (both_units("burn_in_depth", end) for end in DEPTHS[[0, -1]])
+    water = percent_words(values["moisture"]).replace(" ", "\xa0")
+    air = both_units("temperature_ambient", values["temperature_ambient"])
+    long = both_units("spindle_length", state.kit.spindle_length)
+    return (
+        "<h2>What is it for?</h2><ul>"
+        f"<li>Spindle and board of {_name(state)}, with {water} water. Wet or heavy wood takes"
+        " longer.</li>"
+        f"<li>Thickness from {thin} to {thick}, wear-off from {shallow} to {deep}, from"
+        f" {power.low:g} to {power.high:g} watts, and an ember from {time_words(ember.low)} to"
+        f" {time_words(ember.high)}. Off the end of a scale? Then the chart does not know.</li>"
+        f"<li>Air at {air}. A spindle {long} long with a worn-in tip. The cord runs where the"
+        " spindle is as thick as its tip.</li>"
+        "<li>You keep it up: same press, same speed, no rest.</li></ul>"
+    )
+
+
+def _yours():
+    return (
+        "<h2>Where do I get my numbers?</h2><ul>"
+        "<li><b>Bow speed:</b> stroke length times strokes a minute, over 60. There and back are"
+        " two strokes.</li>"
+        "<li><b>Wear-off:</b> how much shorter spindle and board got, together, for one ember."
+        " Measure it cold, on the next day.</li>"
+        "<li><b>Thickness:</b> the gauge sheet. <b>Press:</b> a scale under the board."
+        f" <b>Grip:</b> do you not know it? Take {in_units('{friction:0.35}')}, and say that you"
+        " guessed.</li></ul>"
+    )
