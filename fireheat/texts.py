@@ -132,5 +132,9 @@ def both_told(spell: Callable[[str], str]) -> str:
     told = ""
     for kind, i, j, k, m in SequenceMatcher(None, metric, us, autojunk=False).get_opcodes():
         here, there = "".join(metric[i:j]), "".join(us[k:m])
-        told += here if kind == "equal" else f"{here} ({there})".replace(" ", "\xa0")
+        told += here if kind == "equal" else f"{_held(here)} ({_held(there)})"
     return told
+
+
+def _held(words):
+    return words.replace(" ", "\xa0")

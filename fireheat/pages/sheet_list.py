@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from types import MappingProxyType
 
 from ..shipped import shipped_cautions
+from .cards import cards_answers, cards_sheet
+from .court import court_poster, court_vote
 from .gauge import gauge_sheet
 from .making import kit_sheet
 from .pocket_card import pocket_card
@@ -28,6 +30,10 @@ def sheets() -> Mapping[str, Sheet]:
         stopwatch_sheet(),
         *map(worksheet, lessons_with_worksheets()),
         worksheet_answers(),
+        cards_sheet(),
+        cards_answers(),
+        court_vote(),
+        court_poster(),
     )
     return MappingProxyType({one.key: one for one in made})
 
