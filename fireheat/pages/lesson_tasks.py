@@ -127,5 +127,6 @@ def _cells(lesson):
 def _folded(lesson):
     """Return the answers below the what-ifs; other answers may be folded above them."""
     texts = [text for kind, text in _cells(lesson) if kind == "markdown"]
-    start = next(at for at, text in enumerate(texts) if text.startswith(_WHAT_IFS))
-    return next(found.group(1) for text in texts[start:] if (found := _FOLDED.search(text)))
+    starts = [at for at, text in enumerate(texts) if text.startswith(_WHAT_IFS)]
+    later = (_FOLDED.search(text) for at in starts for text in texts[at:])
+    return next((found.group(1) for found in later if found), "")
