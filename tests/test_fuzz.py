@@ -288,6 +288,7 @@ THERE = {
     "person.strokes.SpeedHistory": {"speed": [1.0, 1.0]},
     "paths.door": {"key": "show"},
     "paths.lesson_plan": {"key": "lesson"},
+    "shipped.shipped_cells": {"name": "00-start-here.ipynb"},
     "shipped.stated_minutes": {"name": "00-start-here.ipynb"},
     "trials.fit.censored_fit": THREE,
     "trials.columns.TimedTry": {"ended": "ember", "time": 60.0},

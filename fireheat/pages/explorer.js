@@ -101,7 +101,7 @@
             input.addEventListener("input", () => set(key, to_si(key, Number(input.value))));
             row.append(label, value, input, low_high, note);
             (MAIN.includes(key) ? main : rest).append(row);
-            rows[key] = { input, value, note };
+            rows[key] = { input, value, note, at: null };
         }
         const kind = make("label", "slider wood", "Wood "), choice = make("select", "");
         for (const [key, { name }] of Object.entries(fireheat.woods)) choice.append(new Option(name, key));
@@ -140,15 +140,16 @@
             waiting ||= requestAnimationFrame(() => { waiting = 0; show(); });
         };
         const stand_sliders = () => {
-            for (const [key, { input, value, note }] of Object.entries(rows)) {
+            for (const [key, row] of Object.entries(rows)) {
+                const { input, value, note } = row, words = quantity_words(key, state[key], system());
+                if (twice.ariaPressed !== "true") note.textContent = "";
+                if (row.at === state[key] && value.textContent === words) continue; // it has not moved
+                row.at = state[key];
                 const { min, max, step } = range_of(key);
                 Object.assign(input, { min, max, step });
                 input.value = to_shown(key, state[key]);
-                value.textContent = quantity_words(key, state[key], system());
-                input.setAttribute("aria-valuetext", value.textContent.replace("\u00a0", " "));
-                const share = (Number(input.value) - min) / (max - min);
-                input.style.setProperty("--share", `${100 * share}%`);
-                if (twice.ariaPressed !== "true") note.textContent = "";
+                value.textContent = words;
+                input.setAttribute("aria-valuetext", words.replace("\u00a0", " "));
             }
             choice.value = state.wood;
         };

@@ -36,7 +36,7 @@ class Answers:
     def fold(self, summary: str, answer: str, *, under: str = "", besides: str = "") -> str:
         """Fold an answer to what stands under a heading; what is besides is for a screen alone."""
         asks = summary if summary.endswith("?") else ""
-        number = self.later(asks or under or summary, answer)
+        number = self.later(": ".join(filter(None, (under, asks))) or summary, answer)
         return (
             f'<details class="answer"><summary>{summary}</summary>{answer}{besides}</details>'
             f"{_where(number, asks)}"
