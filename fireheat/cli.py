@@ -20,6 +20,7 @@ Teaching notebooks with sliders, worked out from the physics.
 
 To begin, type:  fireheat learn
 In a hall:       fireheat present
+Off the laptop:  fireheat pages FOLDER
 """
 
 LEARN = """\
@@ -40,6 +41,14 @@ leads to the ordinary view, and P there back. No network is needed.
 NOTEBOOK is a name, or how it begins, such as 03. At another address of the server,
 /lab?present=03-what-moves-the-time&panel=2 shows the second panel of that page, and
 panel=explorer the panel whose cell has this word.
+"""
+
+OFF_THE_LAPTOP = """\
+Write into FOLDER what works without a laptop and without a network: a page for a phone, the
+lessons as single files, and sheets to print, with a list that names them all.
+
+Where Chromium, Chrome or Edge is found, each sheet is a PDF, too, on A4 and on Letter. A file
+you have changed is never overwritten: you get a fresh copy beside it, with ".new" in its name.
 """
 
 CAUTION = """\
@@ -71,6 +80,8 @@ def main(argv: list[str] | None = None) -> int:
     if options.command is None:
         parser.print_help()
         return 0
+    if options.command == "pages":
+        return _pages(options.folder, pdf=not options.no_pdf)
     if options.command == "present":
         options.folder, options.notebook = _where(options.folder, options.notebook)
     doing = "cannot put notebooks there"
@@ -92,6 +103,21 @@ def main(argv: list[str] | None = None) -> int:
         return 1
     except KeyboardInterrupt:  # before JupyterLab asks whether to stop
         return 130
+
+
+def _pages(folder: Path, *, pdf: bool) -> int:
+    """Write the pages for phone and paper, say what was done, and return the exit code."""
+    from .pages.writing import write_pages  # it loads what draws and derives: `learn` needs none
+
+    _say("Writing the pages. Sheets take a minute or two the first time." if pdf else "Writing.")
+    try:
+        _say(write_pages(folder.expanduser().resolve(), pdf=pdf).text())
+    except (OSError, RuntimeError) as error:
+        print(f"fireheat: cannot write pages there: {error}", file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        return 130
+    return 0
 
 
 def _say(words: str) -> None:
@@ -139,6 +165,16 @@ def _parser() -> argparse.ArgumentParser:
         type=_notebook,
         help="the page to begin with, such as 03 (default: the front page)",
     )
+    pages = commands.add_parser(
+        "pages",
+        help="write pages for a phone and for paper",
+        description=OFF_THE_LAPTOP,
+        **look,
+    )
+    pages.add_argument(
+        "folder", metavar="FOLDER", type=Path, help="where they go; made if it is not there"
+    )
+    pages.add_argument("--no-pdf", action="store_true", help="print no sheets as PDFs")
     for name, command in (("learn", learn), ("present", present)):
         command.add_argument(
             "--no-browser", action="store_true", help="start JupyterLab; print its address only"

@@ -50,6 +50,7 @@ def cards_sheet() -> Sheet:
         _tags([*dealt, own]),
         more=(f"{_tags(bets)}<p>In a pair, all is usual but what is named.</p>",),
         cautions=("Fire is",),
+        use="Cut them out and deal them. Each group guesses first.",
     )
 
 
@@ -82,6 +83,7 @@ def cards_answers() -> Sheet:
         lead=_LATER,
         cautions=("Knives only", "Ask a leader"),
         source="Otterbrook Trail Club and its learners are invented.",
+        use="For whoever deals. Keep it till all have guessed.",
     )
 
 

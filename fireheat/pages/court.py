@@ -49,6 +49,7 @@ def court_vote() -> Sheet:
         lead="A group follows each saying. Does it help most, harm most, not matter, or does it"
         " depend on who hears it? Tick, or count hands. The poster comes after the vote.",
         source="Sayings: common practice, no source.",
+        use="Sayings from the fire circle: does each help, or harm? Count hands.",
     )
 
 
@@ -75,6 +76,7 @@ def court_poster() -> Sheet:
         lead="A bar is 100 invented learners. No words below? The bars tell all. For a wall: A3.",
         cautions=("Fire is",),
         source=_INVENTED,
+        use="For a wall, after the vote: what each saying does to a hundred learners.",
     )
 
 

@@ -1,10 +1,12 @@
 """All sheets, in the order in which they are listed."""
 
 from collections.abc import Mapping
+from functools import cache
 from types import MappingProxyType
 
 from ..shipped import shipped_cautions
 from .cards import cards_answers, cards_sheet
+from .chart_sheet import chart_sheet
 from .court import court_poster, court_vote
 from .gauge import gauge_sheet
 from .making import kit_sheet
@@ -14,6 +16,7 @@ from .stopwatch import stopwatch_sheet
 from .worksheet import lessons_with_worksheets, worksheet, worksheet_answers
 
 
+@cache
 def sheets() -> Mapping[str, Sheet]:
     """Make every sheet, by key.
 
@@ -28,6 +31,7 @@ def sheets() -> Mapping[str, Sheet]:
         kit_sheet(),
         pocket_card(),
         stopwatch_sheet(),
+        chart_sheet(),
         *map(worksheet, lessons_with_worksheets()),
         worksheet_answers(),
         cards_sheet(),

@@ -80,6 +80,7 @@ def worksheet(lesson: str) -> Sheet:
         f'<div class="worksheet">{body}</div>',
         lead=f'Worksheet for page {number}. My code (no name): <span class="mine"></span>',
         source=_INVENTED if learner else "",
+        use=f"Worksheet for page {number}: guess, sketch, three tries.",
     )
 
 
@@ -105,6 +106,7 @@ def worksheet_answers() -> Sheet:
         lead="For whoever leads. Hand it out after the guesses, not with them.",
         more=tuple(more),
         source="All arms and learners in it are invented. Worked out anew as the sheet was made.",
+        use="For whoever leads. Hand them out after the guesses.",
     )
 
 

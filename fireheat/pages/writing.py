@@ -1,0 +1,154 @@
+"""Put into a folder all that leaves the laptop: field page, lessons, sheets, and their list."""
+
+import hashlib
+import re
+import shutil
+import tempfile
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from ..putting import DRAFT, Put, put_files
+from .field import field_page
+from .lesson_page import lesson_names, lesson_page
+from .page_list import FIELD, file_size, lesson_place, page_list, sheet_place
+from .printing import PrintingError, installed_browser, pdf_beside, print_pdf
+from .sheet import PAPERS, sheet_page
+from .sheet_list import sheets
+
+_LIST = "index.html"
+_DRAFTS = ".pages-"
+_PRINTED = re.compile(rb"D:\d{14}")  # when a browser printed a PDF
+_NO_DAY = b"D:20000101000000"
+
+
+@dataclass(frozen=True)
+class Pages:
+    """What was put into a folder.
+
+    Attributes
+    ----------
+    put : Put
+        Where, which files are new, and which a reader had changed.
+    sizes : mapping of str to int
+        How long each file is, in bytes, by its place in the folder.
+    no_pdf : str
+        Why sheets lack PDFs; empty if none does, or none was asked for.
+    """
+
+    put: Put
+    sizes: Mapping[str, int]
+    no_pdf: str = ""
+
+    def text(self) -> str:
+        """Say it in words: what there is, how large, and how it gets onto a phone."""
+        first = self.put.beside.get(_LIST, _LIST)
+        lines = [
+            self.put.text(f"{len(self.sizes)} files, {self._size('')},"),
+            f"  {first} names them all: open it first",
+            f"  {FIELD} is for a phone, {self._size(FIELD)}",
+            f"  lessons/ are for any screen, {self._size('lessons')}",
+            f"  sheets/ are for paper, {self._size('sheets')}",
+            f"Onto a phone: send {FIELD} by cable, by share or through a shared folder, and open it"
+            " there in a browser.",
+        ]
+        if self.no_pdf:
+            lines.append(f"Not every sheet is a PDF: {self.no_pdf}")
+        return "\n".join(lines)
+
+    def _size(self, start):
+        size = sum(size for place, size in self.sizes.items() if place.startswith(start))
+        return file_size(size).replace("\xa0", " ")
+
+
+def all_pages() -> dict[str, str]:
+    """Spell every page and sheet that is named in the list.
+
+    Returns
+    -------
+    dict of str to str
+        Files of HTML that need nothing else, by their places in the folder.
+
+    Examples
+    --------
+    >>> "sheets/kit.html" in all_pages()
+    True
+    """
+    return {
+        FIELD: field_page(),
+        **{lesson_place(name): lesson_page(name) for name in lesson_names()},
+        **{sheet_place(key): sheet_page(sheet) for key, sheet in sheets().items()},
+    }
+
+
+def write_pages(folder: Path, *, pdf: bool = True) -> Pages:
+    """Put all pages into a folder, losing nothing that a reader has written there.
+
+    All is made aside first, then put file by file, each whole; see
+    :func:`fireheat.putting.put_files`. A sheet that has not changed is not printed again.
+
+    Parameters
+    ----------
+    folder : Path
+        Where to put them; made if it is not there.
+    pdf : bool
+        Whether to print each sheet, on A4 and on Letter, by a browser of this computer.
+
+    Returns
+    -------
+    Pages
+        What was put there.
+
+    Raises
+    ------
+    OSError
+        If the folder cannot be made or written.
+    """
+    folder.mkdir(parents=True, exist_ok=True)
+    with _aside(folder) as draft:
+        for place, text in all_pages().items():
+            page = draft / place
+            page.parent.mkdir(exist_ok=True)
+            page.write_bytes(text.encode())
+        no_pdf = _print_sheets(draft, folder) if pdf else ""
+        files = sorted(path for path in draft.rglob("*") if path.is_file())
+        sizes = {path.relative_to(draft).as_posix(): path.stat().st_size for path in files}
+        listed = page_list(sizes).encode()
+        (draft / _LIST).write_bytes(listed)
+        return Pages(put_files(draft, folder), {_LIST: len(listed), **sizes}, no_pdf)
+
+
+@contextmanager
+def _aside(folder: Path) -> Iterator[Path]:
+    """Make a folder to write in, after clearing away what a killed start has left.
+
+    It is inside the reader's own, because some browsers may write nowhere else.
+    """
+    for left in folder.glob(f"{_DRAFTS}*{DRAFT}"):
+        shutil.rmtree(left, ignore_errors=True)
+    with tempfile.TemporaryDirectory(prefix=_DRAFTS, suffix=DRAFT, dir=folder) as draft:
+        yield Path(draft)
+
+
+def _print_sheets(draft: Path, folder: Path) -> str:
+    """Make PDFs of all sheets; return why not, where there is nothing to print with."""
+    try:
+        for place in sorted(path.relative_to(draft) for path in draft.glob(sheet_place("*"))):
+            for paper in PAPERS:
+                _print_sheet(draft, folder, place, paper)
+    except PrintingError as refusal:
+        return str(refusal)
+    return ""
+
+
+def _print_sheet(draft, folder, place, paper):
+    """Print a sheet, or take what was printed of the very same page before."""
+    page, before = draft / place, pdf_beside(folder / place, paper)
+    mark = b"%%fireheat %s\n" % hashlib.sha256(page.read_bytes()).hexdigest().encode()
+    if before.is_file() and before.read_bytes().endswith(mark):
+        shutil.copyfile(before, pdf_beside(page, paper))
+        return
+    (made,) = print_pdf([page], paper, installed_browser())
+    # The same page is the same file, whenever it is printed.
+    made.write_bytes(_PRINTED.sub(_NO_DAY, made.read_bytes()) + b"\n" + mark)
