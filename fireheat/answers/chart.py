@@ -102,6 +102,53 @@ class AlignmentChart:
     wood_band: Band
     all_band: Band
 
+    def blank(self, *, force: Numbers, speed: Numbers) -> Numbers:
+        """Tell where a ruler from press to speed crosses the line without numbers, as a share."""
+        force, speed = check(force=force, speed=speed)
+        press, bow = self.scales["force"].place(force), self.scales["speed"].place(speed)
+        return (1 - _BLANK) * press + _BLANK * bow
+
+    def watts(self, *, force: Numbers, speed: Numbers, friction: Numbers) -> Numbers:
+        """Read the watts, with a ruler laid twice across the first part. [W]."""
+        start, friction = self.blank(force=force, speed=speed), check(friction=friction)
+        place = start + _WATTS_AT * (self.scales["friction"].place(friction) - start)
+        return self.scales["product"].value(place)
+
+    def net_point(self, diameter: Numbers, depth: Numbers) -> np.ndarray:
+        """Tell how far across and how high a thickness crosses a wear-off, in shares.
+
+        Between lines of the net the point is put as an eye does: by shares of the space.
+        """
+        row, column = (
+            np.interp(value, lines, np.arange(len(lines)))
+            for value, lines in ((diameter, DIAMETERS), (depth, DEPTHS))
+        )
+        i = np.minimum(row.astype(int), len(DIAMETERS) - 2)
+        j = np.minimum(column.astype(int), len(DEPTHS) - 2)
+        down, right = (row - i)[..., None], (column - j)[..., None]
+        first, second = (
+            (1 - right) * self.net[i + more, j] + right * self.net[i + more, j + 1]
+            for more in (0, 1)
+        )
+        return np.moveaxis((1 - down) * first + down * second, -1, 0)
+
+    def ember(self, *, power: Numbers, diameter: Numbers, depth: Numbers) -> Numbers:
+        """Read the ember, with a ruler from the watts through thickness and wear-off. [s].
+
+        What lies beyond the scale's end is later than that, or never.
+        """
+        power, diameter, depth = check(power=power, diameter=diameter, burn_in_depth=depth)
+        across, high = self.net_point(diameter, depth)
+        start = self.scales["power"].place(power)
+        return self.scales["ember"].value(start + (high - start) / across)
+
+    def floor(self, *, power: Numbers, diameter: Numbers) -> Numbers:
+        """Read the floor for the ordinary wear-off, with a ruler through the thickness. [s]."""
+        power, diameter = check(power=power, diameter=diameter)
+        start = self.scales["power"].place(power)
+        mark = np.interp(diameter, DIAMETERS, self.floor_marks)
+        return self.scales["bound"].value(start + (mark - start) * _FLOOR_AT / _MARKS_AT)
+
 
 @dataclass(frozen=True)
 class ChartAccuracy:
@@ -130,7 +177,6 @@ class ChartAccuracy:
     all_most: float
 
 
-@cache
 def alignment_chart(wood: str = Kit().wood) -> AlignmentChart:
     """Fit the chart of one wood.
 
@@ -159,7 +205,11 @@ def alignment_chart(wood: str = Kit().wood) -> AlignmentChart:
     >>> alignment_chart().net.shape
     (15, 5, 2)
     """
-    state = Try(Kit(wood=wood))
+    return _chart(Try(Kit(wood=wood)))
+
+
+@cache
+def _chart(state):
     slopes, heights, bend = _lines(state)
     scales = _scales(bend)
     watts, ember = scales["power"], scales["ember"]
@@ -168,169 +218,12 @@ def alignment_chart(wood: str = Kit().wood) -> AlignmentChart:
     # all rulers of a line meet in its point: here the one from the scale's lower end
     late = (heights - slopes * np.log(watts.low) - first) / (last - first)
     return AlignmentChart(
-        wood=wood,
+        wood=state.kit.wood,
         scales=scales,
         net=np.stack([across, across * late], axis=-1),
         floor_marks=_floor_marks(state, scales),
         **_ladder(state, slopes, heights, bend),
     )
-
-
-def ruler_blank(chart: AlignmentChart, *, force: Numbers, speed: Numbers) -> Numbers:
-    """Lay a ruler from press to speed.
-
-    Parameters
-    ----------
-    chart : AlignmentChart
-        The chart.
-    force : float or ndarray
-        Downward force. [N]
-    speed : float or ndarray
-        Bow speed. [m/s]
-
-    Returns
-    -------
-    float or ndarray
-        Where it crosses the line without numbers, as a share of its length. [1]
-
-    Examples
-    --------
-    >>> float(ruler_blank(alignment_chart(), force=20.0, speed=0.3))
-    0.0
-    """
-    force, speed = check(force=force, speed=speed)
-    press, bow = chart.scales["force"].place(force), chart.scales["speed"].place(speed)
-    return (1 - _BLANK) * press + _BLANK * bow
-
-
-def ruler_power(
-    chart: AlignmentChart, *, force: Numbers, speed: Numbers, friction: Numbers
-) -> Numbers:
-    """Lay a ruler twice across the first part.
-
-    Parameters
-    ----------
-    chart : AlignmentChart
-        The chart.
-    force : float or ndarray
-        Downward force. [N]
-    speed : float or ndarray
-        Bow speed. [m/s]
-    friction : float or ndarray
-        Friction coefficient. [1]
-
-    Returns
-    -------
-    float or ndarray
-        Heat made at the tip. [W]
-
-    Examples
-    --------
-    >>> round(float(ruler_power(alignment_chart(), force=60.0, speed=1.0, friction=0.35)), 1)
-    10.5
-    """
-    force, speed, friction = check(force=force, speed=speed, friction=friction)
-    blank = ruler_blank(chart, force=force, speed=speed)
-    place = blank + _WATTS_AT * (chart.scales["friction"].place(friction) - blank)
-    return chart.scales["product"].value(place)
-
-
-def ruler_ember(
-    chart: AlignmentChart, *, power: Numbers, diameter: Numbers, depth: Numbers
-) -> Numbers:
-    """Lay a ruler from the watts through thickness and wear-off.
-
-    Between lines of the net the point is put as an eye does: by shares of the space.
-
-    Parameters
-    ----------
-    chart : AlignmentChart
-        The chart.
-    power : float or ndarray
-        Heat made at the tip. [W]
-    diameter : float or ndarray
-        Of the spindle. [m]
-    depth : float or ndarray
-        Wear-off. [m]
-
-    Returns
-    -------
-    float or ndarray
-        Time of the ember; what lies beyond the scale's end is later than that, or never. [s]
-
-    Examples
-    --------
-    >>> chart = alignment_chart()
-    >>> round(float(ruler_ember(chart, power=10.5, diameter=0.016, depth=0.004)))
-    56
-    """
-    power, diameter, depth = check(power=power, diameter=diameter, burn_in_depth=depth)
-    across, high = net_point(chart, diameter, depth)
-    start = chart.scales["power"].place(power)
-    return chart.scales["ember"].value(start + (high - start) / across)
-
-
-def ruler_floor(chart: AlignmentChart, *, power: Numbers, diameter: Numbers) -> Numbers:
-    """Lay a ruler from the watts through the thickness on the floor's line.
-
-    Parameters
-    ----------
-    chart : AlignmentChart
-        The chart.
-    power : float or ndarray
-        Heat made at the tip. [W]
-    diameter : float or ndarray
-        Of the spindle. [m]
-
-    Returns
-    -------
-    float or ndarray
-        The floor, for the ordinary wear-off. [s]
-
-    Examples
-    --------
-    >>> round(float(ruler_floor(alignment_chart(), power=10.5, diameter=0.016)))
-    22
-    """
-    power, diameter = check(power=power, diameter=diameter)
-    start = chart.scales["power"].place(power)
-    mark = np.interp(diameter, DIAMETERS, chart.floor_marks)
-    return chart.scales["bound"].value(start + (mark - start) * _FLOOR_AT / _MARKS_AT)
-
-
-def net_point(chart: AlignmentChart, diameter: Numbers, depth: Numbers) -> np.ndarray:
-    """Find where a thickness crosses a wear-off, between lines of the net by shares.
-
-    Parameters
-    ----------
-    chart : AlignmentChart
-        The chart.
-    diameter : float or ndarray
-        Of the spindle. [m]
-    depth : float or ndarray
-        Wear-off. [m]
-
-    Returns
-    -------
-    ndarray, shape (2, ...)
-        How far across and how high, in shares. [1]
-
-    Examples
-    --------
-    >>> net_point(alignment_chart(), 0.016, 0.004).round(2)
-    array([0.39, 0.59])
-    """
-    row, column = (
-        np.interp(value, lines, np.arange(len(lines)))
-        for value, lines in ((diameter, DIAMETERS), (depth, DEPTHS))
-    )
-    i = np.minimum(row.astype(int), len(DIAMETERS) - 2)
-    j = np.minimum(column.astype(int), len(DEPTHS) - 2)
-    down, right = (row - i)[..., None], (column - j)[..., None]
-    first, second = (
-        (1 - right) * chart.net[i + more, j] + right * chart.net[i + more, j + 1] for more in (0, 1)
-    )
-    return np.moveaxis((1 - down) * first + down * second, -1, 0)
 
 
 def chart_layout() -> Mapping[str, float]:
@@ -349,7 +242,6 @@ def chart_layout() -> Mapping[str, float]:
     }
 
 
-@cache
 def chart_accuracy(wood: str = Kit().wood, count: int = 1500) -> ChartAccuracy:
     """Read the chart for many kits and compare with the march, and its ladder with the draws.
 
@@ -378,10 +270,10 @@ def chart_accuracy(wood: str = Kit().wood, count: int = 1500) -> ChartAccuracy:
     chart, state = alignment_chart(wood), Try(Kit(wood=wood))
     kits = _some(chart_kits(wood, check_whole("count", count, least=1)), count)
     found = case(state, swept=kits)
-    power = ruler_power(chart, **{key: kits[key] for key in ("force", "speed", "friction")})
+    power = chart.watts(**{key: kits[key] for key in ("force", "speed", "friction")})
     size = {"power": power, "diameter": kits["diameter"]}
-    read = ruler_ember(chart, **size, depth=kits["burn_in_depth"])
-    floor = ruler_floor(chart, **size) * kits["burn_in_depth"] / default("burn_in_depth")
+    read = chart.ember(**size, depth=kits["burn_in_depth"])
+    floor = chart.floor(**size) * kits["burn_in_depth"] / default("burn_in_depth")
     off = np.abs(read / found.ember - 1)
     few = _some(kits, 200)  # draws are dear
     drawn = spread(state, swept=few)

@@ -17,11 +17,6 @@ from ..answers.chart import (
     AlignmentChart,
     RulerScale,
     chart_layout,
-    net_point,
-    ruler_blank,
-    ruler_ember,
-    ruler_floor,
-    ruler_power,
 )
 from ..kit.kit import Try
 from ..quantities import US, quantity, to_si, unit_text
@@ -139,7 +134,7 @@ def watts_chart(chart: AlignmentChart, example: Try) -> str:
     71
     """
     lines, numbers = _rows(), _numbers(example)
-    blank = ruler_blank(chart, force=numbers["force"], speed=numbers["speed"])
+    blank = chart.blank(force=numbers["force"], speed=numbers["speed"])
     parts = [
         _ruler(
             lines["force"].at(chart.scales["force"].place(numbers["force"])),
@@ -364,13 +359,13 @@ def _net(chart):
         yield _text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
     for value, told in _marks(inches):
         if to_si(value, "in") <= DIAMETERS[-1] * 1.02:
-            x, y = _on_paper(*net_point(chart, to_si(value, "in"), DEPTHS[-1]))
+            x, y = _on_paper(*chart.net_point(to_si(value, "in"), DEPTHS[-1]))
             yield _tick("net", inches, value, x, y, f"h{_LONG if told else _SHORT}")
             if told:
                 yield _beside(_length_words(value, inches), x + _LONG + _GAP, y, 1)
     side = _SIDES["burn_in_depth"][1]
     for value, _ in _marks(side):
-        x, y = _on_paper(*net_point(chart, DIAMETERS[0], to_si(value, "in")))
+        x, y = _on_paper(*chart.net_point(DIAMETERS[0], to_si(value, "in")))
         yield _path(f"M{x:.3f} {y:.3f}l1.2 1.6")
         yield _beside(_length_words(value, side), x + 1.6, y + 2.4, 1)
 
@@ -441,11 +436,11 @@ def _cell(x, y, words, *, dashed, wide=None):
 def _example(chart, example, columns):
     """Lay the two rulers of an example."""
     numbers = _numbers(example)
-    power = ruler_power(chart, **{key: numbers[key] for key in _ROWS})
+    power = chart.watts(**{key: numbers[key] for key in _ROWS})
     size = {"power": power, "diameter": numbers["diameter"]}
     start = columns["power"].at(chart.scales["power"].place(power))
-    ember = ruler_ember(chart, **size, depth=numbers["burn_in_depth"])
-    floor = ruler_floor(chart, **size)
+    ember = chart.ember(**size, depth=numbers["burn_in_depth"])
+    floor = chart.floor(**size)
     yield _ruler(start, columns["ember"].at(chart.scales["ember"].place(ember)))
     yield _ruler(start, columns["bound"].at(chart.scales["bound"].place(floor)))
 

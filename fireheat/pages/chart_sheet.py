@@ -9,9 +9,6 @@ from ..answers.chart import (
     LADDER_TIMES,
     alignment_chart,
     chart_accuracy,
-    ruler_ember,
-    ruler_floor,
-    ruler_power,
 )
 from ..estimates import times
 from ..figures.chart import ember_chart, ruler_slip, watts_chart
@@ -46,6 +43,7 @@ def chart_sheet() -> Sheet:
         " no numbers. Lay it from your mark to your grip. Read the watts. Blue dashes:"
         " an example.</p>"
         f"{watts_chart(chart, state)}{_yours()}{_granted(chart, state)}{_good(chart)}",
+        use="Two charts: a ruler laid across tells watts, floor and ember. No power needed.",
         lead=f"Two charts and a ruler tell an ember’s time, for {_name(state)}.",
         more=(
             '<div class="columns"><p><b>2. The ember.</b> Lay the ruler from your watts through the'
@@ -68,10 +66,10 @@ def _name(state):
 def _example(chart, state):
     """Spell what the dashes say, and what the full sum says of the same kit."""
     values, found = state.values(), times(state)
-    power = ruler_power(chart, **{key: values[key] for key in _RULER})
+    power = chart.watts(**{key: values[key] for key in _RULER})
     size = {"power": power, "diameter": values["diameter"]}
     depth = values["burn_in_depth"]
-    ember = ruler_ember(chart, **size, depth=depth)
+    ember = chart.ember(**size, depth=depth)
     told = {key: both_units(key, values[key]) for key in (*_RULER, "diameter", "burn_in_depth")}
     row = int(np.argmin(np.abs(np.log(LADDER_TIMES / ember))))
     column = int(np.argmin(np.abs(LADDER_DEPTHS - depth)))
@@ -85,7 +83,7 @@ def _example(chart, state):
         f" {told['diameter']}, wear-off {told['burn_in_depth']}: ember at about"
         f" <b>{time_words(ember)}</b>. The rung of {time_words(LADDER_TIMES[row])} says {ours} if"
         f" only the wood may differ, and <b>{all_ours}</b> with all we do not know. Floor:"
-        f" {time_words(ruler_floor(chart, **size))}. Our full sum on a laptop says"
+        f" {time_words(chart.floor(**size))}. Our full sum on a laptop says"
         f" {time_words(found.ember.likely)} and {time_words(found.bound)}.</p>"
     )
 
