@@ -118,8 +118,9 @@ class _Words(mistune.HTMLRenderer):
         place = html.escape(heading_place(text))
         return f'<h{level} id="{place}">{text}</h{level}>\n'
 
-    def link(self, text, url, **_rest):
-        return f'<a href="{html.escape(self._beside(html.unescape(url)))}">{text}</a>'
+    def link(self, text: str, url: str, title: str | None = None) -> str:
+        hint = f' title="{html.escape(title)}"' if title else ""
+        return f'<a href="{html.escape(self._beside(html.unescape(url)))}"{hint}>{text}</a>'
 
     def _beside(self, url):
         link = _NOTEBOOK.fullmatch(url)
