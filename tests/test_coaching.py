@@ -118,9 +118,24 @@ def test_time_saved_is_said_with_its_band(saved, words):
 
 
 def test_each_change_has_its_row_of_the_card_and_no_row_is_left_over():
-    assert {*table("coach_cards")} == {*table("moves")["moves"], "nothing"}
+    assert {*table("coach_cards")} == {*table("moves")["moves"], "nothing", "stuck"}
     for row in table("coach_cards").values():
         assert len(row["say"].split()) <= 12  # said in one breath
+
+
+def test_whom_no_small_step_brings_an_ember_is_not_told_to_keep_all_as_it_is():
+    panel = CoachPlan()
+    panel.set(arm="tired_beginner", diameter=0.025, force=250.0)
+    told = read(panel.face.value)
+    assert "No small step brings an ember in time. No beat will do." in told
+    assert "Press less." in told
+    assert "eep" not in panel.sentence() + told  # neither all as it is nor the beat
+    panel.reset()
+    panel.set(arm="adult", diameter=0.009, force=20.0, strokes_per_minute=20.0)
+    told = read(panel.face.value)
+    assert f"in time. {coaching(learner_of(panel.state)).beats()}." in told
+    panel.set(strokes_per_minute=100.0)
+    assert "No small step" not in read(panel.face.value)
 
 
 def test_the_card_bears_a_code_the_one_thing_the_beat_and_what_to_say():

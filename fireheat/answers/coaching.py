@@ -108,7 +108,8 @@ class Coaching:
         'Take a thinner spindle: 14 mm in place of 16 mm.'
         """
         if self.first is None:
-            return self._row["how"]
+            beats = "" if self.advice.in_time else f" {self.beats(system).rstrip('.')}."
+            return f"{self._row['how']}{beats}"
         return in_units(self.first.how if isinstance(self.first, Move) else self.first.why, system)
 
     @property
@@ -154,7 +155,8 @@ class Coaching:
 
     @property
     def _row(self):
-        return table("coach_cards")[self.first.key if self.first else "nothing"]
+        alone = "nothing" if self.advice.in_time else "stuck"
+        return table("coach_cards")[self.first.key if self.first else alone]
 
 
 def coaching(learner: Learner, *, evenings: Sequence[TimedTry] = ()) -> Coaching:
