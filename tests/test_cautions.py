@@ -97,6 +97,7 @@ READ = [
     ROOT / "fireheat" / "cli.py",
     *sorted((ROOT / "fireheat" / "data").glob("*.toml")),
     *sorted((ROOT / "fireheat" / "panels").glob("*.*")),
+    *sorted((ROOT / "fireheat" / "pages").glob("*.*")),
 ]
 
 

@@ -16,14 +16,8 @@ import urllib.request
 from pathlib import Path
 from urllib.parse import quote, urlsplit
 
-BROWSERS = (
-    "chromium-headless-shell",  # the same without its window, a tenth less work
-    "chromium",
-    "chromium-browser",
-    "google-chrome",
-    "google-chrome-stable",
-    "msedge",
-)
+from fireheat.pages.printing import BROWSERS, CHOICE
+
 FLAGS = [
     "--no-sandbox",
     "--disable-gpu",
@@ -54,7 +48,7 @@ OPEN = "async path => { await window.jupyterapp.commands.execute('docmanager:ope
 
 def find_browser(playwright):
     """Return the path of a Chromium-like browser, or None."""
-    named = os.environ.get("FIREHEAT_BROWSER")
+    named = os.environ.get(CHOICE)
     if named:
         return named
     found = next(filter(None, map(shutil.which, BROWSERS)), None)

@@ -1,16 +1,21 @@
-"""Sheets in a browser, as paper has them: nothing cut or on something else, sizes true."""
+"""Every sheet: sound, readable, with its cautions; in a browser, as paper has it, nothing cut."""
 
 import re
+from html.parser import HTMLParser
 
+import numpy as np
 import pytest
 from lab import find_browser
+from test_paths import GRADE, grade
+from test_sheets import said
 
 from fireheat.pages.printing import print_pdf
 from fireheat.pages.sheet import sheet_page
 from fireheat.pages.sheet_list import sheets
+from fireheat.shipped import shipped_cautions
 
-SHEETS = sheets()
 MM = 96 / 25.4  # CSS pixels
+VOID = {"meta", "br", "hr", "img", "input", "path", "circle", "rect", "line", "use"}
 # What is wrong with what is shown, as lines to read.
 WRONG = """() => {
     const wrong = [], name = one => `${one.tagName} ${one.textContent.trim().slice(0, 40)}`;
@@ -55,6 +60,37 @@ WRONG = """() => {
 }"""
 
 
+class Nesting(HTMLParser):
+    """Parts of a page: what was opened and not closed, headings, words of the foot."""
+
+    def __init__(self, page):
+        super().__init__()
+        self.open, self.wrong, self.levels = [], [], []
+        self.feed(page)
+
+    def handle_starttag(self, tag, attrs):
+        self.levels += [int(tag[1])] if re.fullmatch(r"h\d", tag) else []
+        self.open += [] if tag in VOID else [tag]
+
+    def handle_startendtag(self, tag, attrs):
+        pass
+
+    def handle_endtag(self, tag):
+        if not self.open or self.open.pop() != tag:
+            self.wrong.append(tag)
+
+
+@pytest.fixture(scope="module")
+def made():
+    """Every sheet, by key; here only, since it takes seconds to make them all."""
+    return sheets()
+
+
+@pytest.fixture(scope="module")
+def pages(made):
+    return {key: sheet_page(sheet) for key, sheet in made.items()}
+
+
 @pytest.fixture(scope="module")
 def paper(browser):
     """A page that shows what print shows."""
@@ -64,18 +100,49 @@ def paper(browser):
     page.close()
 
 
-@pytest.mark.parametrize("key", SHEETS)
-def test_nothing_is_cut_or_small_or_lies_on_something_else(paper, key):
-    paper.set_content(sheet_page(SHEETS[key]))
-    assert paper.evaluate(WRONG) == []
-    for page in paper.locator(".page").all():  # both papers hold as much between their margins
-        box = page.bounding_box()
-        assert box["width"] / MM == pytest.approx(186, abs=0.1)
-        assert box["height"] / MM == pytest.approx(250, abs=0.1)
+def test_a_sheet_is_one_sound_page_that_needs_nothing_else(pages):
+    for key, page in pages.items():
+        parts = Nesting(page)
+        assert (parts.open, parts.wrong) == ([], []), key
+        assert parts.levels.count(1) == 1, key
+        assert parts.levels[0] == 1, key
+        assert max(np.diff(parts.levels), default=0) <= 1, key
+        assert re.findall(r"https?:|<script|<link|<img|src=|url\(|@import", page) == [], key
+        assert page.startswith('<!doctype html>\n<html lang="en">')
+        for svg in re.findall(r"<svg[^>]*>", page):
+            assert re.search(r'role="img" aria-label="[^"]+"|aria-hidden="true"', svg), key
 
 
-def test_gauges_have_their_true_size_on_paper(paper):
-    paper.set_content(sheet_page(SHEETS["gauge"]))
+def test_each_page_of_a_sheet_has_cautions_and_what_the_numbers_are_at_its_foot(made, pages):
+    above = " ".join(shipped_cautions()[""]).replace("**", "")
+    lines = [line for group in shipped_cautions().values() for line in group]
+    for key, sheet in made.items():
+        feet = re.findall(r"<footer>.*?</footer>", pages[key])
+        assert len(feet) == 1 + len(sheet.more), key
+        for foot in map(said, feet):
+            assert foot.startswith(above), key
+            assert "estimates, no promise" in foot, key
+            assert sum(line in foot for line in lines) == len(sheet.cautions), key
+            assert "The whole list is on the sheet" in foot or not sheet.cautions, key
+
+
+def test_a_twelve_year_old_can_read_a_sheet(pages):
+    grades = {key: grade(said(page)) for key, page in pages.items()}
+    assert {key: found for key, found in grades.items() if found > GRADE} == {}
+
+
+def test_nothing_is_cut_or_small_or_lies_on_something_else(paper, made):
+    for key, sheet in made.items():
+        paper.set_content(sheet_page(sheet))
+        assert {key: paper.evaluate(WRONG)} == {key: []}
+        for page in paper.locator(".page").all():  # both papers hold as much between their margins
+            box = page.bounding_box()
+            assert box["width"] / MM == pytest.approx(186, abs=0.1)
+            assert box["height"] / MM == pytest.approx(250, abs=0.1)
+
+
+def test_gauges_have_their_true_size_on_paper(paper, made):
+    paper.set_content(sheet_page(made["gauge"]))
     for name, size in (
         ('[data-spindle="16 mm"]', 16),
         ('[data-spindle="1 in"]', 25.4),
@@ -89,12 +156,12 @@ def test_gauges_have_their_true_size_on_paper(paper):
 
 @pytest.mark.parametrize(("key", "size"), [("A4", (595, 842)), ("letter", (612, 792))])
 def test_a_pdf_has_a_page_a_page_its_fonts_and_no_pictures_of_words(
-    playwright, tmp_path, key, size
+    playwright, made, tmp_path, key, size
 ):
     page = tmp_path / "gauge sheet.html"
-    page.write_text(sheet_page(SHEETS["gauge"]), encoding="utf-8")
-    (made,) = print_pdf([page], key, browser=find_browser(playwright))
-    printed = made.read_bytes()
+    page.write_text(sheet_page(made["gauge"]), encoding="utf-8")
+    (pdf,) = print_pdf([page], key, browser=find_browser(playwright))
+    printed = pdf.read_bytes()
     boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", printed)
     assert [tuple(round(float(n)) for n in box) for box in boxes] == [size] * 2
     assert printed.count(b"/FontFile") == len(re.findall(rb"/Type /FontDescriptor", printed)) > 0
