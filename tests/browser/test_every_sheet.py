@@ -52,8 +52,8 @@ WRONG = """() => {
         while (walker.nextNode()) {
             const one = walker.currentNode.parentElement, size = getComputedStyle(one).fontSize;
             const { a, b } = one.getScreenCTM?.() ?? { a: 1, b: 0 };
-            if (walker.currentNode.textContent.trim() && parseFloat(size) * Math.hypot(a, b) < 11.9)
-                wrong.push(`smaller than 9 pt: ${name(one)}`);
+            if (walker.currentNode.textContent.trim() && parseFloat(size) * Math.hypot(a, b) < 11.3)
+                wrong.push(`smaller than 3 mm: ${name(one)}`);
         }
     }
     return wrong;
