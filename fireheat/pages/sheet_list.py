@@ -18,13 +18,7 @@ from .worksheet import lessons_with_worksheets, worksheet, worksheet_answers
 
 @cache
 def sheets() -> Mapping[str, Sheet]:
-    """Make every sheet, by key.
-
-    Examples
-    --------
-    >>> next(iter(sheets()))
-    'before-anything-burns'
-    """
+    """Make every sheet, by key: all of them once, which takes seconds."""
     made = (
         cautions_sheet(),
         gauge_sheet(),
