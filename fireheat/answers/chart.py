@@ -267,8 +267,13 @@ def chart_accuracy(wood: str = Kit().wood, count: int = 1500) -> ChartAccuracy:
     >>> chart_accuracy(count=20).close
     1.0
     """
-    chart, state = alignment_chart(wood), Try(Kit(wood=wood))
-    kits = _some(chart_kits(wood, check_whole("count", count, least=1)), count)
+    return _accuracy(Try(Kit(wood=wood)), check_whole("count", count, least=1))
+
+
+@cache
+def _accuracy(state, count):
+    chart = _chart(state)
+    kits = _some(chart_kits(state.kit.wood, count), count)
     found = case(state, swept=kits)
     power = chart.watts(**{key: kits[key] for key in ("force", "speed", "friction")})
     size = {"power": power, "diameter": kits["diameter"]}
@@ -437,7 +442,8 @@ def _ladder(state, slopes, heights, bend) -> dict[str, Any]:
 
 
 def _middle(band, on):
-    """Take the middle of those kits whose watts stand on the scale."""
+    """Take the middle of those kits whose watts stand on the scale; of all, where none's do."""
+    on = on | ~on.any(axis=0)
     ends = (
         np.nanmedian(np.where(on, end / band.likely, np.nan), axis=0) * LADDER_TIMES
         for end in (band.low, band.high)
