@@ -149,5 +149,5 @@ def _usual_places(platform: str) -> Iterator[Path]:
                 yield folder / f"{name}.app" / "Contents" / "MacOS" / name
     if platform == "win32":
         for name in _PROGRAM_FOLDERS:
-            if folder := os.environ.get(name):
-                yield from (Path(folder) / program for program in _PROGRAMS)
+            if programs := os.environ.get(name):
+                yield from (Path(programs) / program for program in _PROGRAMS)
