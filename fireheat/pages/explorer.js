@@ -3,7 +3,8 @@
 
 {
     const MAIN = ["diameter", "force", "friction", "speed"];
-    const MORE = ["stroke_length", "strokes_per_minute", "moisture", "burn_in_depth"];
+    const MORE = ["stroke_length", "strokes_per_minute", "moisture", "burn_in_depth", "dust_mass"];
+    const DUST = { burn_in_depth: "depth worn off", dust_mass: "grams" }; // for one ember, as one of these
     const STROKES = { stroke_length: "strokes_per_minute", strokes_per_minute: "stroke_length" };
     const SPOKEN = 400; // ms after the last move
     const TWICE_AFTER = 60; // ms: what twice would do is worked out once the hand rests
@@ -69,16 +70,18 @@
 
     const stand = place => {
         const { before, after } = JSON.parse(place.dataset.start), start = fireheat.try_(before);
-        Object.assign(start, { ...strokes_of(start.speed), ...before });
+        Object.assign(start, { ...strokes_of(start.speed), dust: "burn_in_depth", dust_mass: 0, ...before });
         let state = { ...start, ...after }, kept = null, moved = Object.keys(after)[0] ?? "diameter";
         let found, change, waiting = 0, speaking = 0, counting = 0;
-        const tried = () => {
-            const { stroke_length, strokes_per_minute, ...rest } = state;
+        // A try as the kernel takes it: its dust as a depth or in grams, its speed without strokes.
+        const tried = one => {
+            const { stroke_length, strokes_per_minute, dust, ...rest } = one;
+            for (const key in DUST) if (key !== dust) rest[key] = null;
             return rest;
         };
         const keep = one => {
-            const { stroke_length, strokes_per_minute, ...rest } = one;
-            kept = { state: rest, found: fireheat.estimate(rest) };
+            const state = tried(one);
+            kept = { state, found: fireheat.estimate(state) };
         };
         if (Object.keys(after).length) keep(start);
 
@@ -103,11 +106,24 @@
             (MAIN.includes(key) ? main : rest).append(row);
             rows[key] = { input, value, note, at: null };
         }
-        const kind = make("label", "slider wood", "Wood "), choice = make("select", "");
-        for (const [key, { name }] of Object.entries(fireheat.woods)) choice.append(new Option(name, key));
-        choice.addEventListener("change", () => set("wood", choice.value));
-        kind.append(choice);
-        rest.append(kind);
+        const choose = (words, options, act) => {
+            const label = make("label", "slider choice", `${words} `), choice = make("select", "");
+            for (const [key, name] of options) choice.append(new Option(name, key));
+            choice.addEventListener("change", () => act(choice.value));
+            label.append(choice);
+            rest.append(label);
+            return choice;
+        };
+        const woods = Object.entries(fireheat.woods).map(([key, { name }]) => [key, name]);
+        const wood = choose("Wood", woods, key => set("wood", key));
+        // The same dust, given otherwise: what wears off goes with the depth.
+        const dust = choose("Dust for one ember given as", Object.entries(DUST), key => {
+            const { burn_in_depth } = start, deep = { ...state, dust: "burn_in_depth", burn_in_depth };
+            const worn = fireheat.estimate(tried(deep)).dust;
+            const other = key === "dust_mass" ? found.dust : burn_in_depth * found.dust / worn;
+            state = { ...state, dust: key };
+            set(key, other);
+        });
 
         const press = (words, act) => {
             const made = make("button", "", words);
@@ -136,7 +152,7 @@
             state = { ...state, [key]: value };
             if (key in STROKES) state.speed = state.stroke_length * state.strokes_per_minute / 60;
             if (key === "speed") state.strokes_per_minute = 60 * value / state.stroke_length;
-            if (key !== "wood") moved = key;
+            if (key in rows) moved = key;
             waiting ||= requestAnimationFrame(() => { waiting = 0; show(); });
         };
         const stand_sliders = () => {
@@ -151,15 +167,17 @@
                 value.textContent = words;
                 input.setAttribute("aria-valuetext", words.replace("\u00a0", " "));
             }
-            choice.value = state.wood;
+            for (const key in DUST) rows[key].input.parentElement.hidden = key !== state.dust;
+            wood.value = state.wood;
+            dust.value = state.dust;
         };
         const draw = () => {
             const width = Math.max(280, Math.min(drawn.clientWidth || 640, 760));
             drawn.innerHTML = lane_picture(found, { before: kept?.found, width, says: sentence(found, moved, state[moved], change) });
         };
         const show = () => {
-            found = fireheat.estimate(tried());
-            change = kept && fireheat.compare(kept.state, tried(), {}, [], [kept.found, found]);
+            found = fireheat.estimate(tried(state));
+            change = kept && fireheat.compare(kept.state, tried(state), {}, [], [kept.found, found]);
             pin.textContent = kept ? "Drop “before”" : "Keep this as “before”";
             tiles.innerHTML = results(found, change);
             stand_sliders();
@@ -168,7 +186,7 @@
             speaking = setTimeout(() => { says.textContent = sentence(found, moved, state[moved], change); }, SPOKEN);
             clearTimeout(counting);
             if (twice.ariaPressed === "true") counting = setTimeout(() => {
-                for (const key in rows) rows[key].note.textContent = twice_words(tried(), key, found);
+                for (const key in rows) rows[key].note.textContent = twice_words(tried(state), key, found);
             }, TWICE_AFTER);
         };
         place.replaceChildren(seen, main, buttons, more, says);

@@ -25,10 +25,9 @@ _DETAILS = re.compile(r"<details><summary>(.*?)</summary>\n(.*?)</details>", re.
 _HEADING = re.compile(r"^#+ (.+)$", re.MULTILINE)
 _STEP = re.compile(r"^(?=\*\*\d+\. )", re.MULTILINE)
 _WAKING = re.compile(r"^\*The panels wake up by themselves\..*\*$\n?", re.MULTILINE)
-_STILL = (
-    "This page needs no network and no Python. Its pictures stand still; they move in the notebook."
-)
-_ALIVE = "The explorer moves here, too."
+_ALONE = "This page needs no network and no Python."
+_STILL = " Its pictures stand still; they move in the notebook."
+_ALIVE = " The explorer moves here, too."
 _MOVE = '<p class="note">This one moves in the notebook.</p>'
 _ASKING = ("Predict", "SelfCheck", "WhatIf")
 _CAUTION = "the whole list"
@@ -77,7 +76,7 @@ def lesson_page(name: str) -> str:
     alive = 'class="explorer"' in body
     moving = _explorer_script() if alive else ""
     look = f"{color_rules()}{beside('lesson.css')}{lane_look() if alive else ''}"
-    still = f"<p>{_STILL}{f' {_ALIVE}' if alive else ''}</p>"
+    still = f"<p>{_ALONE}{_STILL if '<img' in body else ''}{_ALIVE if alive else ''}</p>"
     title = html.escape(shipped_titles()[f"{name}{_NOTEBOOK}"])
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'

@@ -148,6 +148,15 @@ def test_the_explorer_moves_by_keys_and_says_and_draws_what_the_library_says(tur
     assert thick.get_attribute("aria-valuetext") == "15/32 in"
     page.get_by_role("button", name="cm, N").press("Enter")
 
+    page.locator(f"{ALIVE} .more summary").press("Enter")
+    page.locator(ALIVE).get_by_label("Dust for one ember").select_option("grams")
+    page.wait_for_function(CAME, arg="dust worn off")
+    thick.focus()
+    page.keyboard.press("ArrowLeft")
+    page.wait_for_function(CAME, arg="11.5")
+    told, _ = wanted(state.changed(dust_mass=state.kit.dust, diameter=0.0115), Try())
+    assert {key: tiles(page)[key] for key in told} == told
+
 
 def test_times_are_spelled_as_by_the_library(turn_to):
     page = turn_to(MOVES)
