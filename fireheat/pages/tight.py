@@ -84,7 +84,8 @@ def tight_style(style: str) -> str:
 
 def _tokens(script):
     """Part a script; a string with places comes in parts, and what stands in them between."""
-    at, inside, last = 0, [], ""  # inside: for each open place, how many braces are open in it
+    inside: list[int] = []  # for each open place, how many braces are open in it
+    at, last = 0, ""
     while at < len(script):
         if script[at] == "`" or (inside and not inside[-1] and script[at] == "}"):
             if script[at] == "}":
@@ -99,9 +100,12 @@ def _tokens(script):
             at, last = end, "`"
             continue
         found = _CODE.match(script, at)
+        assert found is not None  # it takes any letter
         kind, text = found.lastgroup, found.group()
         if text == "/" and (last in _BEFORE_PATTERN or not last):
-            kind, text = "pattern", _PATTERN.match(script, at).group()
+            found = _PATTERN.match(script, at)
+            assert found is not None  # a slash here begins one
+            kind, text = "pattern", found.group()
         if inside and text in "{}":
             inside[-1] += 1 if text == "{" else -1
         at += len(text)
@@ -124,7 +128,8 @@ def _shortened(kind, text, short):
 
 def _variables(tokens):
     """Find names that are declared, and stand nowhere for a property."""
-    declared, properties, opened = set(), set(), []
+    opened: list[int] = []
+    declared, properties = set(), set()
     texts = ["", *(text for _, text in tokens), "", "", ""]
     declaring = -1  # how deep the declaration is that is read now
     for at, (kind, text) in enumerate(tokens, start=1):
@@ -169,7 +174,8 @@ def _parameters(texts, start, end):
 
 def _joined(tokens):
     """Put tokens together, with room only where two would be read as one."""
-    parts, last, constants = [], "", [False]  # whether a depth's statement names constants
+    parts: list[str] = []
+    last, constants = "", [False]  # whether a depth's statement names constants
     for kind, text in tokens:
         if text == "const" and last == ";" and constants[-1]:  # one more of them
             parts[-1] = last = ","
