@@ -22,7 +22,7 @@ from fireheat.person.arm import Arm
 from fireheat.person.measuring import Measured
 from fireheat.trials.columns import TimedTry
 from fireheat.trials.log import add_try
-from fireheat.words import band_words, saved_words
+from fireheat.words import band_words, percent_words, saved_words
 
 # An arm with little to spend: quicker and firmer save time, and it is spent before the ember.
 SHORT = Learner(
@@ -219,6 +219,21 @@ def test_the_watch_moves_both_times_and_before_smoke_it_says_nothing():
     assert (panel.state["smoke_time"], panel.state["elapsed"]) == (20.0, 35.0)
     assert band_words(found.left.ends) in shown(panel)
     assert (panel.clock.typed, panel.clock.shown) == (20.0, 35.0)
+
+
+def test_a_try_that_is_overdue_or_stands_still_is_given_no_window_and_no_beat():
+    panel = SmokeNow()
+    panel.set(smoke_time=13.0, elapsed=200.0)
+    found = after_smoke(learner_of(panel.state), smoke_time=13.0, elapsed=200.0)
+    assert found.gone > 0.9
+    assert values(panel)[:2] == ["overdue", "none"]
+    assert f"{percent_words(found.gone)} of such tries had an ember by now" in shown(panel)
+    panel.set(elapsed=30.0)
+    assert "overdue" not in shown(panel)
+    panel.set(arm="tired_beginner", force=250.0)
+    assert values(panel)[:2] == ["never", "none"]
+    assert "does not come any more" in panel.sentence()
+    assert "Hold" not in panel.sentence()
 
 
 def test_now_is_never_before_smoke():

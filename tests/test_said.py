@@ -531,7 +531,8 @@ def coached(state, system):
     if beat.low is not None:
         speed = np.clip(then.state.effort.speed, beat.low, beat.high)
         held = f"{then.strokes_at(float(speed)):.0f} a minute"
-    name = first.name.capitalize() if first else "Nothing: keep all as it is"
+    none = "Nothing: keep all as it is" if found.in_time else "More than one small step"
+    name = first.name.capitalize() if first else none
     sooner = "–"
     if isinstance(first, Move):
         low, likely, high = first.saved
@@ -545,8 +546,11 @@ def smoking(state, system):
     found = after_smoke(learner_of(state), smoke_time=state["smoke_time"], elapsed=elapsed)
     low, _, high = found.left
     left = f"now to {time_words(high)}" if low < 1.5 else band_words((low, high))
-    tiles = [left, f"{found.strokes_per_minute:.0f}", f"“{found.say}”"]
-    return tiles, [f"now {time_words(elapsed)}", band_words(found.window)]
+    left = "overdue" if found.gone > 0.9 else left
+    stops = found.gone > 0.9 or found.never > 0.5 or found.strokes_per_minute == 0
+    tiles = [left, "none" if stops else f"{found.strokes_per_minute:.0f}", f"“{found.say}”"]
+    ember = "does not come" if np.isinf(found.window.low) else band_words(found.window)
+    return tiles, [f"now {time_words(elapsed)}", ember]
 
 
 def what_was_seen(state, system):

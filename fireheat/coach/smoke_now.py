@@ -8,7 +8,7 @@ What happens after smoke, a slip or a draught, has a luck of its own.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from types import MappingProxyType
 from typing import Any
@@ -68,6 +68,16 @@ class AfterSmoke:
     say: str
     not_say: str
 
+    @property
+    def overdue(self) -> bool:
+        """Whether all but a few such tries had an ember by now."""
+        return self.gone > _LATE
+
+    @property
+    def hopeless(self) -> bool:
+        """Whether it is time to stop: overdue, or most likely never."""
+        return self.overdue or self.never > 1 / 2
+
 
 def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> AfterSmoke:
     """Tell when the ember may come, now that it smokes and there is none yet.
@@ -120,18 +130,19 @@ def after_smoke(learner: Learner, *, smoke_time: float, elapsed: float) -> After
     gone = float(weights[ember <= elapsed].sum())
     window = _window(ember, open_yet)
     never = float(open_yet[np.isinf(ember)].sum() / open_yet.sum()) if open_yet.any() else 1.0
-    speed, kind = _to_do(bowing, window, elapsed, gone, never)
-    words = table("moves")["smoke_now"][kind]
-    return AfterSmoke(
+    found = AfterSmoke(
         window=window,
         left=window.each(lambda time: time - elapsed),
         never=never,
         gone=gone,
         strange=strange,
-        strokes_per_minute=bowing.strokes_at(speed),
-        say=words["say"],
-        not_say=words["not_say"],
+        strokes_per_minute=bowing.strokes_per_minute,
+        say="",
+        not_say="",
     )
+    speed, kind = _to_do(bowing, found, elapsed)
+    words, strokes = table("moves")["smoke_now"][kind], bowing.strokes_at(speed)
+    return replace(found, strokes_per_minute=strokes, **words)
 
 
 @lru_cache(maxsize=8)
@@ -190,10 +201,10 @@ def _window(ember, weights):
     return Band(*(float(ember[order[place]]) for place in places))
 
 
-def _to_do(learner, window, elapsed, gone, never):
+def _to_do(learner, found, elapsed):
     """Return the speed to hold, and which words fit."""
-    speed = learner.state.effort.speed
-    if gone > _LATE or never > 1 / 2:
+    speed, window = learner.state.effort.speed, found.window
+    if found.hopeless:
         return speed, "late"
     if min(learner.hold, constant("longest_bowing")) < window.likely:
         return _steadied(speed, _beat(learner))

@@ -6,7 +6,7 @@ import numpy as np
 from matplotlib.patches import Polygon
 
 from ..coach.smoke_now import AfterSmoke
-from ..words import band_words, time_words
+from ..words import TOO_LONG, band_words, time_words
 from . import style
 from .lane import Plank, page
 from .sketch import Sketch
@@ -100,7 +100,10 @@ class SmokePlank(Sketch):
     ) -> str:
         """Say in words what the picture shows."""
         words = f"First smoke at {time_words(smoke_time)}, now {time_words(elapsed)}."
-        words += f" From the first stroke, the ember comes in {band_words(found.window)}."
+        if found.window.low >= TOO_LONG:
+            words += " The ember most likely does not come any more."
+        else:
+            words += f" From the first stroke, the ember comes in {band_words(found.window)}."
         if before is not None:
             words += f" Before: {band_words(before.window)}."
         return words

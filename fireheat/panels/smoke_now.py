@@ -19,6 +19,7 @@ from .learner import OneLearner
 _HERE = Path(__file__).parent
 _TIMED = "smoke_time", "elapsed"
 _SOON = 1.5  # s: less is now
+_NONE = "none"  # where no beat is to be held
 _RARE = 0.05  # share of tries that are not worth a word in a minute of stress
 
 
@@ -108,7 +109,9 @@ class SmokeNow(OneLearner):
 
     @staticmethod
     def _told(answer):
-        return f"Say: “{answer.found.say}” Hold {_beat(answer)} strokes a minute."
+        beat = _beat(answer)
+        hold = "" if beat == _NONE else f" Hold {beat} strokes a minute."
+        return f"Say: “{answer.found.say}”{hold}"
 
     def results(self, answer, before):
         """Spell how long it may still take, the beat, what to say and what not."""
@@ -131,12 +134,16 @@ class SmokeNow(OneLearner):
 
 
 def _beat(answer):
-    return f"{answer.found.strokes_per_minute:.0f}"
+    found = answer.found
+    stands = found.hopeless or not found.strokes_per_minute
+    return _NONE if stands else f"{found.strokes_per_minute:.0f}"
 
 
 def _left(answer):
     """Spell how long it may still take."""
     low, _, high = answer.found.left
+    if answer.found.overdue:
+        return "overdue"
     if low >= TOO_LONG:
         return NEVER
     return f"now to {time_words(high)}" if low < _SOON else band_words((low, high))
@@ -145,6 +152,8 @@ def _left(answer):
 def _note(answer):
     found = answer.found
     likely = found.left.likely
+    if found.overdue:
+        return f"{percent_words(found.gone)} of such tries had an ember by now"
     if likely >= TOO_LONG:
         return "most likely it does not come any more"
     words = "most likely now" if likely < _SOON else f"most likely in about {time_words(likely)}"
