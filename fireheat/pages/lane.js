@@ -37,11 +37,14 @@ const lane_picture = (found, { before = null, width = 640, says = "" } = {}) => 
         return Math.min(Math.max(middle, least + half), width - half);
     };
 
-    const y = 58, wall = across(found.bound), { wood, all } = found.ember;
+    const y = 58, under = y + WOOD + 8, wall = across(found.bound), { wood, all } = found.ember;
     const named = wall - left > 8 * LETTER;
+    // The wall's edge, and how far off it may stand.
+    const floor = ({ bound_all: [low, , high] }) =>
+        `<path class="floor" d="M${wall} ${y - WOOD - 3}v${2 * WOOD + 6}"/>`
+        + `<path class="range" d="M${across(low)} ${under - 4}v8m0-4H${across(high)}m0-4v8"/>`;
     let drawn = `<rect class="wall" x="${left}" y="${y - WOOD}" width="${wall - left}" height="${2 * WOOD}"/>`
-        + `<path class="floor" d="M${wall} ${y - WOOD - 3}v${2 * WOOD + 6}"/>`
-        + bar(all, y, PALE, "all") + bar(wood, y, WOOD, "wood") + dot(wood[1], y, "likely");
+        + (holds(found.bound) ? floor(found) : "") + bar(all, y, PALE, "all") + bar(wood, y, WOOD, "wood") + dot(wood[1], y, "likely");
     if (named) drawn += words(left, 34, "too soon");
     if (holds(all[0])) {
         const text = "all we do not know";
@@ -51,9 +54,9 @@ const lane_picture = (found, { before = null, width = 640, says = "" } = {}) => 
         const text = "your wood", x = centred(text, wood[0], wood[2], named ? left + 9 * LETTER : 0);
         drawn += words(x, 34, text, ' text-anchor="middle" font-weight="700"');
     }
-    let foot = y + WOOD + 10;
+    let foot = under + 8;
     if (before) {
-        const at = foot + 14, { wood: was, all: far } = before.ember;
+        const at = foot + 12, { wood: was, all: far } = before.ember;
         if (holds(far[0])) drawn += `<path class="was far" d="M${across(far[0])} ${at}H${across(far[2])}"/>`;
         drawn += bar(was, at, WOOD - 4, "was") + dot(was[1], at, "was");
         const low = holds(was[0]) ? across(was[0]) : width;

@@ -36,6 +36,7 @@ PLACES = """() => {
     };
     return {
         floor: [across(one('.floor').getBBox().x)],
+        range: ends('.range'),
         likely: [across(one('.likely').cx.baseVal.value)],
         wood: ends('.wood'),
         all: ends('.all'),
@@ -134,6 +135,7 @@ def test_the_explorer_moves_by_keys_and_says_and_draws_what_the_library_says(tur
     drawn = page.evaluate(PLACES)
     times = {
         "floor": [found.bound.likely],
+        "range": [found.bound.low, found.bound.high],
         "likely": [found.wood.likely],
         "wood": [found.wood.low, found.wood.high],
         "all": [found.all.low, found.all.high],
