@@ -279,7 +279,7 @@ def _level_scale(key, scale: RulerScale, line):
                 y += side.way * (_LONG + _GAP) + below
                 yield _text(f"{value:g}", x, y, "middle")
         if unit := unit_text(side.unit):
-            yield _text(unit, _RIGHT + 4, line.start[1] + 3.4 * side.way + 1.2, size=_WORD)
+            yield _text(unit, _RIGHT + 5.5, line.start[1] + 3.4 * side.way + 1.2, size=_WORD)
 
 
 def _upright_scale(key, scale: RulerScale, line):
@@ -406,7 +406,7 @@ def _rungs(chart, line):
             yield _text(words, x, top + 3.6 * (row - 1), "middle", quiet=row > 0)
         for row, time in enumerate(LADDER_TIMES):
             _, y = line.at(chart.scales["ember"].place(time))
-            for band, place in ((chart.wood_band, -1), (chart.all_band, 0)):
+            for band, place in ((chart.all_band, 0), (chart.wood_band, -1)):
                 ends = band.low[column, row], band.high[column, row]
                 words = band_words(ends).replace(" to ", "–")
                 yield from _cell(x, y + place * _CELL, words, dashed=place == 0)
@@ -424,9 +424,10 @@ def _both(depth):
 
 def _cell(x, y, words, *, dashed, wide=None):
     wide = wide or _RUNG - 1
-    look = (style.EMBER_PALE, "0.9 0.6") if dashed else (style.EMBER_BAND, None)
+    # solid and dashed edges, for letters on a dark ground do not survive every printer
+    look = (style.EMBER_PALE, 0.3, "0.9 0.6") if dashed else (style.PAPER, 0.6, None)
     box = attributes(x=f"{x - wide / 2:.3f}", y=f"{y:.3f}", width=wide, height=_CELL)
-    yield f"<rect {box} {_stroke(look[0], style.EMBER_BAND, 0.3, look[1])}/>"
+    yield f"<rect {box} {_stroke(look[0], style.EMBER_BAND, *look[1:])}/>"
     yield _text(words, x, y + 3.1, "middle", size=_SMALL)
 
 

@@ -40,8 +40,8 @@ def chart_sheet() -> Sheet:
         "A paper computer",
         "<h2>1. How many watts?</h2>"
         "<p>Lay the ruler from your press to your bow speed. Mark where it crosses the line with"
-        " no numbers. Lay it from your mark to your grip. Read the watts. Blue dashes:"
-        " an example.</p>"
+        " no numbers. Lay it from your mark to your grip. Read the watts. Dashes: an"
+        " example.</p>"
         f"{watts_chart(chart, state)}{_yours()}{_granted(chart, state)}{_good(chart)}",
         use="Two charts: a ruler laid across tells watts, floor and ember. No power needed.",
         lead=f"Two charts and a ruler tell an ember’s time, for {_name(state)}.",
@@ -78,7 +78,7 @@ def _example(chart, state):
         for band in (chart.wood_band, chart.all_band)
     )
     return (
-        f"<p><b>The blue dashes.</b> Press {told['force']}, bow speed {told['speed']}, grip"
+        f"<p><b>The dashes.</b> Press {told['force']}, bow speed {told['speed']}, grip"
         f" {told['friction']}: {number_words(power, figures=3)} watts. Thickness"
         f" {told['diameter']}, wear-off {told['burn_in_depth']}: ember at about"
         f" <b>{time_words(ember)}</b>. The rung of {time_words(LADDER_TIMES[row])} says {ours} if"
