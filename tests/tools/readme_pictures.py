@@ -3,20 +3,26 @@
     python tests/tools/readme_pictures.py
 
 Writes ``notebooks/images/``: the front page, the kit at work, a race on a wall, the explorer on a
-laptop, a guess and what came of it, and the same explorer shown big. The tests see that the README
-shows these, and no others.
+laptop, a guess and what came of it, the same explorer shown big, and what leaves the laptop: the
+field page, a lesson, a sheet and the paper computer. The tests see that the README shows these, and
+no others.
 """
 
 import sys
 import tempfile
 from pathlib import Path
 
-from lab import Lab
+from lab import Lab, launch
 from playwright.sync_api import sync_playwright
 
 IMAGES = Path(__file__).parents[2] / "notebooks" / "images"
 FRONT, START, PAGE = "index.ipynb", "00-start-here.ipynb", "03-what-moves-the-time.ipynb"
+OFF_THE_LAPTOP = ("field.png", "lesson.png", "sheet.png", "chart.png")
 PICTURES = ("front.png", "kit.png", "race.png", "explorer.png", "guess.png", "big.png")
+PICTURES += OFF_THE_LAPTOP
+PHONES = """<style>body{display:flex;gap:24px;margin:0;background:#fff}
+iframe{width:360px;height:740px;border:2px solid #7A756C;border-radius:16px}</style>
+<iframe src=field.html></iframe><iframe src=field.html></iframe>"""
 PANEL = ".jp-OutputArea-output .fireheat:not(.fireheat .fireheat)"
 
 
@@ -30,6 +36,7 @@ def main():
             shoot(lab.open(PAGE))
         finally:
             lab.close()
+        shoot_pages(playwright, Path(folder) / "pages")
     print("\n".join(PICTURES))
 
 
@@ -66,6 +73,35 @@ def shoot_race(page, race):
     race.get_by_role("button", name="Hold").click()
     page.wait_for_timeout(1500)
     page.screenshot(path=str(IMAGES / "race.png"))
+
+
+def shoot_pages(playwright, folder):
+    """Save what leaves the laptop: two phones, the explorer of a lesson, two sheets."""
+    # Loaded here: a test that only wants the names of pictures waits for nothing else.
+    from fireheat.pages.page_list import lesson_place, sheet_place
+    from fireheat.pages.writing import write_pages
+
+    write_pages(folder, pdf=False)
+    (folder / "phones.html").write_text(PHONES, encoding="utf-8")
+    browser = launch(playwright)
+    page = browser.new_page(viewport={"width": 752, "height": 744})
+    page.goto((folder / "phones.html").as_uri())
+    left, right = (page.frame_locator("iframe").nth(at) for at in range(2))
+    left.locator("#read").click()
+    left.locator("#pin").click()
+    left.locator("#main_sliders input[type=range]").first.press("PageDown")
+    left.locator("body").evaluate("() => scrollTo(0, 0)")
+    right.get_by_role("link", name="Time it").click()
+    right.locator("#start").click()
+    page.screenshot(path=str(IMAGES / "field.png"))
+    page.set_viewport_size({"width": 900, "height": 760})
+    page.goto((folder / lesson_place("03-what-moves-the-time")).as_uri())
+    page.locator(".explorer").first.evaluate("one => scrollTo(0, one.offsetTop - 90)")
+    page.screenshot(path=str(IMAGES / "lesson.png"))
+    for picture, key, at in (("sheet.png", "gauge", 0), ("chart.png", "chart", 1)):
+        page.goto((folder / sheet_place(key)).as_uri())
+        page.locator(".page").nth(at).screenshot(path=str(IMAGES / picture))
+    browser.close()
 
 
 if __name__ == "__main__":
