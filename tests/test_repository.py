@@ -45,6 +45,7 @@ WITHOUT_SOURCES = {
     "shadow.toml",
     "still_panels.toml",
     "working.toml",
+    "worksheets.toml",
 }
 
 

@@ -78,8 +78,8 @@ def blank_axis(row: Mapping[str, Any], *, beside: str) -> BlankAxis:
     metric, us = (unit_text(shown.shown_unit(system)) for system in (METRIC, US))
     if metric == us:
         return BlankAxis(f"{name} ({metric})", tuple(_marks(shown, low, high, METRIC)))
-    both = (tuple(_marks(shown, low, high, system)) for system in (METRIC, US))
-    return BlankAxis(f"{name} ({metric}; {us} {beside})", *both)
+    here, there = (tuple(_marks(shown, low, high, system)) for system in (METRIC, US))
+    return BlankAxis(f"{name} ({metric}; {us} {beside})", here, there)
 
 
 def blank_axes(across: BlankAxis, up: BlankAxis) -> str:

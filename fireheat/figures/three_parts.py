@@ -38,7 +38,8 @@ def three_part_bar(shares: Mapping[str, float], counts: Mapping[str, int]) -> st
     >>> bar.count("data-part"), ">50<" in bar
     (2, True)
     """
-    wide, left, parts = BAR_WIDTH - 2 * _EDGE, _EDGE, []
+    wide, left = BAR_WIDTH - 2 * _EDGE, _EDGE
+    parts: list[str] = []
     for kind in OUTCOMES:
         right = left + wide * shares[kind]
         if shares[kind]:

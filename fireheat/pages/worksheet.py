@@ -64,13 +64,13 @@ def worksheet(lesson: str) -> Sheet:
     heads = "".join(f"<th>{words}</th>" for words in _TRIED)
     rows = f"<tr>{'<td></td>' * len(_TRIED)}</tr>" * _TRIES
     body = (
-        f"<h2>1. Guess first. Tick what you think.</h2>{''.join(map(_ask, asked_first(lesson)))}"
+        "<div><h2>1. Guess first. Tick what you think.</h2>"
+        f"{''.join(map(_ask, asked_first(lesson)))}</div>"
         '<div class="beside"><div><h2>2. Sketch what you expect</h2>'
         f"{blank_axes(*axes)}</div><div><h2>3. Now try it, three times</h2>"
         f'<table class="tries"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>'
-        "</div></div>"
-        '<h2>4. Explain it to a friend</h2><p class="because">It comes out so because'
-        f' {_LINE}</p><h2>5. What if?</h2><div class="ask">{further}{_LINE}</div>'
+        '</div></div><div><h2>4. Explain it to a friend</h2><p class="because">It comes out so'
+        f" because {_LINE}</p></div><div><h2>5. What if?</h2>{further}{_LINE}</div>"
     )
     number = lesson[:2]
     learner = _LEARNER.search(body) and _CLUB not in body
@@ -159,8 +159,8 @@ def _answers(lesson: str, title: str) -> str:
 
 def _answer(kind: str, key: str) -> str:
     if kind == "check":
-        right = next(option for option in self_check(key).options if option.right)
-        return f"<b>{_plain(right.text)}</b> {_plain(_sentence(right.reply))}"
+        chosen = next(option for option in self_check(key).options if option.right)
+        return f"<b>{_plain(chosen.text)}</b> {_plain(_sentence(chosen.reply))}"
     row, found = prediction(key), both_told(lambda system: worked_out(key, system).found)
     right = worked_out(key).right
     lead = f"{_opening(row.text)} <b>{_plain(right or found)}.</b>"
