@@ -76,7 +76,7 @@ function stored() {
 }
 let page = fresh(), refused = false, handed = true;
 function keep() {
-    page.at = Date.now();
+    page.at = later(page);
     page.tries = merged(page.tries, ...stored().map(one => one.tries));
     const kit = page.kit_kept ? {} : { kit: {}, kit_in: false };
     const spelling = JSON.stringify({ ...page, ...kit });
@@ -86,15 +86,17 @@ function keep() {
     $("refused").hidden = !refused;
 }
 const tries = () => page.tries.filter(one => !one.gone);
-const changed = (one, how) => {
-    page.tries = page.tries.map(old => old.id === one.id ? { ...old, ...how, at: Date.now() } : old);
+// The newest word counts even where a phone's clock was set back.
+const later = one => Math.max(Date.now(), one.at + 1);
+const put_try = (id, how) => {
+    page.tries = page.tries.map(old => old.id === id ? how(old) : old);
+    keep();
+};
+const changed = (one, more) => {
     handed = false;
-    keep();
+    put_try(one.id, old => ({ ...old, ...more, at: later(old) }));
 };
-const left_out = one => {
-    page.tries = page.tries.map(old => old.id === one.id ? { id: old.id, at: Date.now(), gone: true } : old);
-    keep();
-};
+const left_out = one => put_try(one.id, old => ({ id: old.id, at: later(old), gone: true }));
 
 // ---- numbers in the reader's units -------------------------------------------------------------------
 
@@ -118,6 +120,7 @@ function field(key, amount, put, name = "") {
     says.setAttribute("role", "alert");
     if (key === "wood") {
         const box = made("select");
+        box.setAttribute("aria-label", words);
         box.append(new Option("not noted", ""), ...pairs(woods).map(([one, { name: called }]) => new Option(called, one)));
         box.value = amount ?? "";
         box.onchange = () => put(box.value || undefined);
@@ -655,7 +658,7 @@ addEventListener("hashchange", () => { if (show()) { keep(); $("title").focus({ 
 addEventListener("storage", () => { take_stored(); show(); });
 addEventListener("resize", () => document.body.dataset.view === "move" ? move() : tick());
 addEventListener("beforeunload", event => { if (refused && !handed && tries().length) event.preventDefault(); });
-document.addEventListener("visibilitychange", () => { if (!document.hidden) { stay_awake(); tick(); } });
+document.addEventListener("visibilitychange", () => { if (!document.hidden) { take_stored(); show(); stay_awake(); } });
 setInterval(tick, TICK);
 take_stored();
 keep();

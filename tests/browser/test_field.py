@@ -1,0 +1,413 @@
+"""The field page as a phone has it: from a file, without network, by touch, keys and voice."""
+
+import math
+import re
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from test_kernel import TIRELESS
+from test_paths import GRADE, grade
+
+from fireheat.coach.learner import Learner
+from fireheat.coach.smoke_now import after_smoke
+from fireheat.ember.ignition import enough_dust
+from fireheat.estimates import estimated
+from fireheat.figures.keeping import ENOUGH
+from fireheat.kit.kit import Try
+from fireheat.my_kit import MyKit
+from fireheat.pages.field import field_page
+from fireheat.person.measuring import well_measured
+from fireheat.quantities import quantity
+from fireheat.shipped import shipped_cautions
+from fireheat.spread import compare, spread
+from fireheat.trials.reading import read_bytes
+from fireheat.words import band_words, factor_words, floor_words
+
+MOST_BYTES = 80_000
+VIEWS = ("move", "time", "tries", "kit", "safety")
+SET = """shown => { for (const [key, value] of Object.entries(shown)) {
+    const range = document.getElementById(key);
+    range.value = value;
+    range.dispatchEvent(new Event('input', { bubbles: true }));
+    range.dispatchEvent(new Event('change', { bubbles: true }));
+} }"""
+SMALL = """() => [...document.querySelectorAll(
+    'button, a, select, summary, input:not([type=checkbox]), label:has([type=checkbox])')]
+    .map(e => [e.id || e.textContent, e.getBoundingClientRect()])
+    .filter(([, box]) => box.width && (box.height < 43.5 || box.width < 43.5)).map(([e]) => e)"""
+FULL = """() => { Storage.prototype.setItem = () => {
+    throw new DOMException('full', 'QuotaExceededError'); }; }"""
+REFUSED = """Object.defineProperty(window, 'localStorage', {
+    get: () => { throw new DOMException('refused', 'SecurityError'); } })"""
+
+
+@pytest.fixture(scope="module")
+def file(tmp_path_factory):
+    """Keep the page as a file."""
+    path = tmp_path_factory.mktemp("phone") / "field.html"
+    path.write_text(field_page(), encoding="utf-8")
+    return path.as_uri()
+
+
+@pytest.fixture(scope="module")
+def phone(browser, file):
+    """Make a phone on which nothing is kept yet: `phone(script)` opens the page anew on it."""
+    made, wrong, asked = [], [], []
+
+    def opened(script="", phone=None):
+        if phone is None:
+            phone = browser.new_context(viewport={"width": 390, "height": 740}, has_touch=True)
+            phone.set_offline(True)
+            made.append(phone)
+        page = phone.new_page()
+        page.set_default_timeout(5_000)
+        page.on("pageerror", lambda error: wrong.append(error))
+        page.on("request", lambda request: asked.append(request.url))
+        if script:
+            page.add_init_script(script)
+        page.clock.install(time="2030-01-01T20:00:00Z")
+        page.clock.pause_at("2030-01-01T20:00:10Z")
+        page.goto(file)
+        page.clock.run_for(50)
+        if page.locator("#read").is_visible():
+            page.locator("#read").tap()
+        page.clock.run_for(50)
+        return page
+
+    yield opened
+    for one in made:
+        one.close()
+    assert wrong == []
+    assert {url for url in asked if not url.startswith("blob:")} == {
+        file,
+        *filter(_here(file), asked),
+    }
+
+
+def _here(file):
+    return lambda url: url.startswith(f"{file}#")
+
+
+@pytest.fixture(scope="module")
+def page(phone):
+    """One page for all that leaves it as it was; its clock goes."""
+    page = phone()
+    page.clock.resume()
+    return page
+
+
+TURN = """view => new Promise(done => {
+    if (document.body.dataset.view === view) return done();
+    addEventListener('hashchange', done, { once: true });
+    location.hash = view;
+})"""
+
+
+def turn_to(page, view):
+    page.evaluate(f"async view => {{ await ({TURN})(view); }}", view)
+    page.clock.run_for(50)
+
+
+def words(page, name):
+    return page.locator(f"#{name}").inner_text().replace("\xa0", " ")
+
+
+def told(page, name):
+    slider = page.get_by_role("slider", name=name)
+    return slider.get_attribute("aria-valuetext").replace("\xa0", " ")
+
+
+def log(page):
+    turn_to(page, "tries")
+    return read_bytes(page.locator("#log").input_value().encode("utf-8"))
+
+
+def put(page, **shown):
+    page.evaluate(SET, shown)
+    page.clock.run_for(1_000)
+
+
+# ---- what it is ----------------------------------------------------------------------------------
+
+
+def test_it_is_one_small_file_that_asks_for_nothing_and_may_ask_for_nothing():
+    text = field_page()
+    assert len(text.encode("utf-8")) <= MOST_BYTES
+    assert not re.search(r"""(src|href)="(?!#)|@import|url\((?!#)|https?:|fetch\(""", text)
+    assert "default-src 'none'" in text
+
+
+def test_cautions_come_first_once_and_are_one_tap_away_after_that(phone):
+    page = phone()
+    assert words(page, "title") == "How soon an ember?"  # read, and put away by the fixture
+    page.get_by_role("link", name="Safety").tap()
+    said = page.locator("#safety").inner_text()
+    for lines in shipped_cautions().values():
+        for line in lines:
+            assert line.replace("**", "") in said
+    other = phone(phone=page.context)
+    assert not other.locator("#safety").is_visible()
+
+
+def test_no_view_is_wider_than_the_phone_and_all_can_be_hit_by_a_thumb(page):
+    for width in (320, 390, 820, 1280):
+        page.set_viewport_size({"width": width, "height": 740})
+        for view in VIEWS:
+            turn_to(page, view)
+            wide = page.evaluate("document.documentElement.scrollWidth")
+            assert wide <= width, (view, width)
+            small = page.evaluate(SMALL)
+            assert small == [], (view, width)
+    turn_to(page, "time")
+    for name in ("press_smoke", "press_ember", "press_up", "start"):
+        assert page.locator(f"#{name}").bounding_box()["height"] >= 70
+    page.set_viewport_size({"width": 390, "height": 740})
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_axe_finds_nothing_serious(page, scheme):
+    page.emulate_media(color_scheme=scheme)
+    for view in VIEWS if scheme == "light" else ("move", "time"):
+        turn_to(page, view)
+        found = Axe().run(page).response["violations"]
+        assert [rule["id"] for rule in found if rule["impact"] not in ("minor", None)] == [], view
+    page.emulate_media(color_scheme="light")
+
+
+def test_a_twelve_year_old_can_read_it(page):
+    said = []
+    for view in ("move", "time", "tries", "kit"):
+        turn_to(page, view)
+        said += page.locator(f"#{view}").inner_text().splitlines()
+    lines = [line for line in said if len(line.split()) > 4]
+    assert len(lines) > 8
+    assert grade(" ".join(f"{line.rstrip('.')}." for line in lines)) <= GRADE
+
+
+# ---- move it -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "shown",
+    [{}, {"diameter": 11, "force": 80, "friction": 0.5, "moisture": 12, "strokes_per_minute": 150},
+     {"diameter": 22, "force": 30, "friction": 0.2, "burn_in_depth": 6}],
+    ids=["ordinary", "quick", "never"],
+)  # fmt: skip
+def test_tiles_say_what_the_library_says(page, shown):
+    turn_to(page, "move")
+    page.locator("#reset").tap()
+    put(page, **shown)
+    si = {key: quantity(key).si(value) for key, value in shown.items()}
+    strokes = si.pop("strokes_per_minute", 120.0)
+    state = Try().changed(**si, speed=strokes * 0.5 / 60)
+    now, bands = estimated(state), spread(state)
+    assert words(page, "ember") == band_words(bands.all)
+    assert words(page, "smoke") == band_words(bands.smoke_all)
+    assert words(page, "floor") == floor_words(now.bound)
+    verdict = "no hot dust" if now.never else ENOUGH[enough_dust(state.kit).verdict]
+    assert words(page, "dust").removeprefix("✓ ").removeprefix("✕ ") == verdict
+    assert (now.never or band_words(bands.wood)) in words(page, "ember_note")
+    told = page.locator("#lane svg").get_attribute("aria-label").replace("\xa0", " ")
+    assert band_words(bands.all) in told
+    assert words(page, "heard") == told  # and is spoken once the hand rests
+    drawn = {name: page.locator(f"#lane .{name}").count() for name in ("all", "wood", "likely")}
+    holds = math.isfinite(bands.wood.low)
+    assert (drawn["wood"] == 1) is holds
+    assert page.locator("#lane .floor").count() == 1
+
+
+def test_before_stays_as_an_outline_and_the_change_is_the_librarys(page):
+    turn_to(page, "move")
+    page.locator("#reset").tap()
+    page.locator("#pin").tap()
+    put(page, diameter=12)
+    ratio = compare(Try(), Try().changed(diameter=0.012))
+    assert factor_words(ratio) in words(page, "against")
+    assert page.locator("#lane .was").count() >= 2
+    page.locator("#pin").tap()
+    assert page.locator("#lane .was").count() == 0
+
+
+def test_sliders_go_by_keys_and_units_turn_without_moving_anything(page):
+    turn_to(page, "move")
+    page.locator("#reset").tap()
+    put(page, diameter=16)
+    page.get_by_role("slider", name="Spindle diameter").press("ArrowRight")
+    page.clock.run_for(50)
+    assert told(page, "Spindle diameter") == "16.5 mm"
+    ember = words(page, "ember")
+    page.locator("#units").tap()
+    assert told(page, "Spindle diameter") == "21/32 in"
+    assert told(page, "Downward force").endswith(" lb")
+    assert words(page, "ember") == ember
+    turn_to(page, "kit")
+    page.locator("#kit").get_by_label("Spindle diameter (in)").fill("5/8")
+    page.locator("#kit").get_by_label("Spindle diameter (in)").press("Tab")
+    page.locator("#kit_in").tap()
+    turn_to(page, "move")
+    assert told(page, "Spindle diameter") == "5/8 in"
+    page.locator("#units").tap()
+    turn_to(page, "kit")
+    page.locator("#kit_empty").tap()
+
+
+def test_my_kit_narrows_the_range_as_the_library_has_it(phone):
+    page = phone()
+    turn_to(page, "kit")
+    given = {
+        "Spindle diameter (mm)": "14",
+        "Downward force (N)": "55,5",
+        "Friction coefficient": "0.4",
+    }
+    for name, value in given.items():
+        page.locator("#kit").get_by_role("textbox", name=name, exact=True).fill(value)
+        page.locator("#kit").get_by_role("textbox", name=name, exact=True).press("Tab")
+    page.locator("#kit_in").tap()
+    readings = {"diameter": 0.014, "force": 55.5, "friction": 0.4}
+    mine = MyKit(**{key: well_measured(key, value) for key, value in readings.items()})
+    bands = spread(mine.state(Try()), measured=mine.measured)
+    assert band_words(bands.all) in words(page, "kit_told")
+    turn_to(page, "move")
+    assert words(page, "ember") == band_words(bands.all)
+    assert page.locator(".badge:visible").count() == 3
+    put(page, diameter=20)  # moved by hand: not measured there
+    assert page.locator("#move .badge:visible").count() == 2
+    again = phone(phone=page.context)  # it was not asked to be kept
+    turn_to(again, "kit")
+    assert again.locator("#kit").get_by_label("Spindle diameter (mm)").input_value() == ""
+    turn_to(page, "kit")
+    page.locator("#kit_kept").check()
+    again.reload()
+    again.clock.run_for(50)
+    turn_to(again, "kit")
+    assert again.locator("#kit").get_by_label("Spindle diameter (mm)").input_value() == "14"
+
+
+# ---- time it -------------------------------------------------------------------------------------
+
+
+def test_a_try_outlives_reload_lock_and_a_closed_page_and_goes_into_the_log_as_it_was(phone):
+    page = phone()
+    turn_to(page, "time")
+    assert "hot" in page.locator("#hot").inner_text()
+    assert page.locator("#hot").is_visible()
+    page.locator("#change summary").tap()
+    page.locator("#set_fields").get_by_label("Learner").fill("Alex")
+    page.locator("#set_fields").get_by_label("Learner").press("Tab")
+    assert (
+        "looks like a name" in page.get_by_role("alert").filter(visible=True).inner_text().lower()
+    )
+    assert words(page, "who") == "who?"
+    for name, value in {
+        "Learner": "L07",
+        "Spindle diameter (mm)": "15,5",
+        "Downward force (N)": "62",
+    }.items():
+        page.locator("#set_fields").get_by_label(name).fill(value)
+        page.locator("#set_fields").get_by_label(name).press("Tab")
+    page.locator("#change summary").tap()
+    page.locator("#start").tap()
+    page.clock.run_for(13_000)
+    page.reload()
+    page.clock.run_for(50)
+    assert words(page, "clock") == "0:13"
+    page.locator("#press_smoke").focus()
+    page.keyboard.press("Enter")
+    # What is said then is the coach's, and the window, too.
+    state = Try().changed(diameter=0.0155, force=62.0)
+    run = page.evaluate("JSON.parse(localStorage.getItem('fireheat-field')).run")
+    smoke = (run["smoke"] - run["start"]) / 1000
+    found = after_smoke(Learner(state=state, arm=TIRELESS), smoke_time=smoke, elapsed=smoke)
+    page.clock.run_for(250)
+    assert found.say in words(page, "say")
+    assert found.not_say in words(page, "not_say")
+    assert band_words([found.left.low, found.left.high]) in words(page, "expect")
+    page.clock.fast_forward(30_000)  # the screen is locked: no timer fires on the way
+    context = page.context
+    page.close()
+    page = phone(phone=context)  # its clock stands at ten seconds again
+    page.clock.fast_forward(65_000)
+    turn_to(page, "time")
+    assert words(page, "clock") in ("1:03", "1:04", "1:05")
+    page.get_by_role("button", name=re.compile("^Ember")).tap()
+    assert "Kept as try 1" in words(page, "told")
+    page.locator("#back").tap()  # pressed by mistake
+    page.clock.run_for(2_000)
+    page.locator("#press_up").tap()
+    assert "hot" in words(page, "told")
+    run = page.evaluate("JSON.parse(localStorage.getItem('fireheat-field')).run")
+    page.locator("#start").tap()
+    page.clock.run_for(3_000)
+    page.locator("#press_ember").tap()  # too soon for any try: it is told so, and stays out
+    assert "stays out" in words(page, "told")
+    found = log(page)
+    assert found.problems == ()
+    (one,) = found.tries
+    assert (one.learner, one.ended, one.diameter, one.force) == ("L07", "gave up", 0.0155, 62.0)
+    assert (one.smoke_time, one.date) == (pytest.approx(smoke, abs=0.051), "2030-01-01")
+    assert one.time == pytest.approx((run["end"] - run["start"]) / 1000, abs=0.051)
+    # What is measured afterwards goes into the same row.
+    page.locator("#list summary").first.tap()
+    page.locator("#list").get_by_label("Depth worn (mm)").first.fill("3.125")
+    page.locator("#list").get_by_role("textbox", name="Note").first.fill('wet, "green" board')
+    page.locator("#list").get_by_role("textbox", name="Note").first.press("Tab")
+    (one,) = log(page).tries
+    assert (one.burn_in_depth, one.note) == (pytest.approx(0.003125), 'wet, "green" board')
+
+
+def test_taps_are_counted_into_the_try_and_the_beat_can_be_turned_on(phone):
+    page = phone()
+    turn_to(page, "time")
+    page.locator("#start").tap()
+    page.evaluate("""() => { for (let n = 0; n < 13; n++) {
+        const event = new Event('pointerdown');
+        Object.defineProperty(event, 'timeStamp', { value: 1000 + 500 * n });
+        document.getElementById('tap').dispatchEvent(event);
+    } }""")
+    assert words(page, "rate") == "120"
+    page.locator("#beat").tap()
+    assert page.locator("#beat").get_attribute("aria-pressed") == "true"
+    page.locator("#beat").tap()
+    page.clock.run_for(40_000)
+    page.locator("#press_ember").tap()
+    (one,) = log(page).tries
+    assert (one.strokes_per_minute, one.ended) == (120.0, "ember")
+    with page.expect_download() as saved:
+        page.locator("#save").tap()
+    assert read_bytes(saved.value.path().read_bytes()).tries == (one,)
+    page.locator("#copy").tap()
+    page.locator("#handed", has_text=re.compile("Copied|by hand")).wait_for()
+
+
+@pytest.mark.parametrize("stub", ["full", "refused"])
+def test_where_nothing_can_be_kept_it_says_so_and_loses_no_try(phone, stub):
+    page = phone(f"({FULL})()" if stub == "full" else REFUSED)
+    assert "keeps nothing" in words(page, "refused")
+    turn_to(page, "time")
+    page.locator("#start").tap()
+    page.clock.run_for(20_000)
+    page.reload()
+    page.clock.run_for(50)
+    assert words(page, "clock") == "0:20"
+    page.locator("#press_up").tap()
+    assert [one.time for one in log(page).tries] == pytest.approx([20.0], abs=0.11)
+
+
+def test_two_pages_on_one_phone_do_not_lose_each_others_tries(phone):
+    one = phone()
+    other = phone(phone=one.context)
+    for page, seconds in ((one, 20_000), (other, 30_500)):
+        turn_to(page, "time")
+        page.clock.run_for(seconds / 10)
+        page.locator("#start").tap()
+        page.clock.run_for(seconds)
+        page.locator("#press_ember").tap()
+    assert sorted(found.time for found in log(other).tries) == [20.0, 30.5]
+    page = phone(phone=one.context)
+    assert len(log(page).tries) == 2
+    page.evaluate("localStorage.setItem('fireheat-field', '{\"tries\": [3')")  # somebody else's
+    page.reload()
+    assert page.evaluate("localStorage.getItem('fireheat-field-unread')") == '{"tries": [3'
+    page.locator("#forget").tap()
+    page.locator("#forget").tap()
+    assert log(page).tries == ()
