@@ -49,6 +49,7 @@ from fireheat.panels.stage import Stage
 from fireheat.panels.stopwatch import Watches
 
 STEPS = int(os.environ.get("FIREHEAT_WALK", "200"))
+A_STORY = STEPS // 4  # of many stories that one panel tells, each
 PAINTED = 10  # one step in so many
 DRAWS = 24  # at each step, where readers have some hundred
 EVEN = 1e-9  # how far off what is ordered may be, relatively: the last digits
@@ -502,8 +503,9 @@ def brush(monkeypatch):
     return written
 
 
-def walk(panel, start, brush, steps=STEPS):
+def walk(panel, start, brush, steps=None):
     """Walk through a panel; yield each step with all that is wrong after it."""
+    steps = steps or (STEPS if start is None else A_STORY)
     chance = random.Random(f"{panel.__name__} {start}")
     brush.clear()
     watched = Watched(made(panel, start))
