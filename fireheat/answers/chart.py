@@ -20,6 +20,7 @@ from ..bands import Band
 from ..cases import case
 from ..kit.bowing import friction_power
 from ..kit.kit import Kit, Try
+from ..kit.wood import Wood
 from ..quantities import Numbers, check, check_whole, default, plain
 from ..spread import even_shares, spread
 
@@ -82,8 +83,8 @@ class AlignmentChart:
 
     Attributes
     ----------
-    wood : str
-        Name of the wood.
+    wood : str or Wood
+        Of spindle and board.
     scales : mapping of str to RulerScale
         ``force``, ``speed``, ``friction`` and ``product`` of the first part, ``power``, ``bound``
         and ``ember`` of the second.
@@ -95,7 +96,7 @@ class AlignmentChart:
         The ember's bands at a likely time, by wear-off and likely time. [s]
     """
 
-    wood: str
+    wood: str | Wood
     scales: Mapping[str, RulerScale]
     net: np.ndarray
     floor_marks: np.ndarray
@@ -177,13 +178,13 @@ class ChartAccuracy:
     all_most: float
 
 
-def alignment_chart(wood: str = Kit().wood) -> AlignmentChart:
+def alignment_chart(wood: str | Wood = Kit().wood) -> AlignmentChart:
     """Fit the chart of one wood.
 
     Parameters
     ----------
-    wood : str, optional
-        A name from :func:`fireheat.kit.wood.woods`.
+    wood : str or Wood, optional
+        A name from :func:`fireheat.kit.wood.woods`, or a wood of its own.
 
     Returns
     -------
@@ -242,12 +243,12 @@ def chart_layout() -> Mapping[str, float]:
     }
 
 
-def chart_accuracy(wood: str = Kit().wood, count: int = 1500) -> ChartAccuracy:
+def chart_accuracy(wood: str | Wood = Kit().wood, count: int = 1500) -> ChartAccuracy:
     """Read the chart for many kits and compare with the march, and its ladder with the draws.
 
     Parameters
     ----------
-    wood : str, optional
+    wood : str or Wood, optional
         As in :func:`alignment_chart`.
     count : int, optional
         How many kits.
@@ -298,12 +299,12 @@ def _accuracy(state, count):
     )
 
 
-def chart_kits(wood: str = Kit().wood, count: int = 1500) -> Mapping[str, np.ndarray]:
+def chart_kits(wood: str | Wood = Kit().wood, count: int = 1500) -> Mapping[str, np.ndarray]:
     """Draw kits all over the chart, evenly, whose watts and ember stand on its scales.
 
     Parameters
     ----------
-    wood : str, optional
+    wood : str or Wood, optional
         As in :func:`alignment_chart`.
     count : int, optional
         How many at least.

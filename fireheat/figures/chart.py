@@ -1,11 +1,8 @@
 """The paper computer as SVG whose unit is the millimetre: scales, net and ladder of the chart."""
 
 import html
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
-from types import MappingProxyType
-from typing import NamedTuple
 
 import numpy as np
 
@@ -20,8 +17,9 @@ from ..answers.chart import (
 )
 from ..kit.kit import Try
 from ..quantities import US, quantity, to_si, unit_text
-from ..words import band_words, inch_words
+from ..words import band_words
 from . import style
+from .chart_ticks import CHART_SIDES
 from .gauge import in_millimetres
 from .kit_picture import attributes
 
@@ -36,68 +34,6 @@ _CELL = 4.1  # mm
 _WORD, _NUMBER, _SMALL = 3.6, 3.2, 3.0  # mm: sizes of letters
 _LONG, _SHORT, _GAP = 2.2, 1.2, 0.7  # mm
 _CAPITAL = 0.73  # of a size of letters
-
-
-class _Ticks(NamedTuple):
-    """What stands on one side of a scale: the numbers told, and short ticks between them."""
-
-    unit: str
-    told: tuple[float, ...]
-    between: tuple[tuple[float, float, float], ...]  # first, last, step
-    way: int = -1  # up or to the left, or else down or to the right
-    parts: int = 0  # to the inch
-
-
-_SIDES: Mapping[str, tuple[_Ticks, ...]] = MappingProxyType(
-    {
-        "force": (
-            _Ticks("N", (20, 25, 30, 40, 50, 60, 80, 100, 120, 160), ((20, 100, 2), (100, 160, 5))),
-            _Ticks("lbf", (5, 6, 8, 10, 12, 15, 20, 25, 30, 35), ((4.5, 15, 0.5), (15, 35, 1)), 1),
-        ),
-        "speed": (
-            _Ticks(
-                "m/s",
-                (0.3, 0.4, 0.5, 0.6, 0.8, 1.0, 1.2, 1.5, 2.0, 2.4),
-                ((0.3, 1.0, 0.02), (1.0, 2.4, 0.05)),
-            ),
-            _Ticks("ft/s", (1, 1.5, 2, 2.5, 3, 4, 5, 6, 7), ((1, 3, 0.1), (3, 7.8, 0.2)), 1),
-        ),
-        "friction": (
-            _Ticks("1", (0.1, 0.15, 0.2, 0.25, 0.3, 0.4, 0.5, 0.6, 0.8), ((0.1, 0.8, 0.01),), 1),
-        ),
-        "product": (
-            _Ticks(
-                "W",
-                (1, 1.5, 2, 3, 4, 5, 6, 8, 10, 15, 20, 30, 40),
-                ((1, 2, 0.1), (2, 5, 0.2), (5, 10, 0.5), (10, 20, 1), (20, 40, 2)),
-                1,
-            ),
-        ),
-        "power": (
-            _Ticks(
-                "W",
-                (3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40),
-                ((3, 5, 0.1), (5, 10, 0.2), (10, 20, 0.5), (20, 40, 1)),
-            ),
-        ),
-        "bound": (
-            _Ticks(
-                "s",
-                (2, 3, 4, 6, 8, 10, 15, 20, 30, 40, 60, 90),
-                ((2, 4, 0.2), (4, 10, 0.5), (10, 20, 1), (20, 40, 2), (40, 90, 5)),
-            ),
-        ),
-        "ember": (_Ticks("s", tuple(LADDER_TIMES), ((8, 20, 0.5), (20, 60, 1), (60, 120, 2)), 1),),
-        "diameter": (
-            _Ticks("mm", (8, 10, 12, 14, 16, 18, 20, 22), ((8, 22, 1),)),
-            _Ticks("in", (3 / 8, 1 / 2, 5 / 8, 3 / 4, 7 / 8), ((5 / 16, 7 / 8, 1 / 16),), 1, 8),
-        ),
-        "burn_in_depth": (
-            _Ticks("mm", (2, 3, 4, 6, 8), ()),
-            _Ticks("in", (1 / 8, 3 / 16, 1 / 4, 5 / 16), (), 1, 16),
-        ),
-    }
-)
 
 
 @dataclass(frozen=True)
@@ -159,7 +95,7 @@ def watts_chart(chart: AlignmentChart, example: Try) -> str:
         parts.append(
             _text(name, 0, y, size=_NUMBER if quiet else _WORD, bold=not quiet, quiet=quiet)
         )
-        if key in _SIDES:
+        if key in CHART_SIDES:
             parts += _level_scale(key, chart.scales[key], lines[key])
     told = (
         "Five level lines. A ruler from press to bow speed crosses a line without numbers; from"
@@ -266,12 +202,11 @@ def _numbers(example):
 
 
 def _level_scale(key, scale: RulerScale, line):
-    first, last = (_marks(_SIDES[key][0])[end][0] for end in (0, -1))
-    told = _SIDES[key][0].unit
-    ends = (scale.place(to_si(value, told)) for value in (first, last))
+    first, last = (CHART_SIDES[key][0].marks()[end][0] for end in (0, -1))
+    ends = (scale.place(to_si(value, CHART_SIDES[key][0].unit)) for value in (first, last))
     yield _path(_run(_Line(*map(line.at, ends))), width=0.4)
-    for side in _SIDES[key]:
-        for value, told in _marks(side):
+    for side in CHART_SIDES[key]:
+        for value, told in side.marks():
             x, y = line.at(scale.place(to_si(value, side.unit)))
             yield _tick(key, side, value, x, y, f"v{side.way * (_LONG if told else _SHORT)}")
             if told:
@@ -285,32 +220,20 @@ def _level_scale(key, scale: RulerScale, line):
 def _upright_scale(key, scale: RulerScale, line):
     run = _Line(line.at(scale.start), line.at(scale.end))
     yield _path(_run(run), width=0.9 if key == "bound" else 0.5)
-    (side,) = _SIDES[key]
+    (side,) = CHART_SIDES[key]
     ember = key == "ember"
     shown = {"color": style.EMBER, "bold": True} if ember else {}
     out = _PLANK if ember else _LONG
-    for value, told in _marks(side):
+    for value, told in side.marks():
         x, y = line.at(scale.place(value))
         yield _tick(key, side, value, x, y, f"h{side.way * (out if told else _SHORT)}")
         if told:
             yield _beside(f"{value:g}", x + side.way * (out + _GAP), y, side.way, **shown)
 
 
-def _marks(side):
-    """List the ticks of one side once each, and whether their number is told."""
-    values = set(side.told)
-    for first, last, step in side.between:
-        values |= {round(value, 6) for value in np.arange(first, last + step / 2, step)}
-    return [(float(value), value in side.told) for value in sorted(values)]
-
-
 def _tick(key, side, value, x, y, stroke):
     named = {"data_scale": key, "data_unit": side.unit, "data_value": f"{value:.6g}"}
     return _path(f"M{x:.3f} {y:.3f}{stroke}", **named)
-
-
-def _length_words(value, side):
-    return inch_words(value, side.parts) if side.parts else f"{value:g}"
 
 
 # ---- floor, net, ladder --------------------------------------------------------------------------
@@ -333,8 +256,8 @@ def _floor_line(chart, line):
     marks = chart.floor_marks
     ends = _Line(line.at(marks[0]), line.at(marks[-1]))
     yield _path(_run(ends), width=0.5)
-    for side in _SIDES["diameter"]:
-        for value, told in _marks(side):
+    for side in CHART_SIDES["diameter"]:
+        for value, told in side.marks():
             place = np.interp(to_si(value, side.unit), DIAMETERS, marks)
             x, y = line.at(float(place))
             yield _tick(
@@ -342,11 +265,11 @@ def _floor_line(chart, line):
             )
             if told:
                 away = x + side.way * (_LONG + _GAP)
-                yield _beside(_length_words(value, side), away, y, side.way)
+                yield _beside(side.words(value), away, y, side.way)
 
 
 def _net(chart):
-    metric, inches = _SIDES["diameter"]
+    metric, inches = CHART_SIDES["diameter"]
     for i, diameter in enumerate(DIAMETERS):
         told = round(1000 * diameter) in metric.told
         yield _net_line("diameter", diameter, chart.net[i], 0.3 if told else 0.15)
@@ -357,17 +280,17 @@ def _net(chart):
         yield _net_line("burn_in_depth", depth, chart.net[:, j], 0.3)
         x, y = _on_paper(*chart.net[-1, j])
         yield _text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
-    for value, told in _marks(inches):
+    for value, told in inches.marks():
         if to_si(value, "in") <= DIAMETERS[-1] * 1.02:
             x, y = _on_paper(*chart.net_point(to_si(value, "in"), DEPTHS[-1]))
             yield _tick("net", inches, value, x, y, f"h{_LONG if told else _SHORT}")
             if told:
-                yield _beside(_length_words(value, inches), x + _LONG + _GAP, y, 1)
-    side = _SIDES["burn_in_depth"][1]
-    for value, _ in _marks(side):
+                yield _beside(inches.words(value), x + _LONG + _GAP, y, 1)
+    side = CHART_SIDES["burn_in_depth"][1]
+    for value, _ in side.marks():
         x, y = _on_paper(*chart.net_point(DIAMETERS[0], to_si(value, "in")))
         yield _path(f"M{x:.3f} {y:.3f}l1.2 1.6")
-        yield _beside(_length_words(value, side), x + 1.6, y + 2.4, 1)
+        yield _beside(side.words(value), x + 1.6, y + 2.4, 1)
 
 
 def _net_line(key, value, points, width):
