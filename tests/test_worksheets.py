@@ -140,6 +140,7 @@ def test_marks_of_empty_axes_stand_where_their_numbers_are():
 def test_the_answers_have_what_was_worked_out_and_why():
     sheet = SHEETS["worksheet-answers"]
     page = "".join((sheet.body, *sheet.more))
+    assert re.findall(r"(?:<p>|</b> )[a-z][^<]*", page) == []  # each begins as a sentence does
     found, bold = words_of(page), re.findall(r"<b>([^<]*)\.</b>", page)
     for lesson in LESSONS:
         for key in asked(lesson):

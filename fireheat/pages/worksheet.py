@@ -142,10 +142,13 @@ def _what_if(lesson: str, of: int | str) -> tuple[str, str]:
         return f"<p>{_marked(question)}</p>", _marked(answer)
     if of in table("lessons")["card"]:
         told = both_told(lambda system: f"{card(of, system).story} **{card(of, system).task}**")
-        return f"<p>{_marked(told)}</p>", _marked(card_answer(lesson, of))
+        return f"<p>{_marked(told)}</p>", _marked(_sentence(card_answer(lesson, of)))
     right = next(option for option in self_check(of).options if option.right)
     question = both_told(lambda system: self_check(of, system).text)
-    return f"<p>{_plain(question)}</p>", f"<b>{_plain(right.text)}</b> {_plain(right.reply)}"
+    return (
+        f"<p>{_plain(question)}</p>",
+        f"<b>{_plain(right.text)}</b> {_plain(_sentence(right.reply))}",
+    )
 
 
 # ---- what is answered ---------------------------------------------------------------------------
@@ -172,8 +175,9 @@ def _answer(kind: str, key: str) -> str:
 
 
 def _opening(question: str) -> str:
-    """Return the last sentence of a question, to be ended by its answer."""
-    return _plain(re.split(r"(?<=[.?!])\s+", question.strip())[-1])
+    """Return the sentence that asks, which the answer ends."""
+    asks = re.findall(r"[^.?!…]+[?…]", question)
+    return _plain(asks[-1].strip())
 
 
 def _sentence(words: str) -> str:
