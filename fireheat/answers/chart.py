@@ -34,6 +34,7 @@ _MIDDLE = 30.0  # s: about which long times are drawn closer together
 _FITTED = 10  # watts at which each line is fitted
 _THICKNESSES = DIAMETERS[1::3]  # of the kits of which a ladder's rung is the middle one
 _BLANK, _WATTS_AT, _FLOOR_AT, _MARKS_AT = 0.5, 0.45, 0.86, 0.6  # shares of the way across
+_ORDINARY = Kit().wood
 _CLOSE = 0.05  # off the estimate
 
 
@@ -178,7 +179,7 @@ class ChartAccuracy:
     all_most: float
 
 
-def alignment_chart(wood: str | Wood = Kit().wood) -> AlignmentChart:
+def alignment_chart(wood: str | Wood = _ORDINARY) -> AlignmentChart:
     """Fit the chart of one wood.
 
     Parameters
@@ -243,7 +244,7 @@ def chart_layout() -> Mapping[str, float]:
     }
 
 
-def chart_accuracy(wood: str | Wood = Kit().wood, count: int = 1500) -> ChartAccuracy:
+def chart_accuracy(wood: str | Wood = _ORDINARY, count: int = 1500) -> ChartAccuracy:
     """Read the chart for many kits and compare with the march, and its ladder with the draws.
 
     Parameters
@@ -299,7 +300,7 @@ def _accuracy(state, count):
     )
 
 
-def chart_kits(wood: str | Wood = Kit().wood, count: int = 1500) -> Mapping[str, np.ndarray]:
+def chart_kits(wood: str | Wood = _ORDINARY, count: int = 1500) -> Mapping[str, np.ndarray]:
     """Draw kits all over the chart, evenly, whose watts and ember stand on its scales.
 
     Parameters
