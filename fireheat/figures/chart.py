@@ -163,8 +163,8 @@ def ruler_slip(chart: AlignmentChart, slip: float) -> float:
     Examples
     --------
     >>> from fireheat.answers.chart import alignment_chart
-    >>> ruler_slip(alignment_chart(), 0.0)
-    0.0
+    >>> round(ruler_slip(alignment_chart(), 0.5), 2)
+    0.05
     """
     scale = chart.scales["ember"]
     moved = scale.place(LADDER_TIMES) + slip / _HIGH / np.min(chart.net[..., 0])
