@@ -27,6 +27,7 @@ from fireheat.person.limits import kit_pull
 from fireheat.person.measuring import Measured
 from fireheat.quantities import METRIC, US, quantity
 from fireheat.spread import compare, settable, spread
+from fireheat.words import number_words
 
 STATES = int(os.environ.get("FIREHEAT_STATES", "32"))
 CLOSE = 1e-8  # of a number; the two round differently, and kits near their least power feel it
@@ -100,6 +101,9 @@ def test_a_page_gives_the_same_reasons_in_the_same_words(asked):
         assert script["why_never"] == found.never
         assert script["enough"]["verdict"] == enough_dust(state.kit).verdict
     assert any(script["why_never"] for script, *_ in asked)
+    numbers = [10.5, 11.5, 0.0, 0.25, 79.1, 316.4, 2500.0, 0.000051]  # halves go to the even one
+    words = asked_of(kernel_script(), "fireheat.number_words(one)", numbers)
+    assert words == list(map(number_words, numbers))
 
 
 def test_a_page_compares_two_tries_as_the_library_does():

@@ -255,7 +255,7 @@ def _series() -> dict[str, Any]:
 def _fitted(function: Callable, degree: int = 48) -> list[float]:
     terms = chebyshev.chebinterpolate(function, degree)
     last = np.flatnonzero(np.abs(terms) > _ROUNDING)[-1]
-    return [round(float(term), 17) for term in terms[: last + 1]]
+    return [round(float(term), 16) for term in terms[: last + 1]]
 
 
 def _pairs(values: Iterable[complex]) -> list[list[float]]:

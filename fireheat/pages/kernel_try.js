@@ -211,7 +211,8 @@ const quick = cases => {
 
 const about_likely = ([low, likely, high]) => [min(low, likely), likely, max(high, likely)];
 const wood_ends = end => each_row(LIBRARY.wood_ends, ends => ends[end]);
-const number_words = value => value.toLocaleString("en-US", { maximumSignificantDigits: 2 });
+const number_words = value => value.toLocaleString(
+    "en-US", { maximumSignificantDigits: 2, roundingMode: "halfEven" });
 const _why_never = (power, smoke, ember, three) => {
     if (isFinite(ember[1])) return "";
     const { contact, rise, depth, smoke_rise } = three[1];

@@ -28,9 +28,9 @@ _BUILT_INS = """
     delete do else entries every exp expm1 false fill filter findIndex flatMap Float64Array
     floor for forEach from fromEntries function get has hypot if in includes Infinity isFinite
     isNaN JSON keys length let log log10 log1p Map map Math max maximumSignificantDigits min
-    NaN new null Number Object of PI pow push reduce reduceRight replace return set shift sin
-    sinh size slice some sort sqrt stringify tan tanh this throw toLocaleString true trunc try
-    typeof undefined values var while
+    NaN new null Number Object of PI pow push reduce reduceRight replace return roundingMode
+    set shift sin sinh size slice some sort sqrt stringify tan tanh this throw toLocaleString
+    true trunc try typeof undefined values var while
 """
 _BUILT_IN = frozenset(_BUILT_INS.split())
 
