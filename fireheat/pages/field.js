@@ -317,7 +317,7 @@ function show_time() {
     word("who", log.learner || "who?");
     const chosen = ["diameter", "force"].filter(key => finite(log[key]));
     word("set_words", chosen.length ? `· ${chosen.map(key => with_unit(key, log[key])).join(", ")}` : "");
-    $("time_badge").hidden = !page.kit_in;
+    $("time_badge").hidden = !["diameter", "force"].some(key => is_measured(log, key));
     const can = { start: !runs(), smoke: runs() && run.smoke === null, ember: runs(), up: runs() };
     $("start").setAttribute("aria-disabled", String(!can.start));
     word("start", "");

@@ -20,6 +20,7 @@ from fireheat.person.measuring import well_measured
 from fireheat.quantities import quantity
 from fireheat.shipped import shipped_cautions
 from fireheat.spread import compare, spread
+from fireheat.trials.log import log_text
 from fireheat.trials.reading import read_bytes
 from fireheat.words import band_words, factor_words, floor_words
 
@@ -35,6 +36,11 @@ SMALL = """() => [...document.querySelectorAll(
     'button, a, select, summary, input:not([type=checkbox]), label:has([type=checkbox])')]
     .map(e => [e.id || e.textContent, e.getBoundingClientRect()])
     .filter(([, box]) => box.width && (box.height < 43.5 || box.width < 43.5)).map(([e]) => e)"""
+BESIDE = """() => {
+    const kept = JSON.parse(localStorage.getItem('fireheat-field'));
+    kept.tries = [{ id: 7, at: 7, time: 33, ended: 'ember' }];
+    localStorage.setItem('fireheat-field', JSON.stringify(kept));
+}"""
 FULL = """() => { Storage.prototype.setItem = () => {
     throw new DOMException('full', 'QuotaExceededError'); }; }"""
 REFUSED = """Object.defineProperty(window, 'localStorage', {
@@ -352,6 +358,7 @@ def test_a_try_outlives_reload_lock_and_a_closed_page_and_goes_into_the_log_as_i
     page.locator("#list").get_by_role("textbox", name="Note").first.fill('wet, "green" board')
     page.locator("#list").get_by_role("textbox", name="Note").first.press("Tab")
     (one,) = log(page).tries
+    assert page.locator("#log").input_value() == log_text([one])  # letter for letter
     assert (one.burn_in_depth, one.note) == (pytest.approx(0.003125), 'wet, "green" board')
 
 
@@ -404,7 +411,9 @@ def test_two_pages_on_one_phone_do_not_lose_each_others_tries(phone):
         page.locator("#press_ember").tap()
     assert sorted(found.time for found in log(other).tries) == [20.0, 30.5]
     page = phone(phone=one.context)
-    assert len(log(page).tries) == 2
+    page.evaluate(BESIDE)  # by a page that slept when it was told
+    page.locator("#units").tap()
+    assert len(log(page).tries) == 3
     page.evaluate("localStorage.setItem('fireheat-field', '{\"tries\": [3')")  # somebody else's
     page.reload()
     assert page.evaluate("localStorage.getItem('fireheat-field-unread')") == '{"tries": [3'
