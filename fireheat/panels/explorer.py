@@ -99,7 +99,7 @@ class Explorer(Trying):
         show = (self.twice, self.ten, self.more, self.working.button, self.worth_button)
         asked = bar(*show, self.play)
         asked.add_class(ROW)
-        for shown_big in (self.twice, self.ten):
+        for shown_big in (self.twice, self.ten, self.mine.button):
             shown_big.add_class("fh-also")
         return [main, asked, rest, self.working]
 

@@ -199,6 +199,7 @@ class TakeMyKit(widgets.VBox):
         self.said.add_class("fh-note")
         super().__init__([self.said])
         self.add_class(BELOW)
+        self.add_class("fh-kit-said")
         self._say("")
 
     def turn(self) -> None:

@@ -190,6 +190,11 @@ def test_every_panel_fills_a_hall(page, width, height):
             wrong += [f"{name}, asked: {one}" for one in root.evaluate(MEASURE, least)]
             asked.press("Enter")
             pressed.add(name)
+        for kit in root.locator("button.fh-also", has_text="Use my kit").all():
+            kit.press("Enter")
+            root.locator(".fh-kit-said:visible", has_text="Nothing is in my kit").wait_for()
+            wrong += [f"{name}, with my kit: {one}" for one in root.evaluate(MEASURE, least)]
+            pressed.add("my kit")
         for _ in range(root.evaluate(ROUND)):  # Tab stays inside
             page.keyboard.press("Tab")
         if not root.evaluate("root => root.contains(document.activeElement)"):
@@ -203,7 +208,7 @@ def test_every_panel_fills_a_hall(page, width, height):
         if abs(root.evaluate("root => root.getBoundingClientRect().top") - place) > 2:
             wrong.append(f"{name}: the page has moved")
     assert not wrong, wrong
-    assert pressed == {"Explorer"}
+    assert pressed == {"Explorer", "my kit"}
 
 
 def test_keys_show_a_panel_big_move_its_sliders_and_lead_back(page):
