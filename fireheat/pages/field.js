@@ -100,21 +100,22 @@ const left_out = one => put_try(one.id, old => ({ id: old.id, at: later(old), go
 
 // ---- numbers in the reader's units -------------------------------------------------------------------
 
+const unit_of = key => COLUMN[key][page.units] ?? COLUMN[key].metric;
 const spelled = (key, amount) => {
-    const { parts, [page.units]: [unit, scale] } = COLUMN[key], shown = amount / scale;
+    const { parts } = COLUMN[key], [unit, scale] = unit_of(key), shown = amount / scale;
     if (unit === "in" && parts && Math.abs(shown * parts - Math.round(shown * parts)) < 0.02) return inch_words(shown, parts);
     return String(Number(shown.toPrecision(4)));
 };
-const with_unit = (key, amount) => `${spelled(key, amount)}\u00a0${COLUMN[key][page.units][0]}`.trim();
+const with_unit = (key, amount) => `${spelled(key, amount)}\u00a0${unit_of(key)[0]}`.trim();
 function read_number(spelling, key) {
-    const [unit, scale] = COLUMN[key][page.units];
+    const [unit, scale] = unit_of(key);
     const part = unit === "in" && /^(?:(\d{1,3})[ -])?(\d{1,2})\/(\d{1,2})$/.exec(spelling);
     if (part) return (Number(part[1] ?? 0) + part[2] / part[3]) * scale;
     return /^\d*[.,]?\d+$/.test(spelling) ? Number(spelling.replace(",", ".")) * scale : NaN;
 }
 // A box for one cell of a log; put hears what can be, and the box says what cannot.
 function field(key, amount, put, name = "") {
-    const column = COLUMN[key], unit = column.range ? column[page.units][0] : "";
+    const column = COLUMN[key], unit = column.range ? unit_of(key)[0] : "";
     const words = capital(column.heading) + (unit ? ` (${unit})` : "");
     const label = made("label", name || words), says = made("small", "", { hidden: true });
     says.setAttribute("role", "alert");
@@ -177,7 +178,7 @@ const reckoned = chosen => {
     return { state, measured, found: fireheat.estimate(state, measured) };
 };
 const sliders = {};
-let now = null, before = null, frame = 0, quiet = 0;
+let seen = null, before = null, frame = 0, quiet = 0;
 function slider(key, place) {
     const box = made("div", "", { className: "slider" }), head = made("div"), output = made("output");
     const label = made("label", capital(quantities[key].name), { htmlFor: key });
@@ -218,8 +219,8 @@ function show_move() {
     }
     word("speed", quantity_words("speed", speed_of(page.set), page.units));
     word("wood_note", woods[page.set.wood].caution);
-    now = reckoned(page.set);
-    const { found } = now, { wood, all } = found.ember;
+    seen = reckoned(page.set);
+    const { found } = seen, { wood, all } = found.ember;
     word("ember", band_words(all));
     const never = found.never > RARE ? `; ${percent_words(found.never)} of such tries never glow` : "";
     word("ember_note", found.why_never ? `most likely never: ${found.why_never}. ${FIELD.ways_out}`
@@ -236,8 +237,8 @@ function show_move() {
         : `with wood like yours ${band_words(wood)}`}. Floor ${$("floor").textContent}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}.`;
     $("against").hidden = !before;
     if (before) {
-        const both = from_pairs(pairs(now.measured).filter(([key, off]) => before.measured[key] === off));
-        const ratio = fireheat.compare(before.state, now.state, both, [], [before.found, found]);
+        const both = from_pairs(pairs(seen.measured).filter(([key, off]) => before.measured[key] === off));
+        const ratio = fireheat.compare(before.state, seen.state, both, [], [before.found, found]);
         word("against", `Against before: ${factor_words(ratio)}. Before: ${band_words(before.found.ember.all)}.`);
         words += ` ${$("against").textContent}`;
     }
@@ -440,7 +441,7 @@ function spell_number(amount, [, scale]) {
     return decimals.length === 3 && whole !== "0" ? `${spelling}0` : spelling;
 }
 const cell = spelling => /[",\n\r]/.test(spelling) ? `"${spelling.replaceAll('"', '""')}"` : spelling;
-const log_row = one => pairs(COLUMN).map(([key, { range, log }]) => one[key] === undefined ? ""
+const log_row = one => pairs(COLUMN).map(([key, { range, metric, log = metric }]) => one[key] === undefined ? ""
     : cell(range ? spell_number(one[key], log) : one[key])).join(",");
 function trouble(one) {
     const wrong = Object.keys(COLUMN).find(key => COLUMN[key].range && one[key] !== undefined && !ordinary(key, one[key]));
@@ -496,7 +497,7 @@ function twice(button, words, act) {
 const file_name = () => `tries-${new Date().toISOString().slice(0, 10)}.csv`;
 async function hand_on(how) {
     const spelling = log_text(), out = tries().filter(trouble).length;
-    let words = "";
+    let words = "This phone would not. Mark the text below and copy it by hand.";
     try {
         if (how === "share") {
             const file = new File([spelling], file_name(), { type: "text/csv" });
@@ -515,9 +516,7 @@ async function hand_on(how) {
             words = "Saved among your downloads.";
         }
         handed = true;
-    } catch {
-        words = "This phone would not. Mark the text below and copy it by hand.";
-    }
+    } catch { /* the words say so */ }
     word("handed", `${words}${out ? ` Left out: ${out}, see the list.` : ""} Your tries stay here.`);
 }
 
@@ -526,7 +525,7 @@ async function hand_on(how) {
 function show_kit() {
     $("kit_rows").replaceChildren(...KEYS.map(key => {
         const row = made("div"), name = capital(quantities[key].name);
-        const unit = COLUMN[key][page.units][0];
+        const unit = unit_of(key)[0];
         const care = made("select");
         care.setAttribute("aria-label", `${name}: how well measured`);
         care.append(...FIELD.care.map(([times, words]) => new Option(words, times)));
@@ -610,7 +609,7 @@ $("wood").append(...pairs(woods).map(([key, { name }]) => new Option(name, key))
 $("wood").onchange = () => { page.set.wood = $("wood").value; keep(); move(); };
 $("pin").onclick = () => {
     page.before = page.before ? null : { ...page.set };
-    before = page.before && now;
+    before = page.before && seen;
     keep();
     show_pin();
     show_move();

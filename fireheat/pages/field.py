@@ -84,16 +84,13 @@ def _column(column) -> Mapping[str, Any]:
     told: dict[str, Any] = {"heading": column.heading}
     if not column.row:
         return told
-    row = quantity(column.row)
-    units = {
-        "log": column.units[0] if column.units else "",
-        METRIC: row.metric if column.units else "",
-        US: row.us if column.units else "",
-    }
-    shown = {
-        name: [unit_text(unit), float(to_si(1.0, unit or "1"))] for name, unit in units.items()
-    }
-    return told | {"range": [row.low, row.high], "parts": row.parts, **shown}
+    row, own = quantity(column.row), column.units
+    units = {METRIC: row.metric, US: row.us, "log": own[0]} if own else {METRIC: "1"}
+    shown = {name: [unit_text(unit), to_si(1.0, unit)] for name, unit in units.items()}
+    same = [name for name in shown if name != METRIC and shown[name] == shown[METRIC]]
+    rest = {"parts": row.parts} if row.parts else {}
+    told |= {"range": [row.low, row.high], **rest}
+    return told | {name: pair for name, pair in shown.items() if name not in same}
 
 
 def _colors(look):
