@@ -97,8 +97,15 @@ FLAWS = {
     "minus nothing": r"(?<![\w.])[-−]0(?:\.0+)?(?!\d|\.\d|½)",
     "powers of ten": r"\d[eE][-+]?\d",
     "an empty list": r":\s*(?:[.;,]|$)|,\s*[.;,]|\(\s*\)|\[\s*\]|\{\s*\}",
+    "twice a point": r"\.\.(?!\.)",
+    "a limit of a limit": r"(at least|sooner than|about|after|floor:) (under|over) \d",
+    "one time": r"(?<!to )(?<![\d.,])1 times",
+    "from one number to the same": r"(?<![\d.,])([\d.,]+\d) to \1(?![\d.,])",
+    "never beside a time": r"never (\d|after)",
     "code": r"\b(array|np\.\w+|Band|function)\(|<\w+ object|\bat 0x",
 }
+UNITS = r"(s|min|N|W|mm|cm|m|m/s|in|ft/s|lbf|lb|kg|g|J|°C|°F|%|kW/m²|W/in²|N mm|lbf in|rpm|rad/s)"
+TORN = re.compile(rf"[\d½] {UNITS}(?![\w/])")  # a line could end between a number and its unit
 SOUND = re.compile(r' src="data:[^"]*"')
 # Where a line ends in a colon, something follows that is no word.
 OPENS = re.compile(r":$")
@@ -389,11 +396,27 @@ def ask(panel, given):
 
 
 def corners(panel):
-    """Each slider at the ends of what may be set, where there is no force, no speed, no water."""
-    for key, control in getattr(panel, "control", {}).items():
-        if isinstance(control, Slider):
-            for end in (control.row.low, control.row.high):
-                yield {**{one: panel.control[one].start for one in panel.control}, key: end}
+    """Each slider at the ends of what may be set, where there is no force, no speed, no water.
+
+    Then all at once at the low ends of their tracks, at the high ends, and at what is best.
+    """
+    controls = getattr(panel, "control", {})
+    start = {key: control.start for key, control in controls.items()}
+    tracks = {key: one.row.slider for key, one in controls.items() if isinstance(one, Slider)}
+    for key in tracks:
+        for end in (controls[key].row.low, controls[key].row.high):
+            yield start | {key: end}
+    if tracks:
+        best = {key: track[key not in LESS_IS_BETTER] for key, track in tracks.items()}
+        for ends in (
+            {k: t[0] for k, t in tracks.items()},
+            {k: t[1] for k, t in tracks.items()},
+            best,
+        ):
+            yield start | ends
+
+
+LESS_IS_BETTER = ("diameter", "burn_in_depth", "moisture")
 
 
 def step(panel, chance):
@@ -445,6 +468,9 @@ class Watched:
     def of_a_panel(self):
         panel = self.panel
         yield from tile_flaws(panel.face.value.replace("\xa0", " "))
+        effects = [one.effect.value for one in panel.control.values() if hasattr(one, "effect")]
+        for text in map(html.unescape, (panel.face.value, *effects)):
+            yield from (f"torn: {found[0]!r}" for found in TORN.finditer(SOUND.sub("", text)))
         if alt(panel) != panel.voice.text or not panel.sentence().endswith(panel.voice.text):
             yield f"picture says {alt(panel)!r}, the line below it {panel.voice.text!r}"
         for key, control in panel.control.items():

@@ -130,7 +130,8 @@ class Coaching:
         if self.beat.low is None or self.beat.high is None:
             return in_units(self.beat.why, system)
         low, high = (self.then.strokes_at(end) for end in (self.beat.low, self.beat.high))
-        return f"{low:.0f} to {high:.0f} strokes a minute will do"
+        beats = f"{low:.0f}" if round(low) == round(high) else f"{low:.0f} to {high:.0f}"
+        return f"{beats} strokes a minute will do"
 
     def card(self, code: str, system: str = METRIC) -> tuple[str, ...]:
         """Write the lines of this learner's card: a code, never a name.
