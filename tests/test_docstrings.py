@@ -20,7 +20,7 @@ from fireheat.kit import bowing
 from fireheat.quantities import quantities
 
 # Not models: the command, pictures, controls, pages, sheets and the files these read.
-OUTSIDE = {"__main__", "cli", "data", "figures", "jupyter", "launch", "pages", "panels"}
+OUTSIDE = {"__main__", "cli", "data", "figures", "jupyter", "launch", "pages", "panels", "putting"}
 # These read tables, spell words or do algebra: what they take is not one quantity of the table.
 READERS = {"constants", "derivation", "everyday", "lessons", "quantities", "texts", "words"}
 
