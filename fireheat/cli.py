@@ -109,7 +109,8 @@ def _pages(folder: Path, *, pdf: bool) -> int:
     """Write the pages for phone and paper, say what was done, and return the exit code."""
     from .pages.writing import write_pages  # it loads what draws and derives: `learn` needs none
 
-    _say("Writing the pages. Sheets take a minute or two the first time." if pdf else "Writing.")
+    slow = " Sheets take a minute or two the first time." if pdf else ""
+    _say(f"Writing the pages.{slow}")
     try:
         _say(write_pages(folder.expanduser().resolve(), pdf=pdf).text())
     except (OSError, RuntimeError) as error:
