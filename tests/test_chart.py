@@ -7,6 +7,7 @@ import html
 import os
 import re
 from fractions import Fraction
+from functools import cache
 
 import numpy as np
 import pytest
@@ -23,8 +24,6 @@ from fireheat.spread import spread
 from fireheat.words import band_words, percent_words, time_words
 
 KITS = int(os.environ.get("FIREHEAT_KITS", "60"))
-PAGE = sheet_page(chart_sheet())
-READER = Reader(PAGE)
 RANGES = {  # what the sheet says that it is for
     "force": (20.1, 155.0),
     "speed": (0.31, 2.3),
@@ -33,6 +32,16 @@ RANGES = {  # what the sheet says that it is for
     "burn_in_depth": (0.002, 0.008),
 }
 WATTS, EMBER = (3.05, 39.5), (8.6, 112.0)  # s; a twentieth inside the ends of the scales
+
+
+@cache
+def page():
+    return sheet_page(chart_sheet())
+
+
+@cache
+def reader():
+    return Reader(page())
 
 
 def kits(count, seed=20):
@@ -72,9 +81,9 @@ def told(part):
 @pytest.mark.parametrize("us", [False, True])
 def test_of_twenty_kits_read_by_ruler_nineteen_come_within_a_twentieth_of_the_estimate(us):
     drawn, found = on_the_chart(KITS)
-    watts = READER.watts(*(drawn[key] for key in ("force", "speed", "friction")), us=us)
+    watts = reader().watts(*(drawn[key] for key in ("force", "speed", "friction")), us=us)
     assert watts == pytest.approx(found["power"], rel=0.01)
-    ember = READER.ember(watts, drawn["diameter"], drawn["burn_in_depth"])
+    ember = reader().ember(watts, drawn["diameter"], drawn["burn_in_depth"])
     off = np.abs(ember / found["ember"] - 1)
     most, worst = np.quantile(off, 0.95), off.max()
     print(f"{KITS} kits: median {np.median(off):.3f}, 95 % within {most:.3f}, worst {worst:.3f}")
@@ -82,7 +91,7 @@ def test_of_twenty_kits_read_by_ruler_nineteen_come_within_a_twentieth_of_the_es
     stated = chart_accuracy()
     assert most < stated.most + 0.005
     assert worst < stated.worst + 0.02
-    floor = READER.floor(watts, drawn["diameter"], us=us)  # by eye between sixteenths of an inch
+    floor = reader().floor(watts, drawn["diameter"], us=us)  # by eye between sixteenths of an inch
     assert floor * drawn["burn_in_depth"] / 0.004 == pytest.approx(found["bound"], rel=0.02)
 
 
@@ -94,13 +103,15 @@ def test_a_kit_that_never_has_an_ember_is_read_as_late_or_never():
     watts, diameter, depth = (
         values[late] for values in (found.power, drawn["diameter"], drawn["burn_in_depth"])
     )
-    assert np.all(READER.ember(watts, diameter, depth) > 110)
+    assert np.all(reader().ember(watts, diameter, depth) > 110)
 
 
 def test_each_crossing_of_the_net_is_where_marched_embers_put_it():
     diameter, depth, watts = (
         grid.ravel()
-        for grid in np.meshgrid(READER.diameters, READER.depths, [4.0, 9.0, 20.0], indexing="ij")
+        for grid in np.meshgrid(
+            reader().diameters, reader().depths, [4.0, 9.0, 20.0], indexing="ij"
+        )
     )
     force = 2 * watts / 0.35  # a worn-in tip, at 1 m/s
     found = case(
@@ -113,12 +124,12 @@ def test_each_crossing_of_the_net_is_where_marched_embers_put_it():
             "friction": np.full_like(force, 0.35),
         },
     ).ember
-    read = READER.ember(watts, diameter, depth)
+    read = reader().ember(watts, diameter, depth)
     on = (found > 9) & (found < 115)
-    crossings = on.reshape(len(READER.diameters), len(READER.depths), 3).any(axis=-1)
+    crossings = on.reshape(len(reader().diameters), len(reader().depths), 3).any(axis=-1)
     assert crossings.mean() > 0.9
     assert read[on] == pytest.approx(found[on], rel=0.06)
-    assert READER.net == pytest.approx(np.swapaxes(READER.other_way, 0, 1))
+    assert reader().net == pytest.approx(np.swapaxes(reader().other_way, 0, 1))
 
 
 # ---- what is drawn -------------------------------------------------------------------------------
@@ -126,40 +137,42 @@ def test_each_crossing_of_the_net_is_where_marched_embers_put_it():
 
 @pytest.mark.parametrize("scale", ["force", "speed", "friction", "product", "power", "bound"])
 def test_ticks_in_both_units_stand_where_logarithms_put_them(scale):
-    ticks = np.vstack([rows for (key, _), rows in READER.ticks.items() if key == scale])
+    ticks = np.vstack([rows for (key, _), rows in reader().ticks.items() if key == scale])
     along = ticks[:, 1] if np.ptp(ticks[:, 1]) else ticks[:, 2]
     line = np.polyfit(np.log(ticks[:, 0]), along, 1)
     assert along == pytest.approx(np.polyval(line, np.log(ticks[:, 0])), abs=2e-3)
 
 
 def test_ticks_of_the_ember_follow_one_bend():
-    ticks = READER.ticks["ember", "s"]
+    ticks = reader().ticks["ember", "s"]
     bent = np.polyfit(np.log(ticks[:, 0]), ticks[:, 2], 2)
     assert ticks[:, 2] == pytest.approx(np.polyval(bent, np.log(ticks[:, 0])), abs=2e-3)
 
 
 def test_thickness_in_inches_stands_among_that_in_millimetres():
     for scale in ("floor_marks", "net"):
-        metric = READER.net[:, -1] if scale == "net" else READER.ticks["floor_marks", "mm"][:, 1:]
-        for value, x, y in READER.ticks[scale, "in"]:
-            if value <= READER.diameters[-1]:
-                here = [np.interp(value, READER.diameters, metric[:, at]) for at in (0, 1)]
+        metric = (
+            reader().net[:, -1] if scale == "net" else reader().ticks["floor_marks", "mm"][:, 1:]
+        )
+        for value, x, y in reader().ticks[scale, "in"]:
+            if value <= reader().diameters[-1]:
+                here = [np.interp(value, reader().diameters, metric[:, at]) for at in (0, 1)]
                 assert (x, y) == pytest.approx(here, abs=2e-3)
 
 
 def test_each_number_stands_beside_what_it_names():
     named = [
         (value / SI[unit], x, y, key in LEVEL)
-        for (key, unit), ticks in READER.ticks.items()
+        for (key, unit), ticks in reader().ticks.items()
         for value, x, y in ticks
     ]
     corners = [
-        *zip(READER.diameters * 1e3, READER.net[:, 0], strict=True),
-        *zip(READER.depths * 1e3, READER.net[-1], strict=True),
-        *((part / 16, READER.crossing(0.008, part / 16 * 0.0254)) for part in (2, 3, 4, 5)),
+        *zip(reader().diameters * 1e3, reader().net[:, 0], strict=True),
+        *zip(reader().depths * 1e3, reader().net[-1], strict=True),
+        *((part / 16, reader().crossing(0.008, part / 16 * 0.0254)) for part in (2, 3, 4, 5)),
     ]
     labels = re.findall(
-        r'<text x="([\d.]+)" y="([\d.]+)" font-size="3.2" text-anchor="\w+"[^>]*>([\d./]+)<', PAGE
+        r'<text x="([\d.]+)" y="([\d.]+)" font-size="3.2" text-anchor="\w+"[^>]*>([\d./]+)<', page()
     )
     assert len(labels) > 100
     for x, y, words in labels:
@@ -182,7 +195,7 @@ def test_each_number_stands_beside_what_it_names():
 
 def test_the_ladder_says_the_bands_of_the_ordinary_kit_at_its_rung():
     """The ordinary spindle, pressed so that its ember is likely at a rung's time."""
-    chart, words = alignment_chart(), told(PAGE)
+    chart, words = alignment_chart(), told(page())
     force = np.geomspace(15, 250, 400)
     likely = case(Try(), swept={"force": force}).quick()[1]
     for rung in (20.0, 30.0, 45.0, 60.0):
@@ -199,7 +212,7 @@ def test_the_ladder_says_the_bands_of_the_ordinary_kit_at_its_rung():
 
 
 def test_the_sheet_states_how_good_it_is_and_its_example_is_the_estimate_s():
-    words, good = told(PAGE), chart_accuracy()
+    words, good = told(page()), chart_accuracy()
     for share in (good.most, good.worst, good.floor_worst, good.wood_most, good.all_most):
         assert percent_words(np.ceil(100 * share) / 100) in words
     assert f"{good.kits:,} made-up kits" in words

@@ -23,7 +23,6 @@ from fireheat.shipped import shipped_code
 from fireheat.texts import both_told
 from fireheat.words import inch_words
 
-SHEETS = sheets()
 LESSONS = lessons_with_worksheets()
 JUDGED = [key for key, row in sayings().items() if row.change is not None]
 SMALL = {"the", "of", "a", "an", "it", "as", "is", "so", "in", "to", "and", "than", "all", "time"}
@@ -44,7 +43,7 @@ def words_of(page):
 
 
 def worksheet(lesson):
-    return SHEETS[f"worksheet-{lesson[:2]}"]
+    return sheets()[f"worksheet-{lesson[:2]}"]
 
 
 def asked(lesson):
@@ -138,7 +137,7 @@ def test_marks_of_empty_axes_stand_where_their_numbers_are():
 
 
 def test_the_answers_have_what_was_worked_out_and_why():
-    sheet = SHEETS["worksheet-answers"]
+    sheet = sheets()["worksheet-answers"]
     page = "".join((sheet.body, *sheet.more))
     assert re.findall(r"(?:<p>|</b> )[a-z][^<]*", page) == []  # each begins as a sentence does
     found, bold = words_of(page), re.findall(r"<b>([^<]*)\.</b>", page)
@@ -168,7 +167,10 @@ def test_words_for_both_units_have_the_other_one_in_brackets():
 
 
 def test_every_card_and_every_pair_is_on_a_tag_and_no_answer_is():
-    sheet, told = SHEETS["cards"], words_of("".join((SHEETS["cards"].body, *SHEETS["cards"].more)))
+    sheet, told = (
+        sheets()["cards"],
+        words_of("".join((sheets()["cards"].body, *sheets()["cards"].more))),
+    )
     assert [page.count('class="tag"') for page in (sheet.body, *sheet.more)] == [8, 8]
     assert {key for _, key in what_if_cards()} == set(table("lessons")["card"])
     for lesson, key in what_if_cards():
@@ -183,7 +185,7 @@ def test_every_card_and_every_pair_is_on_a_tag_and_no_answer_is():
 
 
 def test_answers_to_pairs_are_who_wins_the_race():
-    rows = re.findall(r"<tr><td>(\d)</td>(.*?)</tr>", SHEETS["cards-answers"].body)
+    rows = re.findall(r"<tr><td>(\d)</td>(.*?)</tr>", sheets()["cards-answers"].body)
     keys = list(pairings())
     assert len(rows) == len(keys) - 1
     for number, row in rows:
@@ -204,7 +206,7 @@ def parts_of(bar):
 
 
 def test_the_poster_s_bars_are_the_verdicts_shares():
-    rows = re.findall(r'<tr class="first">(.*?)</tr>', SHEETS["court-poster"].body, re.DOTALL)
+    rows = re.findall(r'<tr class="first">(.*?)</tr>', sheets()["court-poster"].body, re.DOTALL)
     assert len(rows) == len(JUDGED)
     for key, row in zip(JUDGED, rows, strict=True):
         found = ruling(key)
@@ -228,7 +230,7 @@ def test_the_poster_says_whom_a_saying_harms_as_its_rule_does():
     rows = re.findall(
         r'<tr class="first"><td>(\d+)</td>(?:(?!</tr>).)*</tr>'
         r'<tr><td></td><td colspan="5">([^<]+)</td>',
-        SHEETS["court-poster"].body,
+        sheets()["court-poster"].body,
     )
     told = {JUDGED[int(number) - 1]: html.unescape(words) for number, words in rows}
     for key in JUDGED:
@@ -253,7 +255,7 @@ def test_harm_is_told_apart_without_colour():
 
 
 def test_the_vote_tells_nothing_and_the_poster_says_that_it_comes_after():
-    vote, poster = (SHEETS[key] for key in ("court-vote", "court-poster"))
+    vote, poster = (sheets()[key] for key in ("court-vote", "court-poster"))
     assert poster.title.startswith("After the vote")
     rows = re.findall(r"<tr><td>\d+</td>(.*?)</tr>", vote.body)
     empty = '<td><span class="box"></span></td>' * 4
