@@ -87,7 +87,10 @@ ALLOWED = {
     "answers.working.Row.ends": "a result with one number at its ends; nothing there is likely",
     "answers.working.Working.band": "the two ends about its number, which is the likely value",
     "bands.Band.ends": "the two ends of a band, which knows its likely value itself",
+    "coach.population.Population.ranges": "where a group's learners lie, evenly; none is likely",
+    "coach.verdicts.CourtVerdict.middle": "two numbers: a time now, and what a saying does to it",
     "ember.catchers.Catcher.ranges": "the ends of each field; the field itself is the likely value",
+    "figures.chart_ticks.ChartTicks.between": "from where to where ticks run, and their step",
     "figures.kit_at_work.named": PLACE,
     "figures.kit_picture.Leader.end": PLACE,
     "figures.kit_picture.Leader.start": PLACE,
@@ -97,6 +100,7 @@ ALLOWED = {
     "quantities.Quantity.slider": "from where to where a slider goes; nothing there is likely",
     "trials.fit.CensoredFit.intervals": "ends about each coefficient, which is the likely value",
     "trials.plan.Plan.embers": "one number for each of two sides",
+    "words.saved_range": "words, no numbers",
 }
 
 

@@ -82,10 +82,16 @@ def test_tries_that_cannot_be_of_this_physics_are_said_to_disagree():
     found = fitted(quick + slow, question="thickness")
     assert (found.verdict, found.found.disagree) == ("yes", ("diameter",))
     our_log.hand_over("ours.csv", as_log(quick + slow))
-    panel = panels.FitTries()
+    panel = looked_at(panels.FitTries())
     panel.set(question="thickness")
     assert values(panel)[0] == "yes"
     assert "disagree on thickness" in panel.sentence()
+
+
+def looked_at(panel):
+    """Put a panel where a reader sees it: what nobody sees is answered only once somebody asks."""
+    panel.voice.views = 1
+    return panel
 
 
 def as_log(tries):
@@ -93,8 +99,24 @@ def as_log(tries):
     return (HEAD + "".join(rows)).encode()
 
 
+def test_what_nobody_sees_is_answered_only_once_somebody_asks(monkeypatch):
+    panel, asked = panels.FitTries(), []
+    answer = panel.answer
+    monkeypatch.setattr(panel, "answer", lambda state: asked.append(state) or answer(state))
+    our_log.hand_over("few.csv", as_log([timed(30.0, diameter=0.011)]))
+    assert asked == []
+    assert "to tell 2 causes from luck" in panel.sentence()
+    assert len(asked) == 1
+    our_log.clear()
+    panel.voice.views = 1  # scrolled to
+    assert len(asked) == 2
+
+
 def test_too_few_tries_are_told_what_to_measure_next():
-    panel, few = panels.FitTries(), [timed(30.0, diameter=0.011), timed(60.0, diameter=0.022)]
+    panel, few = (
+        looked_at(panels.FitTries()),
+        [timed(30.0, diameter=0.011), timed(60.0, diameter=0.022)],
+    )
     our_log.hand_over("few.csv", as_log(few))
     assert values(panel)[0] == "too few tries"
     panel.set(question="thickness")
@@ -109,7 +131,7 @@ def test_both_wrong_ways_are_shown_beside_the_right_one():
     right = found.found.powers["diameter"].found
     assert found.wrong["left out"]["diameter"] < right - 0.1
     assert found.wrong["as embers"]["diameter"] < right - 0.1
-    said = shown(panels.FitTries())
+    said = shown(looked_at(panels.FitTries()))
     assert "With failed tries left out it would be" in said
     assert "both wrong" in said
 
@@ -118,7 +140,7 @@ def test_both_wrong_ways_are_shown_beside_the_right_one():
 
 
 def test_a_log_from_a_path_is_read_by_all_panels_and_its_problems_are_told_by_row(tmp_path):
-    clock, fit = panels.OurTries(), panels.FitTries()
+    clock, fit = looked_at(panels.OurTries()), looked_at(panels.FitTries())
     place = tmp_path / "ours.csv"
     rows = "L01,16,60,75,ember\nL02,16,sixty,90,gave up\nL03,16,60,80,gave up\n"
     place.write_text(HEAD + rows, encoding="utf-8")
@@ -147,7 +169,7 @@ def test_a_log_from_a_path_is_read_by_all_panels_and_its_problems_are_told_by_ro
 
 
 def test_a_file_that_was_handed_over_is_read():
-    clock = panels.OurTries()
+    clock = looked_at(panels.OurTries())
     content, now = memoryview(as_log([timed(30.0, diameter=0.011)])), datetime.now(UTC)
     clock.which.upload.value = [
         {
@@ -166,7 +188,7 @@ def test_a_file_that_was_handed_over_is_read():
 
 
 def test_a_finished_try_goes_into_the_log_once_and_panels_see_it(tmp_path):
-    watch, clock, place = panels.Stopwatch(), panels.OurTries(), tmp_path / "ours.csv"
+    watch, clock, place = panels.Stopwatch(), looked_at(panels.OurTries()), tmp_path / "ours.csv"
     watch.path.value = str(place)
     told = []
     watch.watches.send = told.append
@@ -237,7 +259,7 @@ def test_where_no_side_ever_glows_nobody_is_sent_to_try():
 
 
 def test_our_evenings_narrow_the_band_of_the_next_try_and_strange_ones_are_announced():
-    panel = panels.NextEmber()
+    panel = looked_at(panels.NextEmber())
     found = panel.answer(panel.state)
     ours, theirs = (band.high / band.low for band in (found.evenings, found.handbook))
     assert ours < theirs**0.6
@@ -250,7 +272,7 @@ def test_our_evenings_narrow_the_band_of_the_next_try_and_strange_ones_are_annou
 
 
 def test_the_explorer_shows_the_readers_own_evenings_and_never_the_invented_one():
-    panel = panels.Explorer()
+    panel = looked_at(panels.Explorer())
     bare = panel.face.value, panel.sentence()
     own = [timed(80.0 + 5 * n, diameter=0.016) for n in range(6)]
     rows = "".join(f"L01,16,60,{one.time:g},ember\n" for one in own)
@@ -272,7 +294,7 @@ def test_the_explorer_shows_the_readers_own_evenings_and_never_the_invented_one(
 
 
 def test_the_next_ember_says_where_our_fire_stands_and_whose_tries_they_are():
-    panel = panels.NextEmber()
+    panel = looked_at(panels.NextEmber())
     assert "These evenings" in read(panel.face.value)
     slow = "".join(f"L01,16,60,{300 + 10 * n},ember\n" for n in range(6))
     our_log.hand_over("slow.csv", (HEAD + slow).encode())

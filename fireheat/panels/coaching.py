@@ -39,8 +39,7 @@ class CoachPlan(OneLearner):
 
     def log_moved(self) -> None:
         """Ask the log there is now."""
-        self._before_seen = None
-        self.refresh()
+        self.answer_anew()
 
     def lay_out(self, controls):
         """Stand what a leader sees first, all else folded away, and the card."""

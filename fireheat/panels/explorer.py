@@ -81,8 +81,7 @@ class Explorer(Trying):
 
     def log_moved(self) -> None:
         """Show what the reader's own evenings leave, or show it no more."""
-        self._before_seen = None
-        self.refresh()
+        self.answer_anew()
 
     def lay_out(self, controls):
         """Stand four sliders, the rest folded away, and all buttons in one row."""

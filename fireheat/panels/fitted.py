@@ -33,8 +33,7 @@ class FitTries(Panel):
 
     def log_moved(self) -> None:
         """Ask the log there is now."""
-        self._before_seen = None
-        self.refresh()
+        self.answer_anew()
 
     def answer(self, state):
         """Fit the tries of the log."""

@@ -186,7 +186,7 @@ class MyKitTable(Panel):
         inside = ", ".join(map(reading_name, answer.kit.readings)) or "nothing yet"
         words = f"In my kit: {inside}. {sketch.update(answer.doubts)}"
         if before is not None:
-            words += f" The ember before: {band_words(before.ember)}."
+            words += f" Before: an ember in {band_words(before.ember)}."
         return sketch, words
 
     def results(self, answer, before):

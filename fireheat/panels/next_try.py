@@ -36,8 +36,7 @@ class NextEmber(Panel):
 
     def log_moved(self) -> None:
         """Ask the log there is now."""
-        self._before_seen = None
-        self.refresh()
+        self.answer_anew()
 
     def answer(self, state):
         """Weigh the draws by our tries."""

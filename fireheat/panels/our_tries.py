@@ -35,8 +35,7 @@ class OurTries(Panel):
     def log_moved(self) -> None:
         """Show the log there is now."""
         self.which.say()
-        self._before_seen = None
-        self.refresh()
+        self.answer_anew()
 
     def answer(self, state):
         """Part the tries of the log."""

@@ -54,7 +54,7 @@ class MeasureNext(Trying):
         sketch = self.sketch(DoubtBars)
         words = sketch.update(answer.doubts)
         if before is not None:
-            words += f" The ember before: {band_words(before.ember)}."
+            words += f" Before: an ember in {band_words(before.ember)}."
         return sketch, words
 
     def results(self, answer, before):

@@ -190,7 +190,8 @@ def _refuse_too_few(sets, names):
         many = f"{len(embers)} ember{'s' * (len(embers) != 1)}"
         causes = f"{len(names)} cause{'s' * (len(names) != 1)}"
         raise TooFewTriesError(
-            f"There are {many}, and to tell {causes} from luck takes at least {needed}.",
+            f"There {'is' if len(embers) == 1 else 'are'} {many}, and to tell {causes} from luck takes"
+            f" at least {needed}.",
             f"Time at least {short} more tries that end with an ember, or ask for fewer causes.",
         )
     for name, values in zip(names, embers.T, strict=True):
