@@ -187,11 +187,10 @@ def _refuse_too_few(sets, names):
     embers = sets.columns[0][sets.observed[0], 1:]
     needed = len(names) + 1 + FEWEST_FREE
     if (short := needed - len(embers)) > 0:
-        many = f"{len(embers)} ember{'s' * (len(embers) != 1)}"
+        many = "is 1 ember" if len(embers) == 1 else f"are {len(embers)} embers"
         causes = f"{len(names)} cause{'s' * (len(names) != 1)}"
         raise TooFewTriesError(
-            f"There {'is' if len(embers) == 1 else 'are'} {many}, and to tell {causes} from luck takes"
-            f" at least {needed}.",
+            f"There {many}, and to tell {causes} from luck takes at least {needed}.",
             f"Time at least {short} more tries that end with an ember, or ask for fewer causes.",
         )
     for name, values in zip(names, embers.T, strict=True):
