@@ -232,8 +232,7 @@ class Panel(Kept):
     def __init__(self, controls: Mapping[str, Any], layout: list, units: GivenUnits = None):
         self.holder = followed(units)
         self.system = self.holder.system  # the units shown now
-        self.control = dict(controls)
-        self._held = self._watched = self._stale = False
+        self.control, self._held, self._watched = dict(controls), False, False
         self.before: dict[str, Any] | None = None
         self._before_seen: tuple | None = None
         self._sketches: dict[tuple, Any] = {}
@@ -364,7 +363,6 @@ class Panel(Kept):
         """Answer the state as it is now."""
         if self._held:
             return
-        self._stale = False
         self._turn_to_units()
         state = self.state
         self._shown = self.answer(state), self._answer_before(state)
@@ -464,17 +462,9 @@ class Panel(Kept):
         if self.voice.views or self.units.pressed:
             self.catch_up()
 
-    def answer_anew(self) -> None:
-        """Answer what else has changed: now, if a reader looks on, and else once somebody asks."""
-        self._before_seen, self._stale = None, True
-        if self.voice.views:
-            self.catch_up()
-
     def catch_up(self) -> None:
-        """Show what has changed since somebody looked: answers, or the units that are chosen."""
-        if self._stale:
-            self.refresh()
-        elif self._turn_to_units():
+        """Show the units that are chosen, if it shows others."""
+        if self._turn_to_units():
             self.show_answer()
 
     def _turn_to_units(self):

@@ -12,13 +12,13 @@ from ..texts import in_units
 from ..words import TOO_LONG, band_words, saved_range, time_words
 from .base import ROW, bar, cells, tiles, unfolding
 from .learner import OneLearner
-from .our_log import our_log
+from .our_log import LogFollower, our_log
 
 _MAIN = "diameter", "force", "strokes_per_minute", "stroke_length", "arm"
 _CODES = [f"L{number:02}" for number in range(1, 31)]
 
 
-class CoachPlan(OneLearner):
+class CoachPlan(LogFollower, OneLearner):
     """One learner's changes, the best first, each with the time that it saves.
 
     Parameters
@@ -36,10 +36,6 @@ class CoachPlan(OneLearner):
     def follow(self):
         """Show what the reader's own evenings say, too."""
         our_log.follow(self)
-
-    def log_moved(self) -> None:
-        """Ask the log there is now."""
-        self.answer_anew()
 
     def lay_out(self, controls):
         """Stand what a leader sees first, all else folded away, and the card."""

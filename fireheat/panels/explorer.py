@@ -25,7 +25,7 @@ from ..words import (
 )
 from .base import ROW, bar, button, cells, tiles, unfolding
 from .controls import Choice, Slider
-from .our_log import our_log
+from .our_log import LogFollower, our_log
 from .rings import CONTACTS
 from .trying import Trying
 from .units import GivenUnits
@@ -41,7 +41,7 @@ _MOVED = "moved"
 _TICK = 500  # ms between two tries
 
 
-class Explorer(Trying):
+class Explorer(LogFollower, Trying):
     """Sliders of the time relation, with both bands, the floor and where the heat goes.
 
     Parameters
@@ -78,10 +78,6 @@ class Explorer(Trying):
         self._follow_strokes()
         self._follow_dust()
         our_log.follow(self)
-
-    def log_moved(self) -> None:
-        """Show what the reader's own evenings leave, or show it no more."""
-        self.answer_anew()
 
     def lay_out(self, controls):
         """Stand four sliders, the rest folded away, and all buttons in one row."""

@@ -6,15 +6,15 @@ from ..answers.fitted import QUESTIONS, fitted
 from ..bands import Band
 from ..figures.fitted import NAMES, PowerBars
 from ..words import factor_words
-from .base import Panel, bar, tiles
+from .base import bar, tiles
 from .controls import Choice
-from .our_log import log_words, our_log
+from .our_log import LogFollower, log_words, our_log
 from .units import GivenUnits
 
 _TWICE = {"diameter": "Twice as thick", "force": "Twice the press", "speed": "Twice as quick"}
 
 
-class FitTries(Panel):
+class FitTries(LogFollower):
     """What twice as much does to the time by our tries and by physics, with both their ranges.
 
     Parameters
@@ -30,10 +30,6 @@ class FitTries(Panel):
         controls = {"question": Choice("Ask about", names)}
         super().__init__(controls, [bar(controls["question"].widget)], units)
         our_log.follow(self)
-
-    def log_moved(self) -> None:
-        """Ask the log there is now."""
-        self.answer_anew()
 
     def answer(self, state):
         """Fit the tries of the log."""

@@ -9,16 +9,16 @@ from ..figures.next_try import NextTryBars
 from ..kit.kit import Try
 from ..quantities import quantity
 from ..words import band_words, number_words
-from .base import Panel, cells, tiles
+from .base import cells, tiles
 from .controls import Slider
-from .our_log import log_words, our_log
+from .our_log import LogFollower, log_words, our_log
 from .units import GivenUnits
 
 _SET = ("diameter", "force", "speed")
 _STRANGE = {**NAMES, "level": "how long they all took", "moisture": "moisture"}
 
 
-class NextEmber(Panel):
+class NextEmber(LogFollower):
     """The next try by the handbook and by our own evenings, and the try that would tell most.
 
     Parameters
@@ -33,10 +33,6 @@ class NextEmber(Panel):
         controls = {key: Slider(key, continuous=False) for key in _SET}
         super().__init__(controls, [cells(controls, *_SET)], units)
         our_log.follow(self)
-
-    def log_moved(self) -> None:
-        """Ask the log there is now."""
-        self.answer_anew()
 
     def answer(self, state):
         """Weigh the draws by our tries."""

@@ -8,7 +8,6 @@ import html
 from collections.abc import Callable
 from functools import cache
 from pathlib import Path
-from typing import Protocol
 from weakref import WeakSet
 
 import ipywidgets as widgets
@@ -17,18 +16,30 @@ from ..quantities import InputError
 from ..trials.columns import TimedTry
 from ..trials.log import demo_log
 from ..trials.reading import Log, LogError, read_bytes, read_log
-from .base import bar, button, unbroken
+from .base import Panel, bar, button, unbroken
 
 DEMO = "the demo log (invented)"
 OWN = "our-tries.csv"  # what a new log is called, beside the notebook
 _MOST_TOLD = 4  # problems of a file that find room
 
 
-class LogFollower(Protocol):
-    """What shows a log."""
+class LogFollower(Panel):
+    """A panel that shows a log: anew at once if a reader looks on, and else once somebody asks."""
+
+    _stale = False
 
     def log_moved(self) -> None:
-        """Show the log there is now."""
+        """Ask the log there is now."""
+        self._before_seen, self._stale = None, True
+        if self.voice.views:
+            self.catch_up()
+
+    def catch_up(self) -> None:
+        """Show the log and the units there are now."""
+        if self._stale:
+            self._stale = False
+            self.refresh()
+        super().catch_up()
 
 
 class LogHolder:

@@ -5,15 +5,15 @@ import html
 from ..answers.our_tries import our_tries
 from ..figures.our_tries import TriesPicture
 from ..words import NEVER, band_words, time_words
-from .base import BELOW, Panel, bar, tiles, unfolding
+from .base import BELOW, bar, tiles, unfolding
 from .controls import Choice
-from .our_log import WhichLog, log_words, our_log
+from .our_log import LogFollower, WhichLog, log_words, our_log
 from .units import GivenUnits
 
 _BY = {"diameter": "thickness", "all": "all as one", "force": "press", "speed": "bow speed"}
 
 
-class OurTries(Panel):
+class OurTries(LogFollower):
     """Which share of tries has no ember yet, by the clock; a try that was given up is a tick.
 
     Parameters
@@ -35,7 +35,7 @@ class OurTries(Panel):
     def log_moved(self) -> None:
         """Show the log there is now."""
         self.which.say()
-        self.answer_anew()
+        super().log_moved()
 
     def answer(self, state):
         """Part the tries of the log."""

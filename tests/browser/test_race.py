@@ -21,7 +21,7 @@ PARTS = """() => [...document.querySelectorAll('[data-kit]')].map(kit => {
         says: document.querySelector(`[data-says="${kit.dataset.kit}"]`).textContent,
     };
 })"""
-CLOCK = "() => document.querySelector('[data-clock]').textContent"
+CLOCK = "() => document.querySelector('[data-clock]').textContent.replaceAll('\\u00a0', ' ')"
 SHARE = "() => document.querySelector('[data-share-of]').style.getPropertyValue('--fh-share')"
 
 
