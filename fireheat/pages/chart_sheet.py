@@ -16,6 +16,7 @@ from ..kit.kit import Try
 from ..kit.wood import wood
 from ..quantities import default
 from ..texts import both_units, in_units
+from ..trials.our_fire import OurFire
 from ..words import FLOOR_NOTE, band_words, number_words, percent_words, time_words
 from .sheet import Sheet
 
@@ -23,8 +24,13 @@ _SLIP = 0.5  # mm
 _RULER = ("force", "speed", "friction")
 
 
-def chart_sheet() -> Sheet:
+def chart_sheet(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
     """Make the paper computer.
+
+    Parameters
+    ----------
+    fire : OurFire, optional
+        What a club's own evenings tell, where it has any.
 
     Examples
     --------

@@ -3,7 +3,7 @@
 import json
 import re
 from collections.abc import Mapping
-from functools import cache
+from functools import lru_cache
 from typing import Any
 
 from ..figures.explorer import WAYS_OUT
@@ -16,6 +16,7 @@ from ..shipped import shipped_cautions
 from ..trials.cells import LEARNER_CODE, learner_warning
 from ..trials.columns import AN_EMBER, COLUMNS, GAVE_UP
 from ..trials.log import log_text
+from ..trials.our_fire import OurFire
 from ..words import FLOOR_NOTE
 from .kernel import kernel_script
 from .lane import beside, lane_look, lane_script
@@ -27,9 +28,14 @@ _MORE = ("moisture", "burn_in_depth")
 _HOT = "Never leave an ember"
 
 
-@cache
-def field_page() -> str:
+@lru_cache(maxsize=2)
+def field_page(fire: OurFire | None = None) -> str:  # noqa: ARG001
     """Write the whole page, for a phone that has no network.
+
+    Parameters
+    ----------
+    fire : OurFire, optional
+        What a club's own evenings tell, where it has any.
 
     Returns
     -------

@@ -8,6 +8,7 @@ from ..coach.seen import likely_causes, observations
 from ..coach.smoke_now import after_smoke
 from ..data import table
 from ..texts import both_units
+from ..trials.our_fire import OurFire
 from ..words import band_words, time_words
 from .sheet import Sheet, caution_lines
 
@@ -25,8 +26,13 @@ _WHEN = {
 }
 
 
-def pocket_card() -> Sheet:
+def pocket_card(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
     """Make the card that a coach folds to a quarter.
+
+    Parameters
+    ----------
+    fire : OurFire, optional
+        What a club's own evenings tell, where it has any.
 
     Examples
     --------

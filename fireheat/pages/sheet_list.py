@@ -5,6 +5,7 @@ from functools import cache
 from types import MappingProxyType
 
 from ..shipped import shipped_cautions
+from ..trials.our_fire import OurFire
 from .cards import cards_answers, cards_sheet
 from .chart_sheet import chart_sheet
 from .court import court_poster, court_vote
@@ -16,9 +17,23 @@ from .stopwatch import stopwatch_sheet
 from .worksheet import lessons_with_worksheets, worksheet, worksheet_answers
 
 
+def sheets(fire: OurFire | None = None) -> Mapping[str, Sheet]:
+    """Make every sheet, by key.
+
+    Parameters
+    ----------
+    fire : OurFire, optional
+        What a club's own evenings tell, where it has any.
+    """
+    if fire is None:
+        return _sheets()
+    own = (pocket_card(fire), chart_sheet(fire))
+    return MappingProxyType({**_sheets(), **{one.key: one for one in own}})
+
+
 @cache
-def sheets() -> Mapping[str, Sheet]:
-    """Make every sheet, by key: all of them once, which takes seconds."""
+def _sheets():
+    """Make all of them for nobody in particular, once: it takes seconds."""
     made = (
         cautions_sheet(),
         gauge_sheet(),

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from ..putting import DRAFT, Put, put_files
+from ..trials.our_fire import OurFire
 from .field import field_page
 from .lesson_page import lesson_names, lesson_page
 from .page_list import FIELD, file_size, lesson_place, page_list, sheet_place
@@ -62,8 +63,13 @@ class Pages:
         return file_size(size).replace("\xa0", " ")
 
 
-def all_pages() -> dict[str, str]:
+def all_pages(fire: OurFire | None = None) -> dict[str, str]:
     """Spell every page and sheet that is named in the list.
+
+    Parameters
+    ----------
+    fire : OurFire, optional
+        What a club's own evenings tell, where it has any.
 
     Returns
     -------
@@ -76,9 +82,9 @@ def all_pages() -> dict[str, str]:
     True
     """
     return {
-        FIELD: field_page(),
+        FIELD: field_page(fire),
         **{lesson_place(name): lesson_page(name) for name in lesson_names()},
-        **{sheet_place(key): sheet_page(sheet) for key, sheet in sheets().items()},
+        **{sheet_place(key): sheet_page(sheet) for key, sheet in sheets(fire).items()},
     }
 
 
