@@ -3,12 +3,16 @@
 import numpy as np
 import pytest
 from benchmarks.our_fire import KNOWN, best_possible, judged, slower, turned_force, wrong_sign
+from scipy import special
 
 from fireheat.answers.explorer import outlook
 from fireheat.answers.next_try import next_try
+from fireheat.constants import constant_band
 from fireheat.kit.kit import Try
-from fireheat.spread import spread
+from fireheat.person.measuring import NINE_OF_TEN
+from fireheat.spread import even_shares, spread
 from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
+from fireheat.trials.foretold import error_of
 from fireheat.trials.our_fire import our_fire
 
 MEASURED = KNOWN["all measured"]
@@ -109,6 +113,26 @@ def test_first_smoke_tells_how_near_a_try_was_that_was_given_up():
     # An ember's own time says more than its smoke.
     ember, seen = (our_fire(alike([60], smoke_time=smoke), draws=1000) for smoke in (None, 30.0))
     np.testing.assert_array_equal(ember.weights, seen.weights)
+
+
+@pytest.mark.parametrize("dust", [{}, {"burn_in_depth": 0.005}], ids=["", "with depths"])
+def test_few_draws_by_number_stand_for_all(dust):
+    """A copy in another language has no more than their numbers."""
+    fire = our_fire(alike([40, 50, 60], diameter=0.014, **dust), draws=1000)
+    few = fire.picked(128)
+    for state in (Try(), Try().changed(diameter=0.011), Try().changed(moisture=0.2, force=80.0)):
+        np.testing.assert_allclose(ends(few.band(state)), ends(fire.band(state)), atol=0.04)
+    # What each draw is, again from its number.
+    shares, fires = even_shares(8000), few.fires
+    at = special.ndtri(shares["luck of the other"][fires.numbers]) / NINE_OF_TEN
+    scatter = constant_band("try_scatter")
+    ends_of = np.where(at < 0, scatter.likely / scatter.low, scatter.high / scatter.likely)
+    np.testing.assert_allclose(fires.scatter, scatter.likely * ends_of**at)
+    learners = np.sqrt(np.maximum(fires.scatter**2 - error_of("luck") ** 2, 0.0))
+    common = np.sqrt(np.maximum(1 - (learners / fires.width) ** 2, 0.0))
+    friction = special.ndtri(shares["friction"][fires.numbers])
+    np.testing.assert_allclose(special.ndtri(fires.shares["friction"]), common * friction)
+    assert fires.numbers.max() >= (1000 if dust else 0)
 
 
 def test_nine_of_ten_next_tries_lie_in_the_band_after_twelve():

@@ -9,6 +9,10 @@ the evening has in common: places of a draw on the normal curve of each unknown 
 
 where V is the variance of ln time over all draws. Common part, learners and luck together then
 spread as far as the handbook says, whatever L is.
+
+A draw is remade anywhere from its number alone, see :func:`fireheat.spread.even_shares`: how far
+tries lie apart is the row that two tries' own luck would need, and each other place on its normal
+curve is multiplied by c.
 """
 
 from collections.abc import Collection, Mapping
@@ -24,16 +28,16 @@ from ..kit.bowing import area_factor
 from ..kit.kit import Try
 from ..kit.wood import density
 from ..quantities import InputError, check_whole, choose
-from ..spread import FEWEST_DRAWS, drawn_case, even_shares, settable
+from ..spread import DRAW_RULES, FEWEST_DRAWS, drawn_case, even_shares, settable
 from ..unknowns import unknown
 
 LATEST = float(np.log(7200.0))  # a time that is never, where a logarithm is asked for
-_SEED = 15
 _READINGS = ("burn_in_depth", "dust_mass", "smoke_time", "luck")
 _END = float(special.ndtri(0.95))
 _FEW = 256  # draws that tell how wide the band is
 _BLOCK = 1000  # draws reckoned at once: so many stay near the processor, which is twice as quick
-_ALIKE = ("luck", "luck of the other", "depth_exponent")  # no learner's: of one try, and of nature
+_FREE = DRAW_RULES["other"]  # no two tries are compared here, so its row is free
+_ALIKE = ("luck", _FREE, "depth_exponent")  # no learner's: of one try, and of nature
 
 
 class Foretold(NamedTuple):
@@ -65,6 +69,10 @@ class Fires:
         How far tries of an evening lie apart in each draw, in ln time. [1]
     learners : ndarray
         How far learners lie apart: what luck leaves of that. [1]
+    numbers : ndarray of int
+        Which of :func:`fireheat.spread.even_shares` each draw is, from 0.
+    width : float
+        Standard deviation of ln time in the handbook's band: the root of V. [1]
     """
 
     start: Try
@@ -72,6 +80,8 @@ class Fires:
     shares: dict[str, np.ndarray]
     scatter: np.ndarray
     learners: np.ndarray
+    numbers: np.ndarray
+    width: float
 
     def foretold(self, state: Try) -> Foretold:
         """Tell what each draw foretells of a try.
@@ -112,9 +122,8 @@ class Fires:
     def of(self, chosen: np.ndarray | slice) -> "Fires":
         """Keep some of the draws, by number."""
         shares = {key: share[chosen] for key, share in self.shares.items()}
-        return replace(
-            self, shares=shares, scatter=self.scatter[chosen], learners=self.learners[chosen]
-        )
+        own = {key: getattr(self, key)[chosen] for key in ("scatter", "learners", "numbers")}
+        return replace(self, shares=shares, **own)
 
     def _case(self, state, shares):
         return drawn_case(state, shares, **self.known, depth_in_doubt=True)
@@ -174,7 +183,7 @@ def _fires(start, guessed, readings, count):
     known = {"guessed": guessed, "measured": dict(readings)}
     shares = even_shares(count) | {"luck": np.full(count, 0.5)}
     ends = constant_band("try_scatter")
-    place = np.random.default_rng(_SEED).standard_normal(count) / _END
+    place = special.ndtri(shares[_FREE]) / _END
     scatter = (
         ends.likely * np.where(place < 0, ends.likely / ends.low, ends.high / ends.likely) ** place
     )
@@ -184,7 +193,7 @@ def _fires(start, guessed, readings, count):
     common = np.sqrt(np.maximum(1 - (learners / wide) ** 2, 0.0))
     for key in set(shares) - set(_ALIKE):
         shares[key] = special.ndtr(common * special.ndtri(shares[key]))
-    return Fires(start, known, shares, scatter, learners)
+    return Fires(start, known, shares, scatter, learners, np.arange(count), wide)
 
 
 def _width(ember):

@@ -13,7 +13,7 @@ draws themselves would have made, and what is out of the ordinary is announced.
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -21,7 +21,7 @@ from scipy import special, stats
 
 from ..bands import Band
 from ..kit.kit import Try
-from ..quantities import InputError
+from ..quantities import InputError, check_whole
 from .columns import TimedTry
 from .foretold import LATEST, Fires, dust_key, error_of, fires
 
@@ -134,6 +134,41 @@ class OurFire:
             both, own = weights @ (one * wanted), weights @ one**2
             found.append(float(both**2 / ((own + scatter) * (weights @ wanted**2))))
         return found
+
+    def picked(self, count: int) -> "OurFire":
+        """Pick few draws that stand for all, each counting alike.
+
+        Their numbers are in ``fires.numbers``: from those a copy in another language remakes them.
+
+        Parameters
+        ----------
+        count : int
+            How many. A draw of much weight comes several times.
+
+        Returns
+        -------
+        OurFire
+            The same tries, and bands by these draws alone. They are picked evenly by weight, from
+            the quickest of ordinary fires to the slowest.
+
+        Raises
+        ------
+        InputError
+            If that is no whole number from 1 on.
+
+        Examples
+        --------
+        >>> fire = our_fire([TimedTry(time=60.0, ended="ember")] * 4)
+        >>> few = fire.picked(100)
+        >>> few.fires.numbers.dtype.kind, len(few.fires.numbers)
+        ('i', 100)
+        >>> [round(one / other, 1) for one, other in zip(few.band(Try()), fire.band(Try()))]
+        [1.0, 1.0, 1.0]
+        """
+        count = check_whole("count", count, least=1)
+        order = np.argsort(self.fires.foretold(self.fires.start).ember, kind="stable")
+        chosen = order[_picked(self.weights[order], count)]
+        return replace(self, fires=self.fires.of(chosen), weights=np.full(count, 1 / count))
 
     @cached_property
     def _counting(self):
