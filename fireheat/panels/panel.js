@@ -156,7 +156,9 @@ function showBig(root, on) {
   if (on) {
     root.fhFrom = root.contains(from) ? from : null;
     // The page below must not move, neither as the panel leaves it nor as focus goes about.
-    root.parentElement.style.minHeight = `${root.getBoundingClientRect().height}px`;
+    const { top, height } = root.getBoundingClientRect();
+    root.parentElement.style.minHeight = `${height}px`;
+    root.fhTop = top;
     root.fhScrolled = [];
     for (let part = root.parentElement; part; part = part.parentElement) {
       if (part.scrollTop) root.fhScrolled.push([part, part.scrollTop]);
@@ -182,6 +184,11 @@ function showBig(root, on) {
     root.parentElement.style.minHeight = "";
     (root.contains(from) && from.checkVisibility() ? from : root.fhShow)?.focus({ preventScroll: true });
     for (const [part, top] of root.fhScrolled) part.scrollTop = top;
+    // What stands above may have grown meanwhile, as panels answer late: the reader's place is the panel.
+    const moved = () => root.getBoundingClientRect().top - root.fhTop;
+    for (let part = root.parentElement, by; part && Math.abs(by = moved()) >= 1; part = part.parentElement) {
+      if (/auto|scroll/.test(getComputedStyle(part).overflowY)) part.scrollTop += by;
+    }
   }
 }
 

@@ -7,6 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from fireheat import panels
+from fireheat.panels.base import Voice
 
 START = {
     "Predict": "'half_diameter', then=PlanTries()",
@@ -209,6 +210,36 @@ def test_every_panel_fills_a_hall(page, width, height):
             wrong.append(f"{name}: the page has moved")
     assert not wrong, wrong
     assert pressed == {"Explorer", "my kit"}
+
+
+# A panel in a page that scrolls, as a notebook does, with something above it.
+LOW = """<div id="page" style="height: 500px; overflow: auto"><div id="above" style="height: 400px">
+</div><div id="cell"><div class="fireheat jupyter-widgets" style="height: 300px">{}</div></div>
+<div style="height: 2000px"></div></div>"""
+SCROLL = "([top, anchor]) => { page.scrollTop = top; page.style.overflowAnchor = anchor; }"
+GROW = """by => new Promise(done => {
+    above.style.height = `${above.offsetHeight + by}px`;
+    requestAnimationFrame(() => requestAnimationFrame(done));
+})"""
+TOP = "document.querySelector('.fireheat').getBoundingClientRect().top"
+
+
+@pytest.mark.parametrize(
+    "anchor", ["auto", "none"]
+)  # browsers differ in that
+def test_a_panel_comes_back_to_its_place_although_others_above_it_grew(bare, anchor):
+    voice = Voice()
+    page = bare(voice._esm, voice._css, voice.get_state(), LOW)
+    for scrolled, by in [(0, 400), (250, 900), (700, -150), (700, 0)]:
+        page.evaluate(SCROLL, [scrolled, anchor])
+        place = page.evaluate(TOP)
+        page.evaluate("document.querySelector('.fh-show').click()")
+        assert page.evaluate(TOP) == 0
+        page.evaluate(GROW, by)
+        page.keyboard.press("Escape")
+        assert page.evaluate(TOP) == place
+        page.evaluate(GROW, 0)  # some frames later, too
+        assert page.evaluate(TOP) == place
 
 
 def test_keys_show_a_panel_big_move_its_sliders_and_lead_back(page):
