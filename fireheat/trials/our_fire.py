@@ -86,7 +86,7 @@ class OurFire:
         True
         """
         fires, weights = self._counting
-        foretold = fires.foretold(self._theirs(state)).ember
+        foretold = fires.foretold(self.theirs(state)).ember
         foretold = np.where(foretold < LATEST, foretold, np.inf)[:, None]
         scatter, wanted = fires.scatter[:, None], _SHARES * weights.sum()
         low, high = np.full(3, -LATEST), np.full(3, 2 * LATEST)
@@ -126,7 +126,7 @@ class OurFire:
         scatter = weights @ fires.scatter**2
 
         def off(state):
-            foretold = fires.foretold(self._theirs(state)).ember
+            foretold = fires.foretold(self.theirs(state)).ember
             return foretold - weights @ foretold
 
         found, wanted = [], off(of)
@@ -176,8 +176,26 @@ class OurFire:
         counts = self.weights > _COUNTS * self.weights.max()
         return self.fires.of(counts), self.weights[counts]
 
-    def _theirs(self, state):
-        """Put in how much dust an ember takes, where the tries tell."""
+    def theirs(self, state: Try) -> Try:
+        """Put into a try how much dust an ember takes, where these tries tell.
+
+        Parameters
+        ----------
+        state : Try
+            The try.
+
+        Returns
+        -------
+        Try
+            With the dust of the start, from which draws go off; or as it was.
+
+        Examples
+        --------
+        >>> deep = Try().changed(burn_in_depth=0.006)
+        >>> told = our_fire([TimedTry(time=60.0, ended="ember", burn_in_depth=0.003)])
+        >>> [fire.theirs(deep).value("burn_in_depth") for fire in (our_fire([]), told)]
+        [0.006, 0.004]
+        """
         if not _dusty(self.tries):
             return state
         key, start = dust_key(self.fires.start), self.fires.start
