@@ -70,7 +70,7 @@ class Fires:
     learners : ndarray
         How far learners lie apart: what luck leaves of that. [1]
     numbers : ndarray of int
-        Which of :func:`fireheat.spread.even_shares` each draw is, from 0.
+        Which of :func:`fireheat.spread.even_shares` each draw is, from 0. [1]
     width : float
         Standard deviation of ln time in the handbook's band: the root of V. [1]
     """
@@ -166,7 +166,7 @@ def fires(
     --------
     >>> found = fires(draws=1000)
     >>> round(float(np.exp(np.median(found.foretold(Try()).ember))))
-    63
+    62
     >>> [f"{np.exp(each[0]):.5f}" for each in found.worn()]
     ['0.00400', '0.00026']
     """
