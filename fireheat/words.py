@@ -561,6 +561,7 @@ def _more_words(ratio):
 
 
 _SAME = "the same time"
+_BEYOND = 20.0  # times as long, or as short: by how much more is of no use to anybody
 
 
 def factor_words(band: Iterable[float]) -> str:
@@ -582,24 +583,32 @@ def factor_words(band: Iterable[float]) -> str:
     ('0.14 to 0.42 of the time', '0.9 to 1.3 times the time', 'the same time')
     >>> factor_words((0.35, 1.0)), factor_words((0.0, 1.0)), factor_words((0.0, 0.0))
     ('0.35 of the time to the same time', 'at most the same time', 'an ember at last')
-    >>> factor_words((2.2, math.inf)), factor_words((0.0, 0.25))
-    ('2.2 times or more, even never', 'at most 0.25 of the time')
+    >>> factor_words((2.2, math.inf)), factor_words((0.0031, 0.25)), factor_words((1.4, 316.0))
+    ('2.2 times or more, even never', 'at most 0.25 of the time', '1.4 times or more')
     """
     low, *_, high = band
     if low == math.inf:
         return "never an ember any more"
-    first, last = _factor(low), _factor(high) if high < math.inf else ""
-    if low == 0:
-        if high == 0:
-            return "an ember at last"
-        return f"at most {last}" if last else "an ember at last, or no longer"
-    if not last:
-        return f"{first.replace('times the time', 'times')} or more, even never"
+    if high == 0:
+        return "an ember at last"
+    first, last = _factor(low), _factor(high)
+    if high > _BEYOND:
+        if low == 0:
+            return "an ember at last, or no longer"
+        more = f"{first.replace('times the time', 'times')} or more"
+        return more if high < math.inf else f"{more}, even never"
+    if low < 1 / _BEYOND:
+        return f"at most {last}"
     if first == last:
         return first if first == _SAME else f"about {first}"
-    return f"{first} to {last}" if last == _SAME else f"{number_words(low)} to {last}"
+    return f"{first} to {last}" if last == _SAME else f"{_ratio(low)} to {last}"
 
 
 def _factor(factor):
-    words = number_words(factor)
+    words = _ratio(factor)
     return _SAME if words == "1" else f"{words} {'of' if factor < 1 else 'times'} the time"
+
+
+def _ratio(factor):
+    """Spell a ratio to two figures, and to no more than two decimals."""
+    return number_words(factor, figures=1 if factor < 0.1 else 2) if factor < math.inf else ""

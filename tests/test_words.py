@@ -265,6 +265,11 @@ def test_one_sun_is_the_flux_that_solar_panels_are_rated_at():
         ((1.0, 1.1, 1.3), "1 to 1.3 times the time"),
         ((0.999, 2.0, math.inf), "the same time or more, even never"),
         ((0.0, 0.6, 1.0), "at most the same time"),
+        ((0.0031, 0.2, 0.35), "at most 0.35 of the time"),
+        ((0.0962, 0.2, 0.44), "0.1 to 0.44 of the time"),
+        ((0.052, 0.2, 0.44), "0.05 to 0.44 of the time"),
+        ((1.4, 6.0, 316.0), "1.4 times or more"),
+        ((0.8, 6.0, 316.0), "0.8 of the time or more"),
     ],
 )
 def test_what_is_known_of_a_ratio_is_said_in_numbers(ratio, words):

@@ -26,21 +26,23 @@ const band_words = band => {
     const [number, unit] = first.split(" ");
     return unit && last.endsWith(` ${unit}`) ? `${number} to ${last}` : `${first} to ${last}`;
 };
+const _ratio = ratio => number_words(ratio < 0.1 ? round_to(ratio, 1) : ratio);
 const _factor = ratio => {
-    const words = number_words(ratio);
+    const words = _ratio(ratio);
     return words === "1" ? "the same time" : `${words} ${ratio < 1 ? "of" : "times"} the time`;
 };
 const factor_words = band => {
     const low = band[0], high = band.at(-1);
     if (low === Infinity) return "never an ember any more";
-    const first = _factor(low), last = high < Infinity ? _factor(high) : "";
-    if (low === 0) {
-        if (high === 0) return "an ember at last";
-        return last ? `at most ${last}` : "an ember at last, or no longer";
+    if (high === 0) return "an ember at last";
+    const first = _factor(low), last = _factor(high);
+    if (high > 20) {
+        if (low === 0) return "an ember at last, or no longer";
+        return `${first.replace("times the time", "times")} or more${high < Infinity ? "" : ", even never"}`;
     }
-    if (!last) return `${first.replace("times the time", "times")} or more, even never`;
+    if (low < 1 / 20) return `at most ${last}`;
     if (first === last) return first === "the same time" ? first : `about ${first}`;
-    return last === "the same time" ? `${first} to ${last}` : `${number_words(low)} to ${last}`;
+    return last === "the same time" ? `${first} to ${last}` : `${_ratio(low)} to ${last}`;
 };
 const inch_words = (inches, parts) => {
     const marks = Math.floor(inches * parts + 0.5), whole = Math.floor(marks / parts);

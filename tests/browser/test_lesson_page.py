@@ -171,7 +171,8 @@ def test_times_are_spelled_as_by_the_library(turn_to):
         [band_words((time, then)) for time, then in zip(times, nexts, strict=True)],
         [factor_words((time, then)) for time, then in zip(times, nexts, strict=True)],
     ]
-    for low, high in ((0, 0), (0, 0.25), (0.35, 1), (2.2, math.inf), (0, math.inf)):
+    bands = ((0, 0), (0, 0.25), (0.35, 1), (2.2, math.inf), (0, math.inf))
+    for low, high in (*bands, (0.0031, 0.35), (0.0962, 0.44), (1.4, 316.0), (0.03, math.inf)):
         assert page.evaluate("factor_words", [low, high]) == factor_words((low, high))
     inches, row = [0.25, 0.63, 0.875, 1.0, 1.25], quantity("diameter")
     assert page.evaluate(FRACTIONS, inches) == [
