@@ -321,6 +321,18 @@ def below_words(ground: str) -> str:
     return {"air gap": "an air gap", "board": "a board"}.get(ground, ground)
 
 
+def tries_words(tries: int, embers: int) -> str:
+    """Say how many tries were timed, and how many of them ended with an ember.
+
+    Examples
+    --------
+    >>> tries_words(24, 1)
+    '24 tries, 1 ember'
+    """
+    counted = f"{tries} {'try' if tries == 1 else 'tries'}"
+    return f"{counted}, {embers} {'ember' if embers == 1 else 'embers'}"
+
+
 def time_words(seconds: float) -> str:
     """Spell a time to two figures at most.
 

@@ -49,6 +49,7 @@ from fireheat.quantities import quantities
 from fireheat.spread import even_shares, spread
 from fireheat.trials.columns import TimedTry
 from fireheat.trials.log import demo_log
+from fireheat.trials.our_fire import our_fire
 
 PAIRS = None if os.environ.get("FIREHEAT_FUZZ") == "all" else 15  # of odd values, for each thing
 PATIENCE = 2.0  # seconds of the processor, so that a busy machine is no fault
@@ -184,6 +185,7 @@ USUAL = ORDINARY | {
     "conductivity_radial": 0.12,
     "count": 10,
     "ember": Ember(),
+    "fire": our_fire([], draws=200),
     "found": times(Try()),
     "ground": "dry soil",
     "history": SpeedHistory(step=0.1, speed=[1.0, 1.0, 1.0]),
@@ -257,6 +259,7 @@ THERE = {
     "answers.questions.asked_of": {"settings": {}},
     "answers.questions.compared": {"before": Try(), "after": Try()},
     "answers.questions.try_of": {"settings": {}},
+    "answers.next_try.after_evenings": {"found": spread(Try())},
     "answers.watts.in_my_kit": {"pulling": Pulling(), "found": watts(Pulling())},
     "answers.watts.watts": {"pulling": Pulling()},
     "answers.working.choices": WORKING,

@@ -13,7 +13,7 @@ from ..spread import GAUGES, Spread, spread
 from ..trials.columns import TimedTry
 from ..trials.our_fire import OurFire, our_fire
 
-_DRAWS = 2000
+EVENING_DRAWS = 2000  # weighed by a log
 _LATEST = 7200.0  # what is later counts as never. [s]
 # Tries among which the one that tells most is looked for.
 _CANDIDATES = tuple((diameter, force) for diameter in (0.011, 0.016, 0.022) for force in (45, 75))
@@ -94,25 +94,64 @@ def next_try(
     found = spread(state, measured=measured) if found is None else found
     held = {_READS.get(key, key) for key in measured}
     start = Try().changed(**{key: state.value(key) for key in sorted(held)})
-    fire, worth = _fire(tuple(tries), start, tuple(sorted(measured.items())))
+    fire = _fire(tuple(tries), start, tuple(sorted(measured.items())))
+    return after_evenings(fire, state, found)
+
+
+def after_evenings(fire: OurFire, state: Try, found: Spread | None = None) -> NextTry:
+    """Tell the same by a fire whose draws are weighed already.
+
+    Parameters
+    ----------
+    fire : OurFire
+        The fire, best of ``EVENING_DRAWS`` draws: so it says the same everywhere.
+    state : Try
+        The try.
+    found : Spread, optional
+        What :func:`fireheat.spread.spread` says of the try, where it is known already.
+
+    Returns
+    -------
+    NextTry
+        Both bands.
+
+    Raises
+    ------
+    InputError
+        If that is no fire, or no try.
+
+    Examples
+    --------
+    >>> found = after_evenings(our_fire([TimedTry(time=60.0, ended="ember")] * 4), Try())
+    >>> [round(time) for time in found.evenings], found.tries
+    ([45, 60, 80], 4)
+    """
+    if not isinstance(fire, OurFire) or not isinstance(state, Try):
+        raise InputError(f"fire is {fire!r}, state {state!r}; allowed: an OurFire, a Try")
+    found = spread(state) if found is None else found
     return NextTry(
         handbook=found.all,
-        evenings=fire.band(state) if tries else found.all,
-        tries=len(tries),
+        evenings=fire.band(state) if fire.tries else found.all,
+        tries=len(fire.tries),
         strange=tuple(fire.strange),
         slower_than=fire.slower_than,
-        worth=worth,
+        worth=_worth(fire),
     )
 
 
 @lru_cache(maxsize=8)
-def _fire(tries: tuple[TimedTry, ...], start: Try, readings: tuple) -> tuple[OurFire, Try]:
-    """Weigh the draws, and find the try that they know least of; once for each log."""
-    fire = our_fire(tries, start=start, measured=dict(readings), draws=_DRAWS)
+def _fire(tries: tuple[TimedTry, ...], start: Try, readings: tuple) -> OurFire:
+    """Weigh the draws, once for each log."""
+    return our_fire(tries, start=start, measured=dict(readings), draws=EVENING_DRAWS)
+
+
+@lru_cache(maxsize=8)
+def _worth(fire: OurFire) -> Try:
+    """Find the try that its draws know least of."""
     states = [Try().changed(diameter=wide, force=float(force)) for wide, force in _CANDIDATES]
     bands = {state: fire.band(state) for state in states}
     able = [state for state in states if bands[state].likely < default("give_up")] or states
-    return fire, max(able, key=lambda state: _width(bands[state]))
+    return max(able, key=lambda state: _width(bands[state]))
 
 
 def _width(band):

@@ -8,6 +8,7 @@ from matplotlib.patches import Polygon
 from ..answers.next_try import NextTry
 from ..words import band_words, time_words
 from . import style
+from .fitted import NAMES
 from .lane import Plank, page
 from .sketch import Sketch
 
@@ -17,6 +18,7 @@ _ROWS = {"handbook": 66, "evenings": 146, "before": 216}
 _HALF = 17
 _NOTABLE, _HAIR = 6, 1e-9  # of ten; and what a share may lose by rounding
 _DASH: Any = (0, (4, 2.5))
+_STRANGE = {**NAMES, "level": "how long they all took", "moisture": "moisture"}
 
 
 class NextTryBars(Sketch):
@@ -104,3 +106,20 @@ def place_words(now: NextTry) -> str:
         if (tenths := int(10 * share + _HAIR)) >= _NOTABLE:
             return f"Our fire is {word} than {tenths} of 10 fires that the handbook expects."
     return "Our fire is much like those that the handbook expects."
+
+
+def strange_words(now: NextTry) -> str:
+    """Say what about our tries is out of the ordinary, and what to do about it.
+
+    Examples
+    --------
+    >>> from fireheat.answers.next_try import TimedTry, Try, next_try
+    >>> strange_words(next_try(Try(), [TimedTry(time=900.0, ended="ember")] * 6))[:62]
+    'Out of the ordinary for this physics: how long they all took. '
+    """
+    if not now.strange:
+        return "Nothing about them is out of the ordinary for this physics."
+    named = " and ".join(_STRANGE[key] for key in now.strange)
+    return (
+        f"Out of the ordinary for this physics: {named}. Look at the log, then doubt the physics."
+    )

@@ -8,7 +8,7 @@ from ..figures.fitted import NAMES, PowerBars
 from ..words import factor_words
 from .base import bar, tiles
 from .controls import Choice
-from .our_log import LogFollower, log_words, our_log
+from .our_log import LogFollower, our_log
 from .units import GivenUnits
 
 _TWICE = {"diameter": "Twice as thick", "force": "Twice the press", "speed": "Twice as quick"}
@@ -46,7 +46,7 @@ class FitTries(LogFollower):
         for cause in QUESTIONS[answer.question]:
             note = f"physics: {_twice(answer, cause, 'physics')}" if answer.found else "–"
             rows.append(("fh-yours", _TWICE[cause], _spell(cause), note))
-        note = f"{log_words(our_log.log, our_log.name)}. {_wrong(answer)}"
+        note = f"{our_log.words()}. {_wrong(answer)}"
         return tiles(rows, answer, before) + f'<div class="fh-note">{html.escape(note)}</div>'
 
     def effects(self, answer):

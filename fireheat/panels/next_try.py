@@ -4,18 +4,16 @@ import html
 from math import inf
 
 from ..answers.next_try import next_try
-from ..figures.fitted import NAMES
-from ..figures.next_try import NextTryBars
+from ..figures.next_try import NextTryBars, strange_words
 from ..kit.kit import Try
 from ..quantities import quantity
 from ..words import band_words, number_words
 from .base import cells, tiles
 from .controls import Slider
-from .our_log import LogFollower, log_words, our_log
+from .our_log import LogFollower, our_log
 from .units import GivenUnits
 
 _SET = ("diameter", "force", "speed")
-_STRANGE = {**NAMES, "level": "how long they all took", "moisture": "moisture"}
 
 
 class NextEmber(LogFollower):
@@ -55,7 +53,7 @@ class NextEmber(LogFollower):
             ("fh-ember", "Handbook", lambda one: band_words(one.handbook), "all we do not know"),
             ("", "Worth trying next", self._worth, "of it our evenings know least"),
         )
-        note = f"{log_words(our_log.log, our_log.name)}. {_strange(answer)}"
+        note = f"{our_log.words()}. {strange_words(answer)}"
         return tiles(rows, answer, before) + f'<div class="fh-note">{html.escape(note)}</div>'
 
     def _worth(self, answer):
@@ -74,12 +72,3 @@ def _apart(answer):
         return "a band that ends in never has no far end"
     ours, theirs = (number_words(band.high / band.low) for band in bands)
     return f"latest over soonest: {ours} times, handbook {theirs} times"
-
-
-def _strange(answer):
-    if not answer.strange:
-        return "Nothing about them is out of the ordinary for this physics."
-    named = " and ".join(_STRANGE[key] for key in answer.strange)
-    return (
-        f"Out of the ordinary for this physics: {named}. Look at the log, then doubt the physics."
-    )

@@ -20,7 +20,6 @@ from .base import Panel, bar, button, unbroken
 
 DEMO = "the demo log (invented)"
 OWN = "our-tries.csv"  # what a new log is called, beside the notebook
-_MOST_TOLD = 4  # problems of a file that find room
 
 
 class LogFollower(Panel):
@@ -60,6 +59,10 @@ class LogHolder:
         """Tries of a log of the reader's own; none while the invented evening is shown."""
         return () if self._log is None else tuple(self._log.tries)
 
+    def words(self) -> str:
+        """Say which log it is and how much of it was read."""
+        return self.log.words(self.name)
+
     def follow(self, follower: LogFollower) -> None:
         """Tell something of each other log from now on, as long as it is there."""
         self._followers.add(follower)
@@ -90,8 +93,7 @@ class LogHolder:
 
     def _take(self, log, name):
         if log is not None and log.problems and not log.tries:
-            told = [*log.problems, *log.warnings][:_MOST_TOLD]
-            raise LogError(" ".join(map(str, told)))
+            raise LogError(" ".join(log.lines()))
         self._log, self.name = log, name
         for follower in list(self._followers):
             follower.log_moved()
@@ -103,24 +105,6 @@ def _demo():
 
 
 our_log = LogHolder()
-
-
-def log_words(log: Log, name: str) -> str:
-    """Say which log it is and how much of it was read.
-
-    Examples
-    --------
-    >>> log_words(read_log(demo_log()), DEMO).split(":")[0]
-    'From the demo log (invented)'
-    """
-    tries, embers = len(log.tries), sum(one.observed for one in log.tries)
-    words = f"From {name}: {_count(tries, 'try', 'tries')}, {_count(embers, 'ember', 'embers')}"
-    bad = len({problem.row for problem in log.problems})
-    return f"{words}; {_count(bad, 'row', 'rows')} not read" if bad else words
-
-
-def _count(number, one, many):
-    return f"{number} {one if number == 1 else many}"
 
 
 class WhichLog(widgets.VBox):
@@ -169,9 +153,5 @@ class WhichLog(widgets.VBox):
 
     def say(self) -> None:
         """Say which log is shown, and what in it could not be read."""
-        log, lines = our_log.log, [f"{log_words(our_log.log, our_log.name)}."]
-        told = [*log.problems, *log.warnings]
-        lines += [unbroken(str(problem)) for problem in told[:_MOST_TOLD]]
-        if len(told) > _MOST_TOLD:
-            lines.append(f"And {len(told) - _MOST_TOLD} more. Mend these first.")
+        lines = [f"{our_log.words()}.", *map(unbroken, our_log.log.lines())]
         self.said.value = "<br>".join(map(html.escape, lines))

@@ -7,7 +7,7 @@ from ..figures.our_tries import TriesPicture
 from ..words import NEVER, band_words, time_words
 from .base import BELOW, bar, tiles, unfolding
 from .controls import Choice
-from .our_log import LogFollower, WhichLog, log_words, our_log
+from .our_log import LogFollower, WhichLog, our_log
 from .units import GivenUnits
 
 _BY = {"diameter": "thickness", "all": "all as one", "force": "press", "speed": "bow speed"}
@@ -48,14 +48,13 @@ class OurTries(LogFollower):
 
     def results(self, answer, before):
         """Spell how many tries, how many embers, and when half of the quickest group glow."""
-        log = our_log.log
         rows = (
             ("fh-yours", "Tries timed", _tries, "those given up count, too"),
             ("fh-yours", "Embers", _embers, "the steps go down at each"),
             ("fh-yours", "Half glow by", _half, "of all that are shown"),
             ("fh-ember", "Physics, our middle try", _expected, "with all we do not know"),
         )
-        which = f"{log_words(log, our_log.name)}. {_left(answer)}"
+        which = f"{our_log.words()}. {_left(answer)}"
         return tiles(rows, answer, before) + f'<div class="fh-note">{html.escape(which)}</div>'
 
     def effects(self, answer):

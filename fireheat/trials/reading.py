@@ -11,6 +11,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from ..quantities import InputError
+from ..words import tries_words
 from .cells import (
     CellError,
     bare_word,
@@ -25,6 +26,7 @@ from .columns import AN_EMBER, COLUMNS, GAVE_UP, NEEDED, WORDS, Column, TimedTry
 MOST_BYTES = 2_000_000
 _LONGEST_LINE = 10_000
 _MOST_NOTE_LINES = 10
+_MOST_TOLD = 4  # problems that find room
 _PARTING = (",", ";", "\t")
 _ENDED = {
     **dict.fromkeys(("ember", "ember!", "yes", "y", "coal"), AN_EMBER),
@@ -105,6 +107,26 @@ class Log:
     problems: tuple[Problem, ...]
     warnings: tuple[Problem, ...]
     layout: Layout
+
+    def words(self, name: str) -> str:
+        r"""Say which log it is and how much of it was read.
+
+        Examples
+        --------
+        >>> read_bytes(b"time (s),ended with\n75,ember\n90,who knows\n").words("ours.csv")
+        'From ours.csv: 1 try, 1 ember; 1 row not read'
+        """
+        counted = tries_words(len(self.tries), sum(one.observed for one in self.tries))
+        bad = len({problem.row for problem in self.problems})
+        rest = f"; {bad} row{'' if bad == 1 else 's'} not read" if bad else ""
+        return f"From {name}: {counted}{rest}"
+
+    def lines(self) -> list[str]:
+        """Tell the first problems, then what looks odd, and how many more there are."""
+        told = [str(problem) for problem in (*self.problems, *self.warnings)]
+        left = len(told) - _MOST_TOLD
+        more = [f"And {left} more. Mend these first."] if left > 0 else []
+        return [*told[:_MOST_TOLD], *more]
 
 
 def read_log(path: str | Path) -> Log:
