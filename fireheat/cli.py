@@ -49,6 +49,9 @@ lessons as single files, and sheets to print, with a list that names them all.
 
 Where Chromium, Chrome or Edge is found, each sheet is a PDF, too, on A4 and on Letter. A file
 you have changed is never overwritten: you get a fresh copy beside it, with ".new" in its name.
+
+With --log FILE, a log of your own tries as page 09 reads it, your evenings stand beside the
+handbook. The log is only read, and no learner's code gets into a page.
 """
 
 CAUTION = """\
@@ -81,7 +84,7 @@ def main(argv: list[str] | None = None) -> int:
         parser.print_help()
         return 0
     if options.command == "pages":
-        return _pages(options.folder, pdf=not options.no_pdf)
+        return _pages(options.folder, pdf=not options.no_pdf, log=options.log)
     if options.command == "present":
         options.folder, options.notebook = _where(options.folder, options.notebook)
     doing = "cannot put notebooks there"
@@ -105,14 +108,19 @@ def main(argv: list[str] | None = None) -> int:
         return 130
 
 
-def _pages(folder: Path, *, pdf: bool) -> int:
+def _pages(folder: Path, *, pdf: bool, log: Path | None) -> int:
     """Write the pages for phone and paper, say what was done, and return the exit code."""
     from .pages.writing import write_pages  # it loads what draws and derives: `learn` needs none
+    from .trials.reading import LogError
 
     slow = " Sheets take a minute or two the first time." if pdf else ""
     _say(f"Writing the pages.{slow}")
     try:
-        _say(write_pages(folder.expanduser().resolve(), pdf=pdf).text())
+        log = log.expanduser() if log else None
+        _say(write_pages(folder.expanduser().resolve(), pdf=pdf, log=log).text())
+    except LogError as error:
+        print(f"fireheat: cannot use that log: {error}", file=sys.stderr)
+        return 1
     except (OSError, RuntimeError) as error:
         print(f"fireheat: cannot write pages there: {error}", file=sys.stderr)
         return 1
@@ -174,6 +182,9 @@ def _parser() -> argparse.ArgumentParser:
     )
     pages.add_argument(
         "folder", metavar="FOLDER", type=Path, help="where they go; made if it is not there"
+    )
+    pages.add_argument(
+        "--log", metavar="FILE", type=Path, help="a log of your own tries, for your evenings"
     )
     pages.add_argument("--no-pdf", action="store_true", help="print no sheets as PDFs")
     for name, command in (("learn", learn), ("present", present)):

@@ -25,10 +25,14 @@ _ALL_LESSONS = "A list of all lessons."
 _PAPER = (
     "Print at 100 %, not “fit to page”. A sheet opens in any browser and fits both A4 and Letter."
 )
+_EVENINGS = (
+    "Your evenings stand beside the handbook on the field page, the pocket card, the paper computer"
+    " and the stopwatch sheet."
+)
 _PAPERS = {"A4": "A4", "letter": "Letter"}
 
 
-def page_list(sizes: Mapping[str, int]) -> str:
+def page_list(sizes: Mapping[str, int], evenings: str = "") -> str:
     """Spell the list as one file of HTML, which needs no script.
 
     Parameters
@@ -36,6 +40,8 @@ def page_list(sizes: Mapping[str, int]) -> str:
     sizes : mapping of str to int
         How long each file is, in bytes, by its place in the folder. A PDF that is not among them
         is not named.
+    evenings : str, optional
+        Which log the pages were made with, as :func:`evenings_told` has it.
 
     Returns
     -------
@@ -50,19 +56,31 @@ def page_list(sizes: Mapping[str, int]) -> str:
     lessons = "".join(_lesson(name, sizes) for name in lesson_names())
     papers = "".join(_sheet(sheet, sizes) for sheet in sheets().values())
     cautions = " ".join(map(with_strong, shipped_cautions()[""]))
+    told = f"<p>{html.escape(evenings)}</p>" if evenings else ""
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         '<meta name="color-scheme" content="light dark">'
         f"<title>{_TITLE}</title><style>{color_rules()}{beside('page_list.css')}</style></head>\n"
         f'<body><main><h1>{_TITLE}</h1><div class="plank"></div>'
-        f'<p>{_FIRST}</p><p class="care">{cautions}</p>\n'
+        f'<p>{_FIRST}</p><p class="care">{cautions}</p>{told}\n'
         f"<h2>On a phone</h2><ul>{_item(FIELD, 'The field page', _PHONE, sizes)}</ul>"
         f"<p>{_SEND}</p>\n"
         f"<h2>On any screen</h2><p>{_LESSONS}</p><ul>{lessons}</ul>\n"
         f"<h2>On paper</h2><p>{_PAPER}</p><ul>{papers}</ul>\n"
         "</main></body></html>\n"
     )
+
+
+def evenings_told(log: str) -> str:
+    """Say where a club's own evenings stand, and from which log they are.
+
+    Examples
+    --------
+    >>> evenings_told("From ours.csv: 24 tries, 19 embers").partition(" From ")[2]
+    'ours.csv: 24 tries, 19 embers.'
+    """
+    return f"{_EVENINGS} {log}."
 
 
 def file_size(size: int) -> str:

@@ -9,11 +9,13 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from ..answers.next_try import EVENING_DRAWS
 from ..putting import DRAFT, Put, put_files
-from ..trials.our_fire import OurFire
+from ..trials.our_fire import OurFire, our_fire
+from ..trials.reading import LogError, read_log
 from .field import field_page
 from .lesson_page import lesson_names, lesson_page
-from .page_list import FIELD, file_size, lesson_place, page_list, sheet_place
+from .page_list import FIELD, evenings_told, file_size, lesson_place, page_list, sheet_place
 from .printing import PrintingError, installed_browser, pdf_beside, print_pdf
 from .sheet import PAPERS, sheet_page
 from .sheet_list import sheets
@@ -36,11 +38,14 @@ class Pages:
         How long each file is, in bytes, by its place in the folder.
     no_pdf : str
         Why sheets lack PDFs; empty if none does, or none was asked for.
+    log : tuple of str
+        Which log was taken, and what in it could not be read; empty if none was given.
     """
 
     put: Put
     sizes: Mapping[str, int]
     no_pdf: str = ""
+    log: tuple[str, ...] = ()
 
     def text(self) -> str:
         """Say it in words: what there is, how large, and how it gets onto a phone."""
@@ -56,6 +61,7 @@ class Pages:
         ]
         if self.no_pdf:
             lines.append(f"Not every sheet is a PDF: {self.no_pdf}")
+        lines += self.log
         return "\n".join(lines)
 
     def _size(self, start):
@@ -88,7 +94,7 @@ def all_pages(fire: OurFire | None = None) -> dict[str, str]:
     }
 
 
-def write_pages(folder: Path, *, pdf: bool = True) -> Pages:
+def write_pages(folder: Path, *, pdf: bool = True, log: Path | None = None) -> Pages:
     """Put all pages into a folder, losing nothing that a reader has written there.
 
     All is made aside first, then put file by file, each whole; see
@@ -100,6 +106,9 @@ def write_pages(folder: Path, *, pdf: bool = True) -> Pages:
         Where to put them; made if it is not there.
     pdf : bool
         Whether to print each sheet, on A4 and on Letter, by a browser of this computer.
+    log : Path, optional
+        A club's own log. Its evenings then stand beside the handbook; of the file only its name
+        does. It is read, and never changed.
 
     Returns
     -------
@@ -110,19 +119,32 @@ def write_pages(folder: Path, *, pdf: bool = True) -> Pages:
     ------
     OSError
         If the folder cannot be made or written.
+    LogError
+        If not one try of the log can be read; nothing is written then.
     """
+    fire, told, problems = _evenings(log) if log else (None, "", [])
     folder.mkdir(parents=True, exist_ok=True)
     with _aside(folder) as draft:
-        for place, text in all_pages().items():
+        for place, text in all_pages(fire).items():
             page = draft / place
             page.parent.mkdir(exist_ok=True)
             page.write_bytes(text.encode())
         no_pdf = _print_sheets(draft, folder) if pdf else ""
         files = sorted(path for path in draft.rglob("*") if path.is_file())
         sizes = {path.relative_to(draft).as_posix(): path.stat().st_size for path in files}
-        listed = page_list(sizes).encode()
+        listed = page_list(sizes, told).encode()
         (draft / _LIST).write_bytes(listed)
-        return Pages(put_files(draft, folder), {_LIST: len(listed), **sizes}, no_pdf)
+        put, sizes = put_files(draft, folder), {_LIST: len(listed), **sizes}
+        return Pages(put, sizes, no_pdf, (told, *problems) if told else ())
+
+
+def _evenings(path: Path) -> tuple[OurFire, str, list[str]]:
+    """Let a log tell about our fire; say which it was, and what in it could not be read."""
+    log = read_log(path)
+    if not log.tries:
+        raise LogError("\n".join(log.lines()) or "there is no try in it yet")
+    fire = our_fire(log.tries, draws=EVENING_DRAWS)
+    return fire, evenings_told(log.words(path.name)), log.lines()
 
 
 @contextmanager
