@@ -3,11 +3,12 @@
 import re
 from collections.abc import Callable
 from difflib import SequenceMatcher
+from functools import cache
 from typing import Any
 
 from scipy import constants as c
 
-from .quantities import METRIC, US, choose, quantity, unit_text
+from .quantities import METRIC, US, choose, quantities, quantity, unit_text
 from .words import number_words
 
 _PLACE = re.compile(r"\{(\w+):(~?)([-\d.]+)\}")
@@ -138,3 +139,33 @@ def both_told(spell: Callable[[str], str]) -> str:
 
 def _held(words):
     return words.replace(" ", "\xa0")
+
+
+def unbroken(words: str) -> str:
+    """Hold numbers and their units together by no-break spaces, so that no line ends in between.
+
+    Parameters
+    ----------
+    words : str
+        Words, or HTML.
+
+    Returns
+    -------
+    str
+        The same, held together.
+
+    Examples
+    --------
+    >>> unbroken("in 9 min").split(" ")[0]
+    'in'
+    """
+    return _measures().sub(lambda found: found.group().replace(" ", "\xa0"), words)
+
+
+@cache
+def _measures():
+    """Compile what a number with its unit looks like, for all units of the table."""
+    rows = quantities().values()
+    units = {unit_text(unit) for row in rows for unit in (row.unit, row.metric, row.us)} - {""}
+    one = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
+    return re.compile(rf"(?<=[\d½]) (?:{one})(?![\w/])|(?<=\d) (?=\d+/\d)| ± ")

@@ -13,6 +13,7 @@ from pathlib import Path
 from ..figures.style import LIGHT, TOKENS
 from ..quantities import InputError, choose
 from ..shipped import shipped_cautions
+from ..texts import unbroken
 
 WIDTH, HEIGHT = 186, 250  # mm of paper that a page of a sheet may fill
 PAPERS = {"A4": "210mm 297mm", "letter": "8.5in 11in"}  # ISO 216; ANSI/ASME Y14.1, from memory
@@ -160,7 +161,7 @@ def _page(sheet, at, body):
     number = f"Page {at + 1} of {len(sheet.more) + 1}. " if sheet.more else ""
     return (
         f'<section class="page"><header>{head}{lead}</header>'
-        f'<div class="body">{body}</div>{_foot(sheet, number)}</section>'
+        f'<div class="body">{unbroken(body)}</div>{_foot(sheet, number)}</section>'
     )
 
 

@@ -7,10 +7,8 @@ reset, the spoken status line, and what is kept in a notebook that is only being
 
 import base64
 import html
-import re
 from abc import ABCMeta, abstractmethod
 from collections.abc import Callable, Hashable, Iterable, Mapping
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeAlias
 
@@ -20,7 +18,8 @@ import traitlets
 
 from ..figures import style
 from ..figures.style import DARK, LIGHT
-from ..quantities import InputError, quantities, unit_text
+from ..quantities import InputError
+from ..texts import unbroken
 from ..words import NEVER, TOO_LONG, floor_words
 from .controls import Control
 from .units import GivenUnits, UnitSwitch, followed
@@ -66,26 +65,6 @@ def picture(png: bytes, words: str, size: tuple[int, int]) -> str:
     data, (width, height) = base64.b64encode(png).decode("ascii"), size
     source = f"data:image/png;base64,{data}" if png else _EMPTY
     return f'<img width="{width}" height="{height}" alt="{html.escape(words)}" src="{source}">'
-
-
-@cache
-def _measures():
-    """Compile what a number with its unit looks like, for all units of the table."""
-    rows = quantities().values()
-    units = {unit_text(unit) for row in rows for unit in (row.unit, row.metric, row.us)} - {""}
-    one = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
-    return re.compile(rf"(?<=[\d½]) (?:{one})(?![\w/])|(?<=\d) (?=\d+/\d)| ± ")
-
-
-def unbroken(words: str) -> str:
-    """Hold numbers and their units together by no-break spaces, so that no line ends in between.
-
-    Examples
-    --------
-    >>> unbroken("in 9 min").split(" ")[0]
-    'in'
-    """
-    return _measures().sub(lambda found: found.group().replace(" ", "\xa0"), words)
 
 
 def _inside(control, parts):
