@@ -71,7 +71,7 @@ def read(pages):
 @pytest.fixture(scope="module")
 def made(pages, tmp_path_factory):
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(writing, "all_pages", lambda: pages)
+        patch.setattr(writing, "all_pages", lambda _: pages)
         return write_pages(tmp_path_factory.mktemp("my fire café"), pdf=False)
 
 
@@ -79,7 +79,7 @@ def made(pages, tmp_path_factory):
 def small(monkeypatch, tmp_path):
     """Three short pages in the place of all, and a folder of the reader's."""
     pages = dict(SMALL)
-    monkeypatch.setattr(writing, "all_pages", lambda: pages)
+    monkeypatch.setattr(writing, "all_pages", lambda _: pages)
     return SimpleNamespace(pages=pages, folder=tmp_path / "mine")
 
 
