@@ -348,15 +348,15 @@ def _pairs(one, other, guessed, measured, luck, draws):
         own = shares | {"luck": shares[own_luck] if luck else np.full_like(shares["luck"], 0.5)}
         off = _off(state, own, guessed, measured)
         if _depth_in_doubt(one, other):
-            off = _doubted_depth(state, own, off)
+            off = _doubted_depth(state.kit.diameter, own, off)
         drawn.append(_outcomes(state, off).ember)
     one_drawn, other_drawn = drawn
     return one_drawn, other_drawn
 
 
-def _doubted_depth(state, shares, off):
+def _doubted_depth(diameter, shares, off):
     """Let the depth hold at the ordinary diameter, and go with a power that nobody knows."""
-    wider, ends = state.kit.diameter / default("diameter"), unknown(_EXPONENT).band
+    wider, ends = diameter / default("diameter"), unknown(_EXPONENT).band
     exponent = ends.low + (ends.high - ends.low) * shares[_EXPONENT]  # even, no heap between
     return off | {"burn_in_depth": off.get("burn_in_depth", 1.0) * wider**-exponent}
 
@@ -461,6 +461,7 @@ def drawn_case(
     state: Try,
     shares: Mapping[str, np.ndarray],
     *,
+    swept: Mapping[str, Numbers] = {},
     guessed: Collection[str] = (),
     measured: Mapping[str, float | None] = {},
     depth_in_doubt: bool = False,
@@ -474,6 +475,8 @@ def drawn_case(
     shares : mapping
         For each row of ``data/spread.toml``, the share of all cases that lies below, between 0 and
         1, as of :func:`even_shares`.
+    swept : mapping of str to float or ndarray, optional
+        Quantities to use instead, as in :func:`fireheat.cases.case`; beside the shares. [SI]
     guessed, measured : optional
         As in :func:`spread`.
     depth_in_doubt : bool, optional
@@ -490,15 +493,19 @@ def drawn_case(
     InputError
         As :func:`spread`.
 
+    References
+    ----------
+    .. [1] :func:`fireheat.cases.case`, and the sources in ``data/spread.toml``.
+
     Examples
     --------
     >>> drawn_case(Try(), even_shares(3)).power.round(1)
     array([10.4, 12.3,  8.7])
     """
-    off = _off(_checked("state", state), shares, guessed, measured)
+    off = _off(_checked("state", state), shares, guessed, measured, swept)
     if depth_in_doubt and state.kit.dust_mass is None:
-        off = _doubted_depth(state, shares, off)
-    return case(state, off=off)
+        off = _doubted_depth(_value(state, "diameter", swept), shares, off)
+    return case(state, swept=swept, off=off)
 
 
 def even_shares(count: int) -> dict[str, np.ndarray]:

@@ -15,7 +15,7 @@ tries lie apart is the row that two tries' own luck would need, and each other p
 curve is multiplied by c.
 """
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, NamedTuple
@@ -35,22 +35,24 @@ LATEST = float(np.log(7200.0))  # a time that is never, where a logarithm is ask
 _READINGS = ("burn_in_depth", "dust_mass", "smoke_time", "luck")
 _END = float(special.ndtri(0.95))
 _FEW = 256  # draws that tell how wide the band is
-_BLOCK = 1000  # draws reckoned at once: so many stay near the processor, which is twice as quick
+_BLOCK = 6000  # draws reckoned at once: so many stay near the processor
+SETTINGS = ("diameter", "force", "speed", "friction", "moisture")
+"""What differs from try to try of an evening."""
 _FREE = DRAW_RULES["other"]  # no two tries are compared here, so its row is free
 _ALIKE = ("luck", _FREE, "depth_exponent")  # no learner's: of one try, and of nature
 
 
 class Foretold(NamedTuple):
-    """What the draws foretell of one try, as logarithms; a time that is never is two hours.
+    """What the draws foretell, as logarithms; a time that is never is two hours.
 
     Attributes
     ----------
-    ember, smoke : ndarray
-        Time of the ember, and of first smoke. [1]
+    smoke, ember : ndarray
+        Time of first smoke, and of the ember. [1]
     """
 
-    ember: np.ndarray
     smoke: np.ndarray
+    ember: np.ndarray
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,6 +75,8 @@ class Fires:
         Which of :func:`fireheat.spread.even_shares` each draw is, from 0. [1]
     width : float
         Standard deviation of ln time in the handbook's band: the root of V. [1]
+    whole : Fires or None
+        Those of which these are some; None if these are all.
     """
 
     start: Try
@@ -82,6 +86,7 @@ class Fires:
     learners: np.ndarray
     numbers: np.ndarray
     width: float
+    whole: "Fires | None" = None
 
     def foretold(self, state: Try) -> Foretold:
         """Tell what each draw foretells of a try.
@@ -98,6 +103,40 @@ class Fires:
         """
         return _foretold(self, state)
 
+    def foretold_each(self, states: Sequence[Try]) -> Foretold:
+        """Tell what each draw foretells of each try of an evening.
+
+        What a draw once foretold is kept by its number, for all fires of which it is one. So a try
+        more asks only for what is new, and that all at once.
+
+        Parameters
+        ----------
+        states : sequence of Try
+            The tries.
+
+        Returns
+        -------
+        Foretold
+            Arrays of draws by tries.
+        """
+        whole, numbers = self.whole or self, np.unique(self.numbers)
+        kept = {state: _kept(whole, state) for state in states}
+        asked: dict[Try, list] = {}
+        for state, told in kept.items():
+            if len(new := numbers[np.isnan(told[0, numbers])]):
+                alike = state.changed(**{key: self.start.value(key) for key in SETTINGS})
+                asked.setdefault(alike, []).append((state, new))
+        for alike, some in asked.items():
+            sizes = [len(new) for _, new in some]
+            chosen = np.concatenate([new for _, new in some])
+            swept = {
+                key: np.repeat([state.value(key) for state, _ in some], sizes) for key in SETTINGS
+            }
+            found = np.split(_told(whole, alike, chosen, swept), np.cumsum(sizes)[:-1], axis=-1)
+            for (state, new), each in zip(some, found, strict=True):
+                kept[state][:, new] = each
+        return Foretold(*np.stack([kept[state][:, self.numbers] for state in states], axis=-1))
+
     def worn(self, diameter: float | None = None) -> tuple[np.ndarray, np.ndarray]:
         """Tell what a ruler and a scale read of the dust of one ember, as logarithms.
 
@@ -111,22 +150,20 @@ class Fires:
         depth, mass : ndarray
             For each draw. [1]
         """
-        state = self.start if diameter is None else self.start.changed(diameter=diameter)
-        made = self._case(state, self.shares)
-        wider = unknown("area").at(self.shares["area"]) * area_factor(state.kit.contact)
-        heavy = unknown("density").at(self.shares["density"])
-        heavy = 1.0 if "density" in self.known["measured"] else heavy
-        dry = density(state.kit.specific_gravity) * heavy
-        return np.log(made.depth * wider), np.log(made.depth * np.pi * made.radius**2 * dry)
+        depth, mass, falling = (each[self.numbers] for each in _worn(self.whole or self))
+        start = self.start.kit.diameter
+        wider = np.log((start if diameter is None else diameter) / start)
+        return depth - falling * wider, mass + (2 - falling) * wider
 
     def of(self, chosen: np.ndarray | slice) -> "Fires":
         """Keep some of the draws, by number."""
         shares = {key: share[chosen] for key, share in self.shares.items()}
         own = {key: getattr(self, key)[chosen] for key in ("scatter", "learners", "numbers")}
-        return replace(self, shares=shares, **own)
+        return replace(self, shares=shares, **own, whole=self.whole or self)
 
-    def _case(self, state, shares):
-        return drawn_case(state, shares, **self.known, depth_in_doubt=True)
+    def _case(self, state, chosen=slice(None), swept: Mapping = {}):
+        shares = {key: share[chosen] for key, share in self.shares.items()}
+        return drawn_case(state, shares, swept=swept, **self.known, depth_in_doubt=True)
 
 
 def fires(
@@ -178,7 +215,7 @@ def fires(
     return _fires(start, tuple(guessed), tuple(sorted(measured.items())), draws)
 
 
-@lru_cache(maxsize=16)
+@lru_cache(maxsize=8)
 def _fires(start, guessed, readings, count):
     known = {"guessed": guessed, "measured": dict(readings)}
     shares = even_shares(count) | {"luck": np.full(count, 0.5)}
@@ -202,20 +239,42 @@ def _width(ember):
     return max((min(np.log(high), LATEST) - np.log(low)) / (2 * _END), 1e-6)
 
 
-@lru_cache(maxsize=96)  # an evening has a few settings, and each further try asks for all of them
+@lru_cache(maxsize=32)
 def _foretold(fires, state):
-    blocks = range(
-        0, len(fires.scatter), _BLOCK
-    )  # small ones stay near the processor: twice as quick
-    made = [fires.of(slice(first, first + _BLOCK)) for first in blocks]
+    told = _told(fires, state, np.arange(len(fires.scatter)), {})
+    told.flags.writeable = False
+    return Foretold(*told)
+
+
+@lru_cache(maxsize=96)  # a few long evenings' settings: 25 MB, where dust picks 2000 draws
+def _kept(fires, _state):
+    """Keep smoke and ember by the number of each draw: not a number, until somebody asks."""
+    return np.full((2, len(fires.scatter)), np.nan)
+
+
+def _told(fires, state, chosen, swept):
+    """Reckon smoke and ember for draws by number, each with its own value of what is swept."""
+    told = np.empty((2, len(chosen)))
+    for first in range(0, len(chosen), _BLOCK):
+        block = slice(first, first + _BLOCK)
+        some = {key: values[block] for key, values in swept.items()}
+        told[:, block] = fires._case(state, chosen[block], some).quick()
     with np.errstate(divide="ignore"):
-        smoke, ember = (
-            np.minimum(np.log(np.concatenate(times)), LATEST)
-            for times in zip(*(one._case(state, one.shares).quick() for one in made), strict=True)
-        )
-    for each in (ember, smoke):
-        each.flags.writeable = False
-    return Foretold(ember, smoke)
+        return np.minimum(np.log(told), LATEST)
+
+
+@lru_cache(maxsize=4)
+def _worn(fires):
+    """Read depth and mass of the start, and with which power of the diameter the depth falls."""
+    wider = unknown("area").at(fires.shares["area"]) * area_factor(fires.start.kit.contact)
+    heavy = unknown("density").at(fires.shares["density"])
+    heavy = 1.0 if "density" in fires.known["measured"] else heavy
+    dry = density(fires.start.kit.specific_gravity) * heavy
+    twice = np.full(len(fires.scatter), 2 * fires.start.kit.diameter)
+    made, doubled = (fires._case(fires.start, swept=at) for at in ({}, {"diameter": twice}))
+    falling = np.log(made.depth / doubled.depth) / np.log(2)
+    mass = made.depth * np.pi * made.radius**2 * dry
+    return np.log(made.depth * wider), np.log(mass), falling
 
 
 def error_of(reading: str) -> float:

@@ -23,18 +23,18 @@ from ..bands import Band
 from ..kit.kit import Try
 from ..quantities import InputError, check_whole
 from .columns import TimedTry
-from .foretold import LATEST, Fires, dust_key, error_of, fires
+from .foretold import LATEST, SETTINGS, Fires, dust_key, error_of, fires
 
 DRAWS = 4000
 _SEED = 16
 _LEVEL, _SLOPES = 0.02, 0.02  # false alarms, of the level and of all settings together
 _APART = 0.1  # ln of settings that are not alike
-_SETTINGS = ("diameter", "force", "speed", "friction", "moisture")
 _DUST = ("burn_in_depth", "dust_mass")
 _SHARES = np.array([0.05, 0.5, 0.95])
 _HALVINGS = 30  # of two hours' logarithm: to a millionth
 _TENTHS = 500  # draws that tell a tenth of all fires
 _MORE = 8  # times as many, of which dust picks
+_STEADY = 2  # a prime that no row of the draws has
 _COUNTS = 1e-6  # of the heaviest draw: what weighs less moves no end
 
 
@@ -271,29 +271,24 @@ def our_fire(
     if _dusty(tries):
         among = handbook.of(slice(_TENTHS))
         many = fires(start, guessed=(*guessed, *more), measured=measured, draws=_MORE * draws)
-        possible = many.of(_picked(_normed(_dust_told(tries, many)), draws))
-    foretold = _each(states, possible.foretold)
-    embers, scatter = np.stack([each.ember for each in foretold], -1), possible.scatter[:, None]
+        possible = many.of(_steadily(_normed(_dust_told(tries, many)), draws))
+    smoke, embers = possible.foretold_each(states)
+    scatter = possible.scatter[:, None]
     times, seen = np.log([one.time for one in tries]), np.array([one.observed for one in tries])
     z = (times - embers) / scatter
-    told = np.where(seen, -0.5 * z * z - np.log(scatter), special.log_ndtr(-z)).sum(axis=-1)
-    weights = _normed(told + _smoke_told(tries, foretold, possible))
+    told = -0.5 * z * z - np.log(scatter)
+    told[:, ~seen] = special.log_ndtr(-z[:, ~seen])
+    weights = _normed(told.sum(axis=-1) + _smoke_told(tries, smoke, possible))
     ours = _middle(embers.mean(axis=-1), weights)
-    theirs = np.mean([each.ember for each in _each(states, among.foretold)], axis=0)
+    theirs = among.foretold_each(states).ember.mean(axis=-1)
     place = (np.mean(theirs < ours) + np.mean(theirs <= ours)) / 2
     strange = _strange(times, seen, embers, scatter, states)
     return OurFire(possible, tuple(tries), weights, strange, float(place))
 
 
-def _each(alike, tell):
-    """Ask the same of each try, once for those that are alike."""
-    distinct = {one: tell(one) for one in dict.fromkeys(alike)}
-    return [distinct[one] for one in alike]
-
-
 def _state(one, start):
     """Put what was written down of a try into the one that all have in common."""
-    values = {key: getattr(one, key) for key in _SETTINGS}
+    values = {key: getattr(one, key) for key in SETTINGS}
     return start.changed(**{key: value for key, value in values.items() if value is not None})
 
 
@@ -313,13 +308,12 @@ def _dust_told(tries, possible):
     luck is each one's own. What was worn when a try was given up is less than an ember would take.
     """
     told, own = 0.0, error_of("luck")
-    worn = _each([one.diameter for one in tries], possible.worn)
     for number, key in enumerate(_DUST):
         same, count, total = error_of(key), 0, 0.0
-        for one, each in zip(tries, worn, strict=True):
+        for one in tries:
             if (read := getattr(one, key)) is None:
                 continue
-            off = np.log(read) - each[number]
+            off = np.log(read) - possible.worn(one.diameter)[number]
             if one.observed:
                 count, total, told = count + 1, total + off, told - 0.5 * (off / own) ** 2
             else:
@@ -334,7 +328,16 @@ def _picked(weights, count):
     return np.minimum(places, len(weights) - 1)
 
 
-def _smoke_told(tries, foretold, possible):
+def _steadily(weights, count):
+    """Pick about so many draws, each as often as its weight asks; most again after a try more.
+
+    Each rounds up or down at an even place of its own, which stays.
+    """
+    places = np.arange(len(weights)) * np.sqrt(_STEADY) % 1
+    return np.repeat(np.arange(len(weights)), np.floor(count * weights + places).astype(int))
+
+
+def _smoke_told(tries, smoke, possible):
     """Hold the first smoke of tries that were given up against each draw.
 
     Smoke goes with the square of the watts, an ember with little more than their first power: so
@@ -343,9 +346,9 @@ def _smoke_told(tries, foretold, possible):
     """
     told = np.zeros(len(possible.scatter))
     apart = error_of("smoke_time") ** 2 + error_of("luck") ** 2 + (2 * possible.learners) ** 2
-    for one, each in zip(tries, foretold, strict=True):
+    for one, each in zip(tries, smoke.T, strict=True):
         if one.smoke_time is not None and not one.observed:
-            off = np.log(one.smoke_time) - each.smoke
+            off = np.log(one.smoke_time) - each
             told -= 0.5 * (off * off / apart + np.log(apart))
     return told
 
@@ -364,7 +367,7 @@ def _strange(times, seen, foretold, scatter, states):
     luck = np.random.default_rng(_SEED).standard_normal(foretold.shape)
     made = np.minimum(foretold + scatter * luck, patience)
     names, columns = ["level"], [np.ones(len(times))]
-    for key in _SETTINGS:
+    for key in SETTINGS:
         column = np.log([max(state.value(key), 1e-3) for state in states])
         if np.ptp(column) > _APART:
             names.append(key)
