@@ -2,18 +2,29 @@
 
 import numpy as np
 import pytest
-from benchmarks.our_fire import KNOWN, best_possible, judged, slower, turned_force, wrong_sign
+from benchmarks.our_fire import (
+    KNOWN,
+    best_possible,
+    judged,
+    logged,
+    slower,
+    turned_force,
+    wrong_sign,
+)
 from scipy import special
 
 from fireheat.answers.explorer import outlook
 from fireheat.answers.next_try import next_try
 from fireheat.constants import constant_band
 from fireheat.kit.kit import Try
+from fireheat.kit.wood import density
 from fireheat.person.measuring import NINE_OF_TEN
-from fireheat.spread import even_shares, spread
+from fireheat.spread import drawn_case, even_shares, spread
+from fireheat.trials import foretold
 from fireheat.trials.columns import AN_EMBER, GAVE_UP, TimedTry
-from fireheat.trials.foretold import error_of
+from fireheat.trials.foretold import dust_key, error_of, fires
 from fireheat.trials.our_fire import our_fire
+from fireheat.unknowns import unknown
 
 MEASURED = KNOWN["all measured"]
 
@@ -133,6 +144,58 @@ def test_few_draws_by_number_stand_for_all(dust):
     friction = special.ndtri(shares["friction"][fires.numbers])
     np.testing.assert_allclose(special.ndtri(fires.shares["friction"]), common * friction)
     assert fires.numbers.max() >= (1000 if dust else 0)
+
+
+@pytest.mark.parametrize("start", [Try(), Try().changed(dust_mass=0.0003)], ids=["depth", "grams"])
+def test_what_is_kept_of_a_draw_is_what_it_foretells_of_each_try_by_itself(start):
+    guessed = [dust_key(start), "moisture"]
+    whole = fires(start, guessed=guessed, draws=300)
+    some = whole.of(np.arange(299, 0, -7)).of(np.array([4, 4, 0, 30]))
+    settings = (
+        {"diameter": 0.011, "force": 80.0},
+        {"moisture": 0.2},
+        {"friction": 0.3, "speed": 1.0},
+    )
+    states = [start, *(start.changed(**each) for each in settings), start.changed(wood="red_maple")]
+    whole.of(slice(40)).foretold_each(states[1:3])  # so that part of it is known
+    found = some.foretold_each([*states, start])
+    shares = {key: share[[271, 271, 299, 89]] for key, share in whole.shares.items()}
+    for number, state in enumerate([*states, start]):
+        made = drawn_case(state, shares, guessed=guessed, depth_in_doubt=True)
+        for each, alone, times in zip(found, some.foretold(state), made.quick(), strict=True):
+            np.testing.assert_allclose(each[:, number], np.log(times), rtol=1e-12)
+            np.testing.assert_allclose(each[:, number], alone, rtol=1e-12)
+        # A ruler reads the depth that the march has, but for how wide the face really is.
+        depth, mass = some.worn(state.kit.diameter)
+        volume = np.log(made.depth * made.radius**2)
+        if state.kit.wood == start.kit.wood:
+            wide = np.log((made.radius / state.kit.radius) ** 2)
+            np.testing.assert_allclose(depth, np.log(made.depth) + wide, rtol=1e-12)
+            heavy = unknown("density").at(shares["density"]) * density(start.kit.specific_gravity)
+            np.testing.assert_allclose(mass, volume + np.log(np.pi * heavy), rtol=1e-12)
+
+
+def test_a_try_more_asks_little_that_was_not_asked_before(monkeypatch):
+    """What is reckoned is counted, not timed: it is all that takes long."""
+    asked = []
+    reckon = foretold.drawn_case
+
+    def counted(state, shares, **known):
+        asked.append(len(shares["luck"]))
+        return reckon(state, shares, **known)
+
+    monkeypatch.setattr(foretold, "drawn_case", counted)
+    measured = {"friction": 0.123}  # as nowhere else, so that nothing is known of it
+    tries = list(logged(12, dust=True))
+    work = []
+    for some in (tries[:-1], tries):
+        asked.clear()
+        fire = our_fire(some, draws=1000, measured=measured)
+        work.append((len(asked), sum(asked)))
+    (_, first), (calls, more) = work
+    assert more < 3000 < 6000 < first  # of 8000 draws for each of 12 settings
+    assert calls <= 6
+    assert len(fire.weights) == pytest.approx(1000, abs=50)
 
 
 def test_nine_of_ten_next_tries_lie_in_the_band_after_twelve():
