@@ -39,6 +39,9 @@ _SPELLED: Mapping[str, Callable[[float], str]] = {
 }
 
 
+_WHOLE = "all of it", "it is"  # what a picture calls the two, where the whole was before
+
+
 @dataclass(frozen=True)
 class Option:
     """One answer of a self-check that a reader can choose.
@@ -207,7 +210,7 @@ def prediction(key: str, system: str = METRIC) -> Prediction:
         options=dict(entry.get("options", ())),
         unit=entry.get("unit", ""),
         within=entry.get("within", 1.0),
-        names=tuple(entry.get("names", ("before", "after"))),
+        names=tuple(entry.get("names", _WHOLE if before is None else ("before", "after"))),
         before=before,
         after=after,
         panel_before={**(before or {}), **depths[0], **both, **panel.get("before", {})},

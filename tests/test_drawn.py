@@ -2068,7 +2068,8 @@ def guess_bars(shown):
     before = asked_of(row["measure"], row["before"]) if "before" in row else float(share)
     given = shown.now["given"]
     land = given if "within" in row else dict(row["options"])[given] * before
-    unit, factor = {"dust_share": ("%", 100), "joules": ("J", 1)}.get(row["measure"], ("W", 1))
+    units = {"dust_share": ("%", 100), "helped_share": ("%", 100), "joules": ("J", 1)}
+    unit, factor = units.get(row["measure"], ("W", 1))
     frame = sketch.ruler.frame
     ticks = sketch.drawn()["ticks"]
     numbers = [word for word in sketch.written() if word.y > 240]
@@ -2082,9 +2083,8 @@ def guess_bars(shown):
         return percent_words(value) if unit == "%" else f"{number_words(value)} {unit}"
 
     seen = min(land, 8 * max(before, after))
-    names = row.get("names", ["before", "after"])
-    if "before" not in row:
-        names = ["all of it", "it is"]
+    unnamed = ["before", "after"] if "before" in row else ["all of it", "it is"]
+    names = row.get("names", unnamed)
     for mark, name, value, y in (
         ("before", names[0], before, 56),
         ("after", names[1], after, 136),
@@ -2925,6 +2925,7 @@ ROWS = {
             Case("ordinary", {"given": "twice as many"}),
             Case("right", {"given": "fewer than before"}),
             Case("share", {"given": "nearly all of it"}, start={"key": "dust_share"}),
+            Case("people", {"given": "about a third of them"}, start={"key": "court_faster"}),
             Case("a number", {"given": 4.0}, start={"key": "watts"}),
             Case("far", {"given": 2000.0}, start={"key": "watts"}),
             Case("joules", {"given": "twice as much as leather"}, start={"key": "foil_or_leather"}),

@@ -175,11 +175,7 @@ class _Reveal(Panel):
         values = answer.before, answer.after, guess
         words = [spelled(measure, value, self.system) for value in values]
         share = self.asked.before is None and answer.before > 0
-        names = (
-            ("all of it" if share else "", "it is")
-            if self.asked.before is None
-            else self.asked.names
-        )
+        names = self.asked.names
         said = sketch.update(
             answer.before, answer.after, guess=guess, words=words, names=names, share=share
         )
