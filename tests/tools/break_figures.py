@@ -11,6 +11,7 @@ drawn: nobody could see the one, and nobody could miss the other.
 """
 
 import ast
+import os
 import random
 import re
 import shutil
@@ -22,6 +23,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 HOME = Path(__file__).parents[2]
+FOUND = os.environ | {"PYTHONPATH": str(Path(__file__).parent)}  # the test reads the list here
 COUNT, AT_MOST_UNSEEN = 40, 1
 MOVES = {"set_data", "set_xdata", "set_ydata", "set_offsets", "set_verts", "set_xy", "set_bounds"}
 MOVES |= {"set_radius"}
@@ -211,9 +213,8 @@ def outcome(fault, folder, before):
 def run(folder, which):
     """Say whether the test sees something, or a figure gives up; nothing if all is well."""
     command = [sys.executable, "-m", "pytest", "-q", "-x", "--tb=short", "-p", "no:cacheprovider"]
-    done = subprocess.run(
-        [*command, "test_drawn.py", "-k", which], cwd=folder, capture_output=True, text=True
-    )
+    command += ["test_drawn.py", "-k", which]
+    done = subprocess.run(command, cwd=folder, env=FOUND, capture_output=True, text=True)
     if done.returncode not in (0, 1):
         sys.exit(done.stdout + done.stderr)
     if done.returncode == 0:
@@ -236,7 +237,7 @@ for row in t.ROWS.values():
 def pictures(folder):
     """Check sums of every picture that the test looks at."""
     command = [sys.executable, "-c", PICTURES]
-    return subprocess.run(command, cwd=folder, capture_output=True, text=True).stdout
+    return subprocess.run(command, cwd=folder, env=FOUND, capture_output=True, text=True).stdout
 
 
 def main(seed=1):
