@@ -333,7 +333,7 @@ function watchLook(model, root) {
 
 // What was as high as that once stays so until the width changes: nothing jumps while sliders move.
 function keepRoom(root) {
-  const parts = [...root.querySelectorAll(".fh-face, .fh-effect, .fh-foot .fh-voice")];
+  const parts = [...root.querySelectorAll(".fh-face, .fh-effect, .fh-foot .fh-voice, .fh-step")];
   // Until it stands still after it was built, letters and style sheets may still be missing.
   const width = performance.now() < root.fhYoung ? null : `${root.clientWidth} ${big(root)}`;
   if (!width || root.fhWidth !== width) for (const part of parts) part.style.minHeight = "";

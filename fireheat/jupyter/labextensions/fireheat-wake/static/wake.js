@@ -13,6 +13,7 @@
   style.rel = 'stylesheet';
   style.href = new URL('page.css', document.currentScript.src);
   document.head.append(style);
+  const NARROW = 1000; // pixels of a window in which the list of files leaves a page too little
   const opened = new WeakSet(); // a second view of a notebook does not run it again
 
   const pause = milliseconds => new Promise(done => setTimeout(done, milliseconds));
@@ -40,10 +41,11 @@
     cell.model.outputs.fromJSON(outputs);
   }
 
-  async function wake(panel, context) {
+  async function wake(app, panel, context) {
     await context.ready;
     if (!isOurs(panel, context)) return;
     panel.node.dataset.fireheat = 'waking';
+    if (innerWidth < NARROW) app.restored.then(() => app.shell.collapseLeft());
     const before = written(context);
     const unmark = () => {
       if (context.model.dirty && written(context) === before) context.model.dirty = false;
@@ -75,7 +77,7 @@
         createNew(panel, context) {
           if (opened.has(context)) return;
           opened.add(context);
-          wake(panel, context).catch(error => console.warn('fireheat: not all cells ran', error));
+          wake(app, panel, context).catch(error => console.warn('fireheat: not all cells ran', error));
         },
       }),
   };
