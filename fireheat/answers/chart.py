@@ -63,13 +63,13 @@ class RulerScale:
 
     def place(self, value: Numbers) -> Numbers:
         """Tell where a value stands, as a share."""
-        first, last = (_bent(end, self.bend) for end in (self.low, self.high))
-        share = (_bent(value, self.bend) - first) / (last - first)
+        first, last = self._ends()
+        share = (self._bent(value) - first) / (last - first)
         return self.start + share * (self.end - self.start)
 
     def value(self, place: Numbers) -> Numbers:
         """Tell which value stands at a place; beyond where the scale turns round, infinity."""
-        first, last = (_bent(end, self.bend) for end in (self.low, self.high))
+        first, last = self._ends()
         bent = first + (np.asarray(place) - self.start) / (self.end - self.start) * (last - first)
         if not self.bend:
             return plain(_MIDDLE * np.exp(bent))
@@ -77,20 +77,98 @@ class RulerScale:
         root = np.sqrt(np.maximum(inside, 0.0))
         return plain(np.where(inside > 0, _MIDDLE * np.exp((root - 1) / (2 * self.bend)), np.inf))
 
+    def line(self, value: np.ndarray, watts: np.ndarray) -> tuple[np.ndarray, ...]:
+        """Fit bent value = height - slope ln(watts), by squares of the error in ln(value).
+
+        Returns slope, height, and what is left of ln(value). Many lines stand along other axes.
+        """
+        number, watts = np.log(value / _MIDDLE), np.log(watts)
+        steep = 1 + 2 * self.bend * number
+        weight = steep**-2 / (steep**-2).sum(-1, keepdims=True)
+        bent = self._bent(value)
+        x, y = (values - (weight * values).sum(-1, keepdims=True) for values in (watts, bent))
+        slope = -(weight * x * y).sum(-1) / (weight * x * x).sum(-1)
+        height = (weight * (bent + slope[..., None] * watts)).sum(-1)
+        return slope, height, (bent + slope[..., None] * watts - height[..., None]) / steep
+
+    def watts(self, value: Numbers, slope: np.ndarray, height: np.ndarray) -> np.ndarray:
+        """Tell at which watts such a line has a value. [W]."""
+        return np.exp((height - self._bent(value)) / slope)
+
+    def points(self, slope: np.ndarray, height: np.ndarray, power: "RulerScale") -> np.ndarray:
+        """Find where all rulers of such a line meet: how far across and how high, in shares."""
+        first, last = self._ends()
+        across = 1 / (1 + slope * np.log(power.high / power.low) / (last - first))
+        # here the ruler from the lower end of the watts
+        late = (height - slope * np.log(power.low) - first) / (last - first)
+        return np.stack([across, across * late], axis=-1)
+
+    def _ends(self):
+        return self._bent(self.low), self._bent(self.high)
+
+    def _bent(self, value):
+        """Take the logarithm about the middle, large ones drawn closer together."""
+        number = np.log(np.asarray(value) / _MIDDLE)
+        return number * (1 + self.bend * number)
+
 
 @dataclass(frozen=True, eq=False)
-class AlignmentChart:
+class RulerNet:
+    """Watts, a net of thickness and wear-off, and the ember's time: three crossed by one ruler.
+
+    Attributes
+    ----------
+    scales : mapping of str to RulerScale
+        At least ``power`` and ``ember``.
+    net : ndarray, shape (n, m, 2)
+        How far across and how high each thickness crosses each wear-off, in shares. [1]
+    diameters : ndarray, shape (n,)
+        Thicknesses of its lines. [m]
+    depths : ndarray, shape (m,)
+        Its wear-offs. One alone stands for all. [m]
+    """
+
+    scales: Mapping[str, RulerScale]
+    net: np.ndarray
+    diameters: np.ndarray
+    depths: np.ndarray
+
+    def net_point(self, diameter: Numbers, depth: Numbers) -> np.ndarray:
+        """Tell how far across and how high a thickness crosses a wear-off, in shares.
+
+        Between lines of the net the point is put as an eye does: by shares of the space.
+        """
+        (i, below, down), (j, beside, right) = (
+            _between(value, lines)
+            for value, lines in ((diameter, self.diameters), (depth, self.depths))
+        )
+        first, second = (
+            (1 - right) * self.net[row, j] + right * self.net[row, beside] for row in (i, below)
+        )
+        return np.moveaxis((1 - down) * first + down * second, -1, 0)
+
+    def ember(self, *, power: Numbers, diameter: Numbers, depth: Numbers) -> Numbers:
+        """Read the ember, with a ruler from the watts through thickness and wear-off. [s].
+
+        What lies beyond the scale's end is later than that, or never.
+        """
+        power, diameter, depth = check(power=power, diameter=diameter, burn_in_depth=depth)
+        across, high = self.net_point(diameter, depth)
+        start = self.scales["power"].place(power)
+        return self.scales["ember"].value(start + (high - start) / across)
+
+
+@dataclass(frozen=True, eq=False)
+class AlignmentChart(RulerNet):
     """Where scales, net and marks stand, and what the ladder says.
+
+    Scales are ``force``, ``speed``, ``friction`` and ``product`` of the first part, ``power``,
+    ``bound`` and ``ember`` of the second.
 
     Attributes
     ----------
     wood : str or Wood
         Of spindle and board.
-    scales : mapping of str to RulerScale
-        ``force``, ``speed``, ``friction`` and ``product`` of the first part, ``power``, ``bound``
-        and ``ember`` of the second.
-    net : ndarray, shape (15, 5, 2)
-        How far across and how high each thickness crosses each wear-off, in shares. [1]
     floor_marks : ndarray, shape (15,)
         How high each thickness stands on the floor's line, for the ordinary wear-off. [1]
     wood_band, all_band : Band of ndarray, shape (3, 9)
@@ -98,8 +176,6 @@ class AlignmentChart:
     """
 
     wood: str | Wood
-    scales: Mapping[str, RulerScale]
-    net: np.ndarray
     floor_marks: np.ndarray
     wood_band: Band
     all_band: Band
@@ -115,34 +191,6 @@ class AlignmentChart:
         start, friction = self.blank(force=force, speed=speed), check(friction=friction)
         place = start + _WATTS_AT * (self.scales["friction"].place(friction) - start)
         return self.scales["product"].value(place)
-
-    def net_point(self, diameter: Numbers, depth: Numbers) -> np.ndarray:
-        """Tell how far across and how high a thickness crosses a wear-off, in shares.
-
-        Between lines of the net the point is put as an eye does: by shares of the space.
-        """
-        row, column = (
-            np.interp(value, lines, np.arange(len(lines)))
-            for value, lines in ((diameter, DIAMETERS), (depth, DEPTHS))
-        )
-        i = np.minimum(row.astype(int), len(DIAMETERS) - 2)
-        j = np.minimum(column.astype(int), len(DEPTHS) - 2)
-        down, right = (row - i)[..., None], (column - j)[..., None]
-        first, second = (
-            (1 - right) * self.net[i + more, j] + right * self.net[i + more, j + 1]
-            for more in (0, 1)
-        )
-        return np.moveaxis((1 - down) * first + down * second, -1, 0)
-
-    def ember(self, *, power: Numbers, diameter: Numbers, depth: Numbers) -> Numbers:
-        """Read the ember, with a ruler from the watts through thickness and wear-off. [s].
-
-        What lies beyond the scale's end is later than that, or never.
-        """
-        power, diameter, depth = check(power=power, diameter=diameter, burn_in_depth=depth)
-        across, high = self.net_point(diameter, depth)
-        start = self.scales["power"].place(power)
-        return self.scales["ember"].value(start + (high - start) / across)
 
     def floor(self, *, power: Numbers, diameter: Numbers) -> Numbers:
         """Read the floor for the ordinary wear-off, with a ruler through the thickness. [s]."""
@@ -214,15 +262,12 @@ def alignment_chart(wood: str | Wood = _ORDINARY) -> AlignmentChart:
 def _chart(state):
     slopes, heights, bend = _lines(state)
     scales = _scales(bend)
-    watts, ember = scales["power"], scales["ember"]
-    first, last = (_bent(end, bend) for end in (ember.low, ember.high))
-    across = 1 / (1 + slopes * np.log(watts.high / watts.low) / (last - first))
-    # all rulers of a line meet in its point: here the one from the scale's lower end
-    late = (heights - slopes * np.log(watts.low) - first) / (last - first)
     return AlignmentChart(
         wood=state.kit.wood,
         scales=scales,
-        net=np.stack([across, across * late], axis=-1),
+        net=scales["ember"].points(slopes, heights, scales["power"]),
+        diameters=DIAMETERS,
+        depths=DEPTHS,
         floor_marks=_floor_marks(state, scales),
         **_ladder(state, slopes, heights, bend),
     )
@@ -343,12 +388,6 @@ def chart_kits(wood: str | Wood = _ORDINARY, count: int = 1500) -> Mapping[str, 
 # ---- where all stands ---------------------------------------------------------------------------
 
 
-def _bent(value, bend):
-    """Take the logarithm about the middle, large ones drawn closer together."""
-    number = np.log(np.asarray(value) / _MIDDLE)
-    return number * (1 + bend * number)
-
-
 def _scales(bend):
     """Place the scales. On the first part all follow from press and speed being equally long."""
     watts = _watts(_FORCE[0], _SPEED[0], _FRICTION[0]), _watts(_FORCE[1], _SPEED[1], _FRICTION[1])
@@ -364,7 +403,7 @@ def _scales(bend):
         ("product", RulerScale("power", *watts, *ends)),
         ("power", RulerScale("power", *_POWER)),
         ("bound", RulerScale("time", *_FLOOR, 0.0, steep)),
-        ("ember", RulerScale("time", *_EMBER, bend=bend)),
+        ("ember", _ember_scale(bend)),
     )
     return dict(scales)
 
@@ -397,24 +436,17 @@ def _lines(state):
     diameter, depth = np.meshgrid(DIAMETERS, DEPTHS, indexing="ij")
     power = _power_of(state, np.geomspace(*_EMBER, _FITTED), diameter, depth)
     kits = _kits(power, diameter[..., None], depth[..., None])
-    number, watts = np.log(case(state, swept=kits).ember / _MIDDLE), np.log(power)
+    ember = case(state, swept=kits).ember
     best = minimize_scalar(
-        lambda bend: np.mean(_fit(number, watts, bend)[2] ** 2),
+        lambda bend: np.mean(_ember_scale(bend).line(ember, power)[2] ** 2),
         bounds=(-0.2, -0.001),  # at -0.24 the scale turns round within its length
         method="bounded",
     )
-    return *_fit(number, watts, best.x)[:2], best.x
+    return *_ember_scale(best.x).line(ember, power)[:2], best.x
 
 
-def _fit(number, watts, bend):
-    """Fit lines by least squares of the error in the logarithm of time."""
-    bent, weight = number + bend * number**2, (1 + 2 * bend * number) ** -2
-    weight = weight / weight.sum(-1, keepdims=True)
-    x, y = (values - (weight * values).sum(-1, keepdims=True) for values in (watts, bent))
-    slope = -(weight * x * y).sum(-1) / (weight * x * x).sum(-1)
-    height = (weight * (bent + slope[..., None] * watts)).sum(-1)
-    off = bent + slope[..., None] * watts - height[..., None]
-    return slope, height, off / (1 + 2 * bend * number)
+def _ember_scale(bend):
+    return RulerScale("time", *_EMBER, bend=bend)
 
 
 def _power_of(state, wanted, diameter, depth):
@@ -436,8 +468,8 @@ def _ladder(state, slopes, heights, bend) -> dict[str, Any]:
     rows = np.searchsorted(DIAMETERS, _THICKNESSES)
     columns = np.searchsorted(DEPTHS, LADDER_DEPTHS)
     at = np.ix_(rows, columns)
-    bent = _bent(LADDER_TIMES, bend)
-    power = np.exp((heights[at][..., None] - bent) / slopes[at][..., None])
+    lines = slopes[at][..., None], heights[at][..., None]
+    power = _ember_scale(bend).watts(LADDER_TIMES, *lines)
     swept = _kits(power, _THICKNESSES[:, None, None], LADDER_DEPTHS[:, None])
     drawn, on = spread(state, swept=swept), _within(power, _POWER)
     return {"wood_band": _middle(drawn.wood, on), "all_band": _middle(drawn.all, on)}
@@ -468,6 +500,13 @@ def _ladder_off(band, told, time, depth):
             share = np.abs(ladder / getattr(told, end) - 1)
         off.append(share[np.isfinite(share)])
     return float(np.quantile(np.concatenate(off), 0.95))
+
+
+def _between(value, lines):
+    """Tell between which two lines a value stands, and by which share of the space."""
+    place = np.interp(value, lines, np.arange(len(lines)))
+    first = np.minimum(place.astype(int), max(len(lines) - 2, 0))
+    return first, np.minimum(first + 1, len(lines) - 1), (place - first)[..., None]
 
 
 def _within(values, ends):
