@@ -1,6 +1,8 @@
 """The beat: how quick this learner may bow so that the ember comes before the arm is spent."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
@@ -12,6 +14,8 @@ from ..words import time_words
 from .learner import Learner
 
 _POINTS, _SLOWEST = 33, 0.1  # of a sweep, and its start as a share of the quickest
+SWEEP: Mapping[str, float] = MappingProxyType({"points": _POINTS, "slowest": _SLOWEST})
+"""How speeds are swept, for a copy in another language."""
 
 
 @dataclass(frozen=True)

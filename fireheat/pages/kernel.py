@@ -8,8 +8,9 @@ SciPy's values. So a number changed in ``data/`` changes both.
 
 import inspect
 import json
+import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -18,6 +19,8 @@ import numpy as np
 from numpy.polynomial import chebyshev
 from scipy import special
 
+from ..coach.learner import AT_LIMIT
+from ..coach.pace import SWEEP
 from ..coach.smoke_now import AFTER_SMOKE
 from ..constants import constant, constant_band
 from ..data import table
@@ -34,9 +37,21 @@ from ..kit.bowing import TORQUE_COEFFICIENTS, area_factor
 from ..kit.kit import Kit, Try
 from ..kit.wood import woods
 from ..my_kit import GAUGE_READINGS, MOST_OFF
+from ..person.arm import arms
 from ..person.measuring import NINE_OF_TEN
-from ..quantities import METRIC, US, default, quantities, quantity, to_si, unit_text
+from ..quantities import (
+    METRIC,
+    US,
+    InputError,
+    default,
+    quantities,
+    quantity,
+    to_si,
+    unit_text,
+)
 from ..spread import DRAW_RULES, GAUGES, spread
+from ..trials.foretold import LATEST, dust_key
+from ..trials.our_fire import OurFire
 from ..unknowns import unknowns
 from .tight import tight_script
 
@@ -46,29 +61,32 @@ _CONSTANTS = (
     *("conductivity_a", "conductivity_b", "conductivity_c", "conductivity_temperature"),
     *("conductivity_warming", "heat_capacity_dry", "heat_capacity_bond"),
 )
-_DEFAULTS = ("temperature_smoke", "temperature_char", "spindle_share", "diameter")
+_DEFAULTS = ("temperature_smoke", "temperature_char", "spindle_share", "diameter", "curvature")
 # What a try is made of, besides names; those that may be left out are null.
 _TRIED = (
     *("diameter", "force", "friction", "speed", "moisture", "burn_in_depth", "temperature_ambient"),
     *("spindle_length", "spindle_film", "axial_factor", "block_friction", "block_radius"),
 )
 _SHOWN = (
-    *_TRIED,
-    *("dust_mass", "specific_gravity", "cord_radius", "power", "time", "smoke_time", "elapsed"),
+    *("diameter", "force", "friction", "speed", "moisture", "burn_in_depth", "dust_mass"),
     *("stroke_length", "strokes_per_minute"),
 )
 # What a page asks the script for, and finds in its answers.
 _PUBLIC = (
-    *("try_", "estimate", "compare", "after_smoke", "my_kit", "settable"),
-    *("number_words", "quantities", "unknowns", "woods"),
+    *("try_", "estimate", "compare", "evenings", "after_smoke", "my_kit", "settable"),
+    *("number_words", "quantities", "unknowns", "woods", "arms"),
     *("power", "bound", "smoke", "ember", "wood", "all", "bound_all", "power_all", "never"),
     *("never_smokes", "why_never", "dust", "enough", "pull", "mass", "times_least", "verdict"),
-    *("window", "left", "gone", "strange", "kind", "state", "measured", "say", "not_say"),
+    *("window", "left", "gone", "strange", "overdue", "hopeless", "speed", "kind", "say"),
+    *("not_say", "state", "measured", "numbers", "width", "guessed"),
     *("name", "group", "band", "caution", "range", "slider", "ends", "default", "metric", "us"),
     *("unit", "scale", "offset", "step", "digits", "parts"),
 )
 PARTS = ("heat", "wear", "try", "draws")
-_LOOKED_UP = ("unknowns", "woods", "ordinary", "quantities", "units", "torque_coefficients")
+_LOOKED_UP = (
+    *("unknowns", "woods", "arms", "ordinary", "quantities", "units", "torque_coefficients"),
+)
+_PICKED = 128  # draws that stand for a club's own evenings
 _ROUNDING = 4e-15  # terms of a series below this are roundings of the values it goes through
 _TAIL = 3.75  # where the tail of the normal curve is bent from near to far
 
@@ -81,7 +99,7 @@ def kernel_script() -> str:
     -------
     str
         A plain script without a module or a framework: it defines ``fireheat``, an object with
-        ``try_``, ``estimate``, ``compare``, ``after_smoke`` and ``my_kit``.
+        ``try_``, ``estimate``, ``compare``, ``evenings``, ``after_smoke`` and ``my_kit``.
 
     Examples
     --------
@@ -97,6 +115,49 @@ def kernel_script() -> str:
     kept = {*_PUBLIC, *(key for table in tables for key in table)}
     script = tight_script("\n".join(lines), known=kept)
     return f'const fireheat = (() => {{\n"use strict";{script}\n}})();'
+
+
+def evenings_for_kernel(fire: OurFire) -> dict[str, Any]:
+    """Tell a page what a club's own tries have left of all we do not know.
+
+    Parameters
+    ----------
+    fire : OurFire
+        What the tries tell.
+
+    Returns
+    -------
+    dict
+        For ``fireheat.evenings(state, told)`` of the script; the same bands in Python are those of
+        ``fire.picked(128)``.
+
+    Raises
+    ------
+    InputError
+        If that is no such fire.
+
+    Examples
+    --------
+    >>> from fireheat.trials.columns import TimedTry
+    >>> from fireheat.trials.our_fire import our_fire
+    >>> told = evenings_for_kernel(our_fire([TimedTry(time=60.0, ended="ember")] * 4))
+    >>> sorted(told), len(told["numbers"])
+    (['dust', 'guessed', 'measured', 'numbers', 'width'], 128)
+    """
+    if not isinstance(fire, OurFire):
+        raise InputError(f"fire is {fire!r}; allowed: what our_fire() returns")
+    few = fire.picked(_PICKED).fires
+    start, key = few.start, dust_key(few.start)
+    other = "dust_mass" if key == "burn_in_depth" else "burn_in_depth"
+    deeper = start.changed(**{key: 2 * start.value(key)})
+    theirs = fire.theirs(deeper) != deeper  # their own dust, whatever is set
+    return {
+        "numbers": few.numbers.tolist(),
+        "width": few.width,
+        "guessed": list(few.known["guessed"]),
+        "measured": dict(few.known["measured"]),
+        "dust": {key: start.value(key), other: None} if theirs else {},
+    }
 
 
 def _formulas():
@@ -126,13 +187,12 @@ def _printed(value):
 
 def _library() -> dict[str, Any]:
     """Collect every number and every word that the script needs."""
-    points, weights = talbot()
     return {
         "constants": {key: constant(key) for key in _CONSTANTS},
         "defaults": {key: default(key) for key in _DEFAULTS},
-        "half_sine": [[float(sine), float(weight)] for sine, weight in HALF_SINE],
-        "talbot": [_pairs(points), _pairs(weights)],
-        "march": dict(MARCH) | {"long": LONG_ROD, "gauss": [_gauss("early"), _gauss("late")]},
+        "half_sine": len(HALF_SINE),
+        "talbot": len(talbot()[0]),
+        "march": {**MARCH, "long": LONG_ROD},
         "shadow": {which: _shadow(which) for which in ("smoke", "ember")},
         "torque_coefficients": dict(TORQUE_COEFFICIENTS),
         "area_factors": {contact: area_factor(contact) for contact in TORQUE_COEFFICIENTS},
@@ -141,7 +201,10 @@ def _library() -> dict[str, Any]:
         "mass_least": list(enough_dust(Kit()).mass_least),
         "why_never": {"hardly": HARDLY, "sentences": dict(WHY_NEVER)},
         "draws": _draws(),
+        "evenings": {"scatter": list(constant_band("try_scatter")), "latest": LATEST},
         "after_smoke": _after_smoke(),
+        "pace": dict(SWEEP),
+        "arms": {key: _arm(row) for key, row in arms().items()},
         "my_kit": {"gauges": GAUGE_READINGS, "of_ten": NINE_OF_TEN, "most": MOST_OFF},
         "unknowns": {key: _unknown(key) for key in unknowns()},
         "ordinary": _ordinary(),
@@ -149,11 +212,6 @@ def _library() -> dict[str, Any]:
         **_shown(),
         **_series(),
     }
-
-
-def _gauss(which):
-    """Return points and weights for the march's time before the rise, or since."""
-    return [part.tolist() for part in np.polynomial.legendre.leggauss(int(MARCH[which]))]
 
 
 def _ordinary():
@@ -175,24 +233,29 @@ def _after_smoke():
         **AFTER_SMOKE,
         "sooner": list(constant_band("smoke_sooner")),
         "seen": constant("smoke_seen"),
-        "words": {kind: said[kind] for kind in ("late", "tired", "early", "soon")},
+        "limit": AT_LIMIT,
+        "words": said,
     }
+
+
+def _arm(row):
+    return [row.name, row.pull_max, row.speed_max, row.critical_power, row.work_above]
 
 
 def _shadow(which):
     fit = table("shadow")[which]
-    return {
-        "coefficients": fit["coefficients"],
-        "range": fit["range"],
-        "weights": list(fit["weights"].items()),  # in this order
-    }
+    weights = fit["weights"] | dict.fromkeys(set(fit["range"]) - set(fit["weights"]), math.inf)
+    rows = [[name, weight, *fit["range"][name]] for name, weight in weights.items()]  # so ordered
+    return {"coefficients": fit["coefficients"], "numbers": rows}
 
 
 def _unknown(key):
+    """Return a row; what is added has a fourth number, the most that there may be."""
     row = unknowns()[key]
-    added = row.kind == "added" and key in quantities()
-    made: list[Any] = [row.kind, row.group, list(row.band), list(row.measured)]
-    return [*made, quantity(key).most] if added else made
+    made = [row.group, list(row.band), list(row.measured)]
+    if row.kind == "factor":
+        return made if row.measured else made[:2]
+    return [*made, quantity(key).most if key in quantities() else math.inf]
 
 
 def _woods():
@@ -256,7 +319,3 @@ def _fitted(function: Callable, degree: int = 48) -> list[float]:
     terms = chebyshev.chebinterpolate(function, degree)
     last = np.flatnonzero(np.abs(terms) > _ROUNDING)[-1]
     return [round(float(term), 16) for term in terms[: last + 1]]
-
-
-def _pairs(values: Iterable[complex]) -> list[list[float]]:
-    return [[float(value.real), float(value.imag)] for value in values]

@@ -13,10 +13,11 @@ const curve_root = eps => {
     }
     return root;
 };
+// The second of both times.
 const two_stage = (flux, energy_per_area, effusivity, rise) => {
     const smoke = first_stage(flux, effusivity, rise), floor = energy_per_area / flux;
     const eps = clip(floor / smoke, 1e-150, 1e150);
-    return [smoke, smoke + floor * (curve_root(eps) ** 2 / eps)];
+    return smoke + floor * (curve_root(eps) ** 2 / eps);
 };
 const _ENTERS = { spare: log, fourier: log, ratio: log, biot: sqrt };
 const _steps = weights => {
@@ -32,21 +33,22 @@ const _steps = weights => {
     return steps;
 };
 for (const fit of Object.values(shadow)) {
-    fit.steps = _steps(fit.weights.map(([, weight]) => weight));
+    fit.coefficients = Float64Array.from(fit.coefficients);
     fit.terms = new Float64Array(fit.coefficients.length).fill(1);
-    fit.places = fit.weights.map(([name]) => {
-        const enters = _ENTERS[name] ?? Number, [low, high] = fit.range[name].map(enters);
-        return [name, enters, low, high - low];
+    fit.steps = _steps(fit.numbers.map(([, weight]) => weight));
+    fit.place = new Float64Array(fit.numbers.length);
+    fit.numbers = fit.numbers.map(([name, , low, high]) => {
+        const enters = _ENTERS[name] ?? Number;
+        return [name, low, high, enters, enters(low), enters(high) - enters(low)];
     });
 }
 const _put_right = (which, closed, groups) => {
-    const { range, places, steps, coefficients, terms } = shadow[which];
-    for (const name in range) {
-        const [low, high] = range[name];
-        if (!(low <= groups[name] && groups[name] <= high)) return NaN;
+    const { numbers, place, steps, coefficients, terms } = shadow[which];
+    for (let n = 0; n < numbers.length; n++) {
+        const [name, low, high, enters, from, wide] = numbers[n], now = groups[name];
+        if (!(low <= now && now <= high)) return NaN;
+        place[n] = 2 * (enters(now) - from) / wide - 1;
     }
-    const place = places.map(([name, enters, low, wide]) =>
-        2 * (enters(groups[name]) - low) / wide - 1);
     let sum = coefficients[0];
     for (let n = 1; n < terms.length; n++) {
         terms[n] = terms[steps[2 * n - 2]] * place[steps[2 * n - 1]];
@@ -54,41 +56,33 @@ const _put_right = (which, closed, groups) => {
     }
     return closed * exp(sum);
 };
-// A case has one wood in both; there is a shadow if no heat comes to the rod's far end.
-const _one_wood = ({ radius, length, film, spindle }) =>
-    sqrt(2 * film / (spindle.conductivity_axial * radius)) * length > LIBRARY.march.long;
-const _shape = ({ radius, film, spindle, board }) => ({
-    ratio: board.conductivity_axial / spindle.conductivity_axial,
-    biot: film * radius / spindle.conductivity_axial,
-});
-const _soaking = (contact, power, rise, energy) => {
-    const area = PI * contact.radius ** 2;
-    const effusivity = effusivity_axial(contact.spindle) + effusivity_axial(contact.board);
-    return two_stage(power / area, energy / area, effusivity, rise);
-};
+// There is a shadow if no heat comes to the rod's far end.
+const _one_wood = ({ radius, length, film, along }) =>
+    sqrt(2 * film / (along * radius)) * length > LIBRARY.march.long;
+const _shape = ({ radius, film, along, across }) => [across / along, film * radius / along];
 const _smoke = ({ contact, power, smoke_rise: rise }) => {
     const spare = 1 - rise / (contact.steady * power);
     if (!(spare > 0)) return never;
     if (!_one_wood(contact)) return NaN;
-    const [smoke] = _soaking(contact, power, rise, rise);
-    return _put_right("smoke", smoke, { spare, ..._shape(contact) });
+    const [ratio, biot] = _shape(contact), flux = power / (PI * contact.radius ** 2);
+    const smoke = first_stage(flux, total(_effusivities(contact)), rise);
+    return _put_right("smoke", smoke, { spare, ratio, biot });
 };
 const _ember = ({ contact, power, rise, energy, depth, spindle_share }) => {
     const least = least_power(contact, rise, depth, spindle_share);
     if (!(power > _AMPLE * least)) return never;
     if (!_one_wood(contact)) return NaN;
-    const { conductivity_axial: along, volumetric_heat_capacity: capacity } = contact.spindle;
-    const held = capacity * rise * depth * PI * contact.radius ** 2;
-    const dear = max(energy, (1 + _SURPLUS) * held);
-    const [, ember] = _soaking(contact, power, rise, dear);
+    const { radius, along, capacity } = contact, area = PI * radius ** 2;
+    const held = capacity * rise * depth * area, dear = max(energy, (1 + _SURPLUS) * held);
+    const [ratio, biot] = _shape(contact);
+    const ember = two_stage(power / area, dear / area, total(_effusivities(contact)), rise);
     const time = max(energy / power, _put_right("ember", ember, {
-        spindle_share,
         spare: 1 - least / power,
         floor: dear / power / ember,
-        fourier: along / (capacity * contact.radius ** 2) * ember,
+        fourier: along / (capacity * radius ** 2) * ember,
         chi: held / dear,
-        depth: depth / contact.radius,
-        ..._shape(contact),
+        depth: depth / radius,
+        spindle_share, ratio, biot,
     }));
     return time > _LATEST ? never : time;
 };
@@ -120,14 +114,13 @@ const heat_capacity = (temperature, moisture) => {
 };
 const heat_of_sorption = moisture =>
     constants.sorption_heat_dry * exprel(-constants.sorption_heat_decay * moisture);
+// Both parts together.
 const energy_parts = (burn_in_depth, dry, moisture, ambient, char) => {
     const mass = burn_in_depth * dry, boiling = constants.water_boiling_point;
     const warming = constants.water_heat_capacity * (boiling - ambient);
     const freeing = constants.water_latent_heat + heat_of_sorption(moisture);
-    return {
-        wood: mass * _dry_heat_capacity((ambient + char) / 2) * (char - ambient),
-        water: mass * moisture * (warming + freeing),
-    };
+    const wood = mass * _dry_heat_capacity((ambient + char) / 2) * (char - ambient);
+    return wood + mass * moisture * (warming + freeing);
 };
 const worn_depth = (dust_mass, radius, dry) => dust_mass / (dry * PI * radius ** 2);
 const area_factor = contact => LIBRARY.area_factors[contact];
@@ -148,61 +141,56 @@ const kit_pull = state => {
 
 // ---- cases.py, unknowns.py ----------------------------------------------------------------------
 
-const moved = (key, value, off) => key in off
-    ? (unknowns[key].kind === "factor" ? value * off[key] : value + off[key]) : value;
-const case_ = (state, off = {}) => {
-    const now = key => moved(key, state[key], off), factor = key => off[key] ?? 1;
-    const { temperature_ambient: ambient } = state;
-    const radius = now("diameter") / 2, moisture = now("moisture");
+// How far off rows of the table are: lists by name, of which a case takes number n.
+const case_ = (state, off, n) => {
+    const factor = key => off[key] ? off[key][n] : 1, added = key => off[key] ? off[key][n] : 0;
+    const now = key => state[key] * factor(key), ambient = state.temperature_ambient;
+    const radius = now("diameter") / 2, moisture = state.moisture + added("moisture");
     const heavy = specific_gravity(state) * factor("density"), dry = density(heavy);
     const depth = in_grams(state)
         ? worn_depth(now("dust_mass"), radius, dry) : now("burn_in_depth");
     const power = friction_power(torque_coefficient(state.contact), now("friction"), now("force"),
         now("speed"), radius, state.cord_radius ?? radius)
         * factor("hot_friction") * factor("tip_shape") * factor("creep");
-    const smoke = defaults.temperature_smoke + (off.temperature_smoke ?? 0);
-    const char = max(defaults.temperature_char + (off.temperature_char ?? 0), smoke);
-    const middle = (ambient + char) / 2, k = conductivity(heavy, moisture, middle);
-    const capacity = dry * (1 + moisture) * heat_capacity(middle, moisture);
-    const parts = energy_parts(depth, dry, moisture, ambient, char);
+    const smoke = defaults.temperature_smoke + added("temperature_smoke");
+    const char = max(defaults.temperature_char + added("temperature_char"), smoke);
+    const middle = (ambient + char) / 2;
+    const across = conductivity(heavy, moisture, middle) * factor("conductivity");
+    const whole = dry * (1 + moisture) * heat_capacity(middle, moisture);
     const area = PI * radius ** 2 * factor("energy");
+    const energy = energy_parts(depth, dry, moisture, ambient, char) * area;
     const wider = factor("area") * area_factor(state.contact);
     const made = {
-        power,
+        power, energy,
+        bound: energy / power,
         radius: radius * sqrt(wider),
         depth: depth / wider,
-        energy: (parts.wood + parts.water) * area,
         smoke_rise: smoke - ambient,
         rise: char - ambient,
-        spindle_share: defaults.spindle_share + (off.spindle_share ?? 0),
+        spindle_share: defaults.spindle_share + added("spindle_share"),
         wear: factor("wear"),
-        luck: factor("luck"),
     };
-    made.bound = made.energy / power * made.luck;
-    made.contact = _contact(state, made, k * factor("conductivity"),
-        state.axial_factor * factor("grain") * k * factor("conductivity"), capacity,
-        state.spindle_film * factor("film"));
+    made.contact = _contact(state, made, across, state.axial_factor * factor("grain") * across,
+        whole, state.spindle_film * factor("film"));
     return made;
 };
 const _contact = (state, { radius, rise, depth, energy }, across, along, whole, film) => {
-    const capacity = min(whole, energy / (rise * depth * PI * radius ** 2));
-    const material = (conductivity_radial, conductivity_axial) =>
-        ({ conductivity_radial, conductivity_axial, volumetric_heat_capacity: capacity });
-    const contact = {
-        radius,
+    const made = {
+        radius, along, across,
         length: state.spindle_length,
         film: side_film(film, radius, across),
-        spindle: material(across, along),
-        board: material(sqrt(across * along), across),
+        sideways: sqrt(across * along),
+        capacity: min(whole, energy / (rise * depth * PI * radius ** 2)),
+        steady: 0,
     };
-    return { ...contact, steady: steady(contact) };
+    made.steady = steady(made);
+    return made;
 };
-const _worn = ({ bound, wear, luck }, time) =>
-    isFinite(time) ? bound + wear * (time * luck - bound) : never;
-const first_smoke = one => warm_up(one.contact, one.power, one.smoke_rise) * one.luck;
+const _worn = ({ bound, wear }, time) => isFinite(time) ? bound + wear * (time - bound) : never;
+const first_smoke = one => warm_up(one.contact, one.power, one.smoke_rise);
 const embers = cases => wearing(cases).map((time, n) => _worn(cases[n], time));
 const quick = cases => {
-    const smoke = cases.map(one => quick_smoke(one) * one.luck);
+    const smoke = cases.map(quick_smoke);
     const ember = quick_ember(cases).map((time, n) => max(_worn(cases[n], time), smoke[n]));
     return { smoke, ember };
 };
@@ -210,7 +198,6 @@ const quick = cases => {
 // ---- estimates.py, bands.py, words.py, ember/ignition.py ----------------------------------------
 
 const about_likely = ([low, likely, high]) => [min(low, likely), likely, max(high, likely)];
-const wood_ends = end => each_row(LIBRARY.wood_ends, ends => ends[end]);
 const number_words = value => value.toLocaleString(
     "en-US", { maximumSignificantDigits: 2, roundingMode: "halfEven" });
 const _why_never = (power, smoke, ember, three) => {
@@ -230,7 +217,7 @@ const enough_dust = state => {
     return { mass, times_least, verdict };
 };
 const times = state => {
-    const three = [0, 1, 2].map(end => case_(state, wood_ends(end)));
+    const three = [0, 1, 2].map(end => case_(state, LIBRARY.wood_ends, end));
     const smoke = about_likely(three.map(first_smoke)), ember = about_likely(embers(three));
     const { power, bound } = three[1];
     return { power, bound, smoke, ember, why_never: _why_never(power, smoke, ember, three) };

@@ -3,8 +3,9 @@
 // ---- heat/wearing.py ----------------------------------------------------------------------------
 
 const { ample: _AMPLE, surplus: _SURPLUS, steps: _STEPS, grading: _GRADING } = LIBRARY.march;
-const { gauss: [_EARLY, _LATE], close: _CLOSE, tries: _TRIES } = LIBRARY.march;
-const _STEP = Array.from({ length: _STEPS + 1 }, (_, n) => n / _STEPS);
+const { close: _CLOSE, tries: _TRIES } = LIBRARY.march;
+const [_EARLY, _LATE] = [LIBRARY.march.early, LIBRARY.march.late].map(leggauss);
+const _STEP = numbered(_STEPS + 1, n => n / _STEPS);
 const _MADE = _STEP.map(step => step ** _GRADING);
 const _PACE = _STEP.map(step => _GRADING * step ** (_GRADING - 1) / _STEPS);
 const _graded = ([points, weights], grading) => [
@@ -21,26 +22,23 @@ const _late_places = grading => {
     ];
 };
 const _kits = (contact, { power, rise, energy, depth, spindle_share: share }, reached, growth) => {
-    const { radius, length, film, spindle, board } = contact, area = PI * radius ** 2;
-    const bodies = [spindle, board], each = make => bodies.map((_, n) => make(n));
-    const capacity = bodies.map(body => body.volumetric_heat_capacity);
-    const spread = each(n => bodies[n].conductivity_axial / capacity[n]);
+    const { radius, length, film, capacity, along, across } = contact, area = PI * radius ** 2;
+    const spread = [along, across].map(way => way / capacity);
     const worn = [share * depth, (1 - share) * depth];
-    const held = rise * area * total(each(n => capacity[n] * worn[n]));
+    const held = rise * area * capacity * depth;
     const price = max(energy - held, _SURPLUS * held);
-    const leaking = 2 * film / (radius * capacity[0]);
-    const sideways = board.conductivity_radial / board.conductivity_axial;
+    const leaking = 2 * film / (radius * capacity), sideways = contact.sideways / across;
     const disc_time = radius ** 2 / (2 * sideways * spread[1]);
     const grading = asinh(6 + sqrt((reached + price / power) * (leaking + 1 / disc_time)));
-    const answer = each(n => 1 / (2 * capacity[n] * area * sqrt(PI * spread[n])));
+    const answer = spread.map(one => 1 / (2 * capacity * area * sqrt(PI * one)));
     return {
         power, price, held, reached, growth, answer, leaking, disc_time,
         division: divided(contact, reached),
-        level: each(n => rise / answer[n]),
+        level: answer.map(one => rise / one),
         rod_time: length ** 2 / spread[0],
         hole: _MADE.map(made => hole_draw(made * worn[1] * sqrt(sideways), radius)),
-        wear_time: each(n => worn[n] ** 2 / (4 * spread[n])),
-        wear_heat: each(n => capacity[n] * area * worn[n] / 2),
+        wear_time: spread.map((one, n) => worn[n] ** 2 / (4 * one)),
+        wear_heat: worn.map(one => capacity * area * one / 2),
         early: _graded(_EARLY, grading - 1),
         late: _late_places(grading),
     };
@@ -50,51 +48,53 @@ const _theta = x => {
     const many = max(x, PI ** 2 / x);
     return (1 + 2 * (exp(-many) + exp(-4 * many) + exp(-9 * many))) * sqrt(max(PI / x, 1));
 };
-const _fading = (kit, step, age) => [
-    exp(-kit.leaking * age) * _theta(kit.rod_time / age),
-    1 - bessels(kit.disc_time / (kit.hole[step] ** 2 * age)),
-];
-// What was let in is a list of: age, weight, pace of wear since, sources, and the newest's part.
-const _early = (kit, step, root) => {
+const _fading = (kit, step, age, body) => body
+    ? 1 - bessels(kit.disc_time / (kit.hole[step] ** 2 * age))
+    : exp(-kit.leaking * age) * _theta(kit.rod_time / age);
+// Both tell what was let in: age, weight, pace of wear since, both sources, and the newest's part.
+const _sources = (kit, share) => [2 * kit.power * share, 2 * kit.power * (1 - share)];
+const _early = (kit, step, root, tell) => {
     const until = atan2(sqrt(kit.reached), root), time = kit.reached + root * root;
     const [young, weight] = kit.early;
-    return young.map((one, n) => {
-        const sine = sin(until * (1 - one)), place = sine / sin(until);
-        const age = time * (1 - sine * sine), source = [0, 1].map(body => 2 * kit.power
-            * kit.division.reduceRight((share, term) => share * place + term[body], 0));
-        return [age, 2 * sqrt(time) * until * sine * weight[n], _MADE[step] / age, source, 0];
+    young.forEach((one, n) => {
+        const sine = sin(until * (1 - one)), age = time * (1 - sine * sine);
+        const share = chebyshev(kit.division, 2 * sine / sin(until) - 1);
+        tell(age, 2 * sqrt(time) * until * sine * weight[n], _MADE[step] / age,
+            _sources(kit, share), 0);
     });
 };
-const _late = (kit, past, step, root) => {
-    const before = past.root.slice(0, step), after = [...past.root.slice(1, step), root];
-    const slope = step === 1 ? root : (3 * root - 4 * before.at(-1) + before.at(-2)) / 2;
-    const lines = before.map((then, n) =>
-        [(_MADE[step] - _MADE[n]) / (root * root - then * then), ...past.source[n]]);
-    lines.push([_PACE[step] / (2 * root * slope), 0, 0]);
-    const [places, ages, weights] = kit.late;
-    return places.map((place, n) => {
-        const value = [...lines[0]];
-        let into = 0;
-        before.forEach((then, j) => {
-            into = clip((root * place - then) / (after[j] - then), 0, 1);
-            for (let k = 0; k < 3; k++) value[k] += into * (lines[j + 1][k] - lines[j][k]);
-        });
-        return [root * root * ages[n], root * weights[n], value[0], [value[1], value[2]], into];
+const _late = (kit, past, step, root, tell) => {
+    const before = past.root, [places, ages, weights] = kit.late;
+    const slope = step === 1 ? root : (3 * root - 4 * before[step - 1] + before[step - 2]) / 2;
+    const pace = then => then < step
+        ? (_MADE[step] - _MADE[then]) / (root * root - before[then] ** 2)
+        : _PACE[step] / (2 * root * slope);
+    let then = step - 1;
+    places.forEach((place, n) => {
+        while (then && root * place < before[then]) then--; // places go from now back to the rise
+        const newest = then === step - 1, after = newest ? root : before[then + 1];
+        const into = (root * place - before[then]) / (after - before[then]);
+        const between = (from, to) => from + into * (to - from);
+        const source = past.source[then].map((from, body) =>
+            between(from, newest ? 0 : past.source[then + 1][body]));
+        tell(root * root * ages[n], root * weights[n], between(pace(then), pace(then + 1)), source,
+            newest ? into : 0);
     });
 };
 const _moment = (kit, past, step, root) => {
     const known = [0, 0], moved = [0, 0], fresh = [0, 0], fresh_moved = [0, 0];
-    for (const [age, weight, pace, source, newest] of
-        [..._early(kit, step, root), ..._late(kit, past, step, root)]) {
-        const fading = _fading(kit, step, age);
+    const tell = (age, weight, pace, source, newest) => {
         for (let body = 0; body < 2; body++) {
-            const kernel = fading[body] * exp(-pace * pace * age * kit.wear_time[body]) * weight;
+            const kernel = _fading(kit, step, age, body) * weight
+                * exp(-pace * pace * age * kit.wear_time[body]);
             known[body] += kernel * source[body];
             moved[body] += kernel * source[body] * pace;
             fresh[body] += kernel * newest;
             fresh_moved[body] += kernel * newest * pace;
         }
-    }
+    };
+    _early(kit, step, root, tell);
+    _late(kit, past, step, root, tell);
     const source = known.map((old, body) => (kit.level[body] - old) / fresh[body]);
     const carried = source.map((now, body) =>
         kit.wear_heat[body] * kit.answer[body] * (moved[body] + now * fresh_moved[body]));
@@ -109,8 +109,8 @@ const _surplus = (kit, past, step, root) => {
 const _rough = kit => {
     const touch = total(kit.answer.map(answer => 1 / (2 * sqrt(PI) * answer)));
     const first = 2 / sqrt(PI) * touch * kit.growth;
-    const carried = 4 / 3 * total([0, 1].map(body => kit.wear_heat[body] * kit.answer[body]
-        * 2 * kit.power * total(kit.division.map(term => term[body]))));
+    const carried = 4 / 3 * total(_sources(kit, total(kit.division)).map((source, body) =>
+        kit.wear_heat[body] * kit.answer[body] * source));
     return _STEP.slice(1).map((step, n) => {
         let root = sqrt(kit.reached) * step;
         for (let turn = 0; turn < 8; turn++) {
@@ -163,7 +163,7 @@ const _solve = (kits, pasts, step) => {
 const _ground = kits => {
     const pasts = kits.map(kit => ({
         root: [0],
-        source: [[0, 1].map(body => 2 * kit.power * total(kit.division.map(term => term[body])))],
+        source: [_sources(kit, total(kit.division))],
         spared: [0],
         bias: 1,
         rough: _rough(kit),
