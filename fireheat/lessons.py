@@ -35,7 +35,7 @@ _SPELLED: Mapping[str, Callable[[float], str]] = {
     **dict.fromkeys(("helped_share", "unmoved_share", "harmed_share"), percent_words),
     "joules": lambda heat: f"{number_words(heat)} J",
     "tries_needed": lambda tries: f"{tries:.0f} a side",
-    "thick_factor": lambda factor: f"{factor:.1f} times the time",
+    "thick_factor": lambda factor: f"{factor:.1f} times",
 }
 
 
