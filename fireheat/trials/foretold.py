@@ -36,7 +36,7 @@ _READINGS = ("burn_in_depth", "dust_mass", "smoke_time", "luck")
 _END = float(special.ndtri(0.95))
 _FEW = 256  # draws that tell how wide the band is
 _BLOCK = 6000  # draws reckoned at once: so many stay near the processor
-SETTINGS = ("diameter", "force", "speed", "friction", "moisture")
+VARIED = ("diameter", "force", "speed", "friction", "moisture")
 """What differs from try to try of an evening."""
 _FREE = DRAW_RULES["other"]  # no two tries are compared here, so its row is free
 _ALIKE = ("luck", _FREE, "depth_exponent")  # no learner's: of one try, and of nature
@@ -124,13 +124,13 @@ class Fires:
         asked: dict[Try, list] = {}
         for state, told in kept.items():
             if len(new := numbers[np.isnan(told[0, numbers])]):
-                alike = state.changed(**{key: self.start.value(key) for key in SETTINGS})
+                alike = state.changed(**{key: self.start.value(key) for key in VARIED})
                 asked.setdefault(alike, []).append((state, new))
         for alike, some in asked.items():
             sizes = [len(new) for _, new in some]
             chosen = np.concatenate([new for _, new in some])
             swept = {
-                key: np.repeat([state.value(key) for state, _ in some], sizes) for key in SETTINGS
+                key: np.repeat([state.value(key) for state, _ in some], sizes) for key in VARIED
             }
             found = np.split(_told(whole, alike, chosen, swept), np.cumsum(sizes)[:-1], axis=-1)
             for (state, new), each in zip(some, found, strict=True):

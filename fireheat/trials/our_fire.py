@@ -23,7 +23,7 @@ from ..bands import Band
 from ..kit.kit import Try
 from ..quantities import InputError, check_whole
 from .columns import TimedTry
-from .foretold import LATEST, SETTINGS, Fires, dust_key, error_of, fires
+from .foretold import LATEST, VARIED, Fires, dust_key, error_of, fires
 
 DRAWS = 4000
 _SEED = 16
@@ -288,7 +288,7 @@ def our_fire(
 
 def _state(one, start):
     """Put what was written down of a try into the one that all have in common."""
-    values = {key: getattr(one, key) for key in SETTINGS}
+    values = {key: getattr(one, key) for key in VARIED}
     return start.changed(**{key: value for key, value in values.items() if value is not None})
 
 
@@ -367,7 +367,7 @@ def _strange(times, seen, foretold, scatter, states):
     luck = np.random.default_rng(_SEED).standard_normal(foretold.shape)
     made = np.minimum(foretold + scatter * luck, patience)
     names, columns = ["level"], [np.ones(len(times))]
-    for key in SETTINGS:
+    for key in VARIED:
         column = np.log([max(state.value(key), 1e-3) for state in states])
         if np.ptp(column) > _APART:
             names.append(key)
