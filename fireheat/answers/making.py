@@ -5,10 +5,11 @@ from itertools import groupby
 from operator import itemgetter
 
 from ..kit.making import Carved, Size, sizes
-from ..quantities import METRIC, US, choose, from_si, quantity
+from ..quantities import METRIC, US, choose, from_si
+from ..texts import in_units
 from ..words import inch_words
 
-_PARTS = ((0.1, 4), (0.02, 8), (0.0, 16))  # from so many metres on, parts of an inch that do
+_PARTS = ((0.2, 1), (0.1, 2), (0.04, 4), (0.02, 8), (0.0, 16))  # from so many metres on, of an inch
 _part = itemgetter(0)  # of a row
 
 
@@ -36,11 +37,11 @@ def size_words(carved: Carved, system: str = METRIC) -> Mapping[str, str]:
     --------
     >>> words = size_words(Carved(0.016))
     >>> words["bow_length"], words["notch_share"], words["spindle"], words["mouth"]
-    ('500 to 750 mm', 'about 1/8', '16.0 mm', '12 mm')
+    ('500 to 750 mm', 'about 1/8', '16 mm', '12 mm')
     """
     choose("units", system, (METRIC, US))
     usual = {key: _usual(one, system) for key, one in sizes().items()}
-    thick = quantity("diameter").text(carved.diameter, system)
+    thick = in_units(f"{{diameter:{carved.diameter:.9f}}}", system)
     mouth = f"{_number(carved.notch_mouth, system)} {_unit(system)}"
     return usual | {"spindle": thick, "hole": thick, "mouth": mouth}
 

@@ -13,7 +13,7 @@ from . import style
 from .gauge import in_millimetres
 from .kit_picture import attributes
 
-BLANK_WIDTH, BLANK_HEIGHT = 90.0, 58.0  # mm
+BLANK_WIDTH, BLANK_HEIGHT = 90.0, 57.0  # mm
 _LEFT, _RIGHT, _TOP, _BOTTOM = 15.0, 79.0, 9.5, 46.0
 _LETTERS, _TICK, _PLANK, _NOTCH = 3.2, 1.2, 3.2, 1.3
 _CAPITAL = 0.73 * _LETTERS
@@ -105,7 +105,7 @@ def blank_axes(across: BlankAxis, up: BlankAxis) -> str:
         _path(f"M{_LEFT} {_TOP}V{_BOTTOM}H{_RIGHT}", width=0.5),
         _path(f"M{_LEFT} {_TOP}H{_RIGHT}V{_BOTTOM}", width=0.15),
         _text(up.label, 0.5, _CAPITAL + 0.5),
-        _text(across.label, _RIGHT, BLANK_HEIGHT - 1, "end"),
+        _text(across.label, _RIGHT, BLANK_HEIGHT - 0.8, "end"),
         *_across(across),
         *_up(up),
     ]

@@ -15,7 +15,7 @@ from .kit_picture import attributes
 
 MILLIMETRES = (10, 11, 12.5, 14, 16, 18, 20, 22, 25)  # spindles that metric readers find
 SIXTEENTHS = (6, 7, 8, 9, 10, 11, 12, 14, 16)  # of an inch, those of readers of inches
-NOTCHED = (0.0125, 0.016, 0.02)  # m: spindles whose notch is drawn
+NOTCHED = (0.0125, 0.016, 0.019)  # m: spindles whose notch is drawn
 STROKE_PIECE = 180  # mm of the stroke ruler that fit across both papers
 PIECES = 5  # of it
 TAB = 6  # mm at its end, for glue
@@ -178,18 +178,15 @@ def stroke_piece(piece: int) -> str:
     >>> ">18<" in stroke_piece(1), ">50<" in stroke_piece(2)
     (True, True)
     """
-    start, high, low = piece * STROKE_PIECE, 5.0, 29.0
+    start, high, low = piece * STROKE_PIECE, 0.3, 24.3
     end, usual = start + STROKE_PIECE, default("stroke_length") / milli - start
     eighths = range(-int(-8 * start // _INCH), int(8 * end / _INCH) + 1)
     scales = (
         ([(mark - start, mark, 10) for mark in range(start, end + 1)], high, 1),
         ([(mark * _INCH / 8 - start, mark, 8) for mark in eighths], low, -1),
     )
-    across, down = STROKE_PIECE / 2, (high + low) / 2
-    parts = [
-        _path(f"M0 {high}H{STROKE_PIECE}V{low}H0Z"),
-        _text("centimetres above, inches below", across, down + 1.2, "middle", _NOTE),
-    ]
+    middle, down = STROKE_PIECE / 2, (high + low) / 2
+    parts = [_path(f"M0 {high}H{STROKE_PIECE}V{low}H0Z")]
     for marks, y, way in scales:
         parts += _scale(marks, y, way)
     if piece < PIECES - 1:
@@ -202,9 +199,11 @@ def stroke_piece(piece: int) -> str:
     if 0 <= usual < STROKE_PIECE:
         words = f"an ordinary stroke: {both_units('stroke_length', default('stroke_length'))}"
         parts += [
-            _path(f"M{usual:.3f} {high}l-1.5 -2.4h3Z", fill=style.INK),
-            _text(words, usual - 3, high - 1, "end", _NOTE),
+            _path(f"M{usual:.3f} {down - 1.8}l-1.5 2.4h3Z", fill=style.INK),
+            _text(words, usual - 3, down + 1.2, "end", _NOTE),
         ]
+    else:
+        parts.append(_text("centimetres above, inches below", middle, down + 1.2, "middle", _NOTE))
     told = f"Stroke ruler, piece {piece + 1} of {PIECES}, {start // 10} to {end // 10} cm."
     return in_millimetres(_WIDE, low + 2, parts, told)
 

@@ -4,7 +4,7 @@ from . import style
 from .gauge import in_millimetres
 from .kit_picture import attributes
 
-TAG_WIDTH, TAG_HEIGHT = 93.0, 52.4  # mm
+TAG_WIDTH, TAG_HEIGHT = 93.0, 53.0  # mm
 _EDGE, _CORNER, _EYELET = 0.5, 9.0, 1.5
 _HOLE = (6.8, 6.8)  # where the eyelet is
 _CORD = "M{0} {1}c-2 -1.2 -4.2 -2.4 -6.4 -2.6M{0} {1}c-0.8 -2.2 -2.4 -4.4 -4 -6.2"

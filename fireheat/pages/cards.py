@@ -48,8 +48,9 @@ def cards_sheet() -> Sheet:
         "cards",
         "Cards to cut out: what if, and bet",
         _tags([*dealt, own]),
-        more=(f"{_tags(bets)}<p>In a pair, all is usual but what is named.</p>",),
+        more=(_tags(bets),),
         cautions=("Fire is",),
+        source="Pairs: all else is as usual.",
         use="Cut them out and deal them. Each group guesses first.",
     )
 
@@ -71,7 +72,7 @@ def cards_answers() -> Sheet:
         for at, pairing in enumerate(pairings().values(), start=1)
         if pairing.key != MINE
     )
-    heads = ("", "Pair", "First, likely", "Embers, this wood", "Quicker over slower")
+    heads = ("", "Pair", "First, likely", "Embers, this wood", "The quicker takes")
     return Sheet(
         "cards-answers",
         "Answers to the cards",
@@ -130,7 +131,8 @@ def _bet(number, pairing: Pairing):
     boxes = "".join(f"<li>{_BOX}{side}</li>" for side in (*sides, "both at once"))
     return (
         f"<h2>{number}. {_plain(_capital(pairing.words))}</h2><p>{pairing.ask}</p>"
-        f"<ul>{boxes}</ul><p>How much sooner? Set a flag for each.</p>{blank_plank(_LAST)}"
+        f"<ul>{boxes}</ul><p>How much sooner? Set two flags. Off the plank? Write it.</p>"
+        f"{blank_plank(_LAST)}"
     )
 
 

@@ -61,7 +61,8 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
             f"{ember_chart(chart, state)}{_example(chart, state)}",
         ),
         source="The chart is fitted to our full sum. The ordinary kit is our choice.",
-        css=".body .columns p{margin-bottom:0}.body ul,.body p{margin-bottom:1mm}",
+        css=".body h2{margin-top:3.5mm}.body .columns p{margin-bottom:0}"
+        ".body ul,.body p{margin-bottom:1mm}",
     )
 
 

@@ -23,6 +23,7 @@ _PROMISE = "Times are estimates, no promise."
 _HOW = "To print: Ctrl and P, or ⌘ and P. A4 or Letter, at 100 %."
 _INVENTED = "Otterbrook Trail Club and its learners are invented."
 _STRONG = re.compile(r"\*\*(.+?)\*\*")
+_SAID = re.compile(r">[^<]+<")
 
 
 @dataclass(frozen=True)
@@ -161,8 +162,13 @@ def _page(sheet, at, body):
     number = f"Page {at + 1} of {len(sheet.more) + 1}. " if sheet.more else ""
     return (
         f'<section class="page"><header>{head}{lead}</header>'
-        f'<div class="body">{unbroken(body)}</div>{_foot(sheet, number)}</section>'
+        f'<div class="body">{_held(body)}</div>{_foot(sheet, number)}</section>'
     )
+
+
+def _held(body):
+    """Hold numbers and their units together in the words, not in what drawings are named by."""
+    return _SAID.sub(lambda found: unbroken(found.group()), body)
 
 
 def _foot(sheet, number):

@@ -60,7 +60,7 @@ def cautions_sheet() -> Sheet:
     'Before anything burns'
     """
     groups = "".join(
-        f"<h2>{name}</h2><ul>{''.join(f'<li>{with_strong(line)}</li>' for line in lines)}</ul>"
+        f"<h2>{name}</h2><ul>{''.join(map(_to_tick, lines))}</ul>"
         for name, lines in shipped_cautions().items()
         if name
     )
@@ -68,8 +68,13 @@ def cautions_sheet() -> Sheet:
         "before-anything-burns",
         "Before anything burns",
         groups,
-        lead="Read it out, line by line. If one line is not true today, nothing burns today.",
+        lead="Read out and tick each line. If one is not true today, nothing burns today.",
         cautions=(),
-        css=".body{font-size:12.5pt}.body li{margin-bottom:2mm}",
+        css=".body{font-size:12.5pt}.body ul{padding:0;list-style:none}"
+        ".body li{display:flex;margin-bottom:2mm}.body .box{flex:none;margin-top:.9mm}",
         use="The whole safety list. Read it out before the first stroke.",
     )
+
+
+def _to_tick(line):
+    return f'<li><span class="box"></span><span>{with_strong(line)}</span></li>'

@@ -9,12 +9,14 @@ from ..lessons import card, prediction, self_check, worked_out
 from ..quantities import choose
 from ..shipped import shipped_titles
 from ..texts import both_told
+from ..trials.columns import COLUMNS
 from .lesson_tasks import asked_first, card_answer, what_if
 from .sheet import Sheet, with_strong
 
 _LETTERS = "ABCDEFGH"
 _TRIES = 3
 _LINE = '<span class="line"></span>'
+_LINES = 8 * _LINE  # more than there is room for
 _LEARNER, _CLUB = re.compile(r"\bL\d\d\b"), "Otterbrook"
 _INVENTED = "Learners such as L07 are invented."
 _TRIED = ("What I changed", "From, to", "What came", "As I thought?")
@@ -61,16 +63,18 @@ def worksheet(lesson: str) -> Sheet:
         blank_axis(row["up"], beside="at the right"),
     )
     further, _ = _what_if(lesson, row["what_if"])
-    heads = "".join(f"<th>{words}</th>" for words in _TRIED)
-    rows = f"<tr>{'<td></td>' * len(_TRIED)}</tr>" * _TRIES
+    told = _of_the_log(row["log"]) if "log" in row else _TRIED
+    heads = "".join(f"<th>{words}</th>" for words in told)
+    rows = f"<tr>{'<td></td>' * len(told)}</tr>" * _TRIES
     body = (
         "<div><h2>1. Guess first. Tick what you think.</h2>"
         f"{''.join(map(_ask, asked_first(lesson)))}</div>"
         '<div class="beside"><div><h2>2. Sketch what you expect</h2>'
         f"{blank_axes(*axes)}</div><div><h2>3. Now try it, three times</h2>"
         f'<table class="tries"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>'
-        '</div></div><div><h2>4. Explain it to a friend</h2><p class="because">It comes out so'
-        f" because {_LINE}</p></div><div><h2>5. What if?</h2>{further}{_LINE}</div>"
+        '</div></div><div class="write"><h2>4. Explain it to a friend</h2><div class="lines">'
+        f'<p class="because">It comes out so because {_LINE}</p>{_LINES}</div></div>'
+        f'<div class="write"><h2>5. What if?</h2>{further}<div class="lines">{_LINES}</div></div>'
     )
     number = lesson[:2]
     learner = _LEARNER.search(body) and _CLUB not in body
@@ -111,6 +115,11 @@ def worksheet_answers() -> Sheet:
 
 
 # ---- what is asked ------------------------------------------------------------------------------
+
+
+def _of_the_log(keys: list[str]) -> list[str]:
+    """Spell columns of the log, for a lesson whose tries are timed."""
+    return [column.title for column in COLUMNS if column.key in keys]
 
 
 def _ask(asked: tuple[str, str]) -> str:
@@ -167,9 +176,9 @@ def _answer(kind: str, key: str) -> str:
     row, found = prediction(key), both_told(lambda system: worked_out(key, system).found)
     right = worked_out(key).right
     lead = f"{_opening(row.text)} <b>{_plain(right or found)}.</b>"
-    more = [found] if right and found != right else []
+    more = [found] if right and found.removeprefix("about ") != right else []
     known = worked_out(key).known
-    more += [f"with all we do not know: {known}"] if known else []
+    more += [f"with all we do not know: {known}"] if known not in ("", right) else []
     explained = both_told(lambda system: worked_out(key, system).explain)
     return " ".join([lead, *(f"{_plain(_sentence(part))}." for part in more), _plain(explained)])
 

@@ -27,12 +27,16 @@ WRONG = """() => {
         if (foot.bottom > box(page).bottom + 1) wrong.push('the foot runs off its page');
         for (const one of body.querySelectorAll('*')) {
             if (!one.getClientRects().length) continue;
+            const lines = one.closest('.lines'); // those that find no room stand beside it, hidden
+            if (one === lines && ![...one.children].some(line => within(box(line), box(one))))
+                wrong.push('no line to write on');
+            if (lines && box(one).left >= box(lines).right - 1) continue;
             if (!within(box(one), box(page))) wrong.push(`off its page: ${name(one)}`);
             if (box(one).bottom > foot.top) wrong.push(`into the foot: ${name(one)}`);
             if (one instanceof SVGElement) continue;
             if (one.clientHeight && one.scrollHeight > one.clientHeight + 2)
                 wrong.push(`higher than its box: ${name(one)}`);
-            if (one.clientWidth && one.scrollWidth > one.clientWidth + 2)
+            if (one !== lines && one.clientWidth && one.scrollWidth > one.clientWidth + 2)
                 wrong.push(`wider than its box: ${name(one)}`);
         }
         for (const svg of page.querySelectorAll('svg')) {
