@@ -30,7 +30,6 @@
         const { scale, offset } = fireheat.quantities[key][system()];
         return (si - offset) / scale;
     };
-    const unbroken = words => words.replace(/(\d|½) (?=(s|min|W)\b)/g, "$1\u00a0");
     const tile = (look, what, big, note) =>
         `<div class="tile ${look}"><dt>${what}</dt><dd><b>${unbroken(big)}</b><span>${unbroken(note)}</span></dd></div>`;
     const results = (found, change) => {
@@ -69,9 +68,11 @@
     };
 
     const stand = place => {
-        const { before, after } = JSON.parse(place.dataset.start), start = fireheat.try_(before);
+        // A card leaves only a few things free, keeps its start in view, and has a goal.
+        const { before, after, free, goal } = JSON.parse(place.dataset.start), start = fireheat.try_(before);
+        const sliding = (free ?? [...MAIN, ...MORE]).filter(key => key !== "wood"), [first] = sliding;
         Object.assign(start, { ...strokes_of(start.speed), dust: "burn_in_depth", dust_mass: 0, ...before });
-        let state = { ...start, ...after }, kept = null, moved = Object.keys(after)[0] ?? "diameter";
+        let state = { ...start, ...after }, kept = null, moved = Object.keys(after)[0] ?? first;
         let found, change, waiting = 0, speaking = 0, counting = 0;
         // A try as the kernel takes it: its dust as a depth or in grams, its speed without strokes.
         const tried = one => {
@@ -83,16 +84,16 @@
             const state = tried(one);
             kept = { state, found: fireheat.estimate(state) };
         };
-        if (Object.keys(after).length) keep(start);
+        if (free || Object.keys(after).length) keep(start);
 
         const seen = make("div", "seen"), tiles = make("dl", "tiles"), drawn = make("div", "drawn");
         const says = make("p", "says");
         seen.append(tiles, drawn);
         says.setAttribute("role", "status");
         const rows = {}, main = make("div", "sliders"), more = make("details", "more");
-        const rest = make("div", "sliders");
+        const rest = free ? main : make("div", "sliders");
         more.append(make("summary", "", "More: strokes, wood, water, dust"), rest);
-        for (const key of [...MAIN, ...MORE]) {
+        for (const key of sliding) {
             const { name, ends } = fireheat.quantities[key];
             const row = make("div", "slider"), label = make("label", "", capital(name));
             const value = make("b", "value"), input = make("input", ""), note = make("p", "note");
@@ -115,9 +116,9 @@
             return choice;
         };
         const woods = Object.entries(fireheat.woods).map(([key, { name }]) => [key, name]);
-        const wood = choose("Wood", woods, key => set("wood", key));
+        const wood = free && !free.includes("wood") ? {} : choose("Wood", woods, key => set("wood", key));
         // The same dust, given otherwise: what wears off goes with the depth.
-        const dust = choose("Dust for one ember given as", Object.entries(DUST), key => {
+        const dust = free ? {} : choose("Dust for one ember given as", Object.entries(DUST), key => {
             const { burn_in_depth } = start, deep = { ...state, dust: "burn_in_depth", burn_in_depth };
             const worn = fireheat.estimate(tried(deep)).dust;
             const other = key === "dust_mass" ? found.dust : burn_in_depth * found.dust / worn;
@@ -144,7 +145,8 @@
         buttons.append(pin, twice, press("Back to the start", () => {
             state = { ...start };
             kept = null;
-            moved = "diameter";
+            if (free) keep(start);
+            moved = first;
             show();
         }));
 
@@ -167,17 +169,19 @@
                 value.textContent = words;
                 input.setAttribute("aria-valuetext", words.replace("\u00a0", " "));
             }
-            for (const key in DUST) rows[key].input.parentElement.hidden = key !== state.dust;
+            for (const key in DUST) if (!free) rows[key].input.parentElement.hidden = key !== state.dust;
             wood.value = state.wood;
             dust.value = state.dust;
         };
         const draw = () => {
             const width = Math.max(280, Math.min(drawn.clientWidth || 640, 760));
-            drawn.innerHTML = lane_picture(found, { before: kept?.found, width, says: sentence(found, moved, state[moved], change) });
+            draw_lane(drawn, found, { before: kept?.found, goal, flag: goal ? goal_flag(goal) : null, width })
+                .setAttribute("aria-label", sentence(found, moved, state[moved], change));
         };
         const show = () => {
             found = fireheat.estimate(tried(state));
-            change = kept && fireheat.compare(kept.state, tried(state), {}, [], [kept.found, found]);
+            const moves = kept && !(free && sliding.every(key => state[key] === start[key]) && state.wood === start.wood);
+            change = moves ? fireheat.compare(kept.state, tried(state), {}, [], [kept.found, found]) : null;
             pin.textContent = kept ? "Drop “before”" : "Keep this as “before”";
             tiles.innerHTML = results(found, change);
             stand_sliders();
@@ -188,8 +192,9 @@
             if (twice.ariaPressed === "true") counting = setTimeout(() => {
                 for (const key in rows) rows[key].note.textContent = twice_words(tried(state), key, found);
             }, TWICE_AFTER);
+            place.dispatchEvent(new CustomEvent("shown", { detail: { start, state, found } }));
         };
-        place.replaceChildren(seen, main, buttons, more, says);
+        place.replaceChildren(seen, main, buttons, ...(free ? [] : [more]), says);
         place.classList.add("alive");
         show();
         says.textContent = sentence(found, moved, state[moved], change);

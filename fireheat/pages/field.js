@@ -4,6 +4,8 @@
 "use strict";
 const PLACE = "fireheat-field";
 const TICK = 250, ANEW = 5000, LONG = 3600e3, TWICE = 4000; // ms
+const HURTS = "Arm hurts? Stop.";
+const NOW = 1.5; // s: less is now
 const QUIET = 900; // ms without a move, after which a screen reader hears what came out
 const PAUSE = 4000, RECENT = 12, ENOUGH_TAPS = 8; // ms without a tap that parts two counts; taps
 const AHEAD = 1.2, PITCH = 660, RING = 0.08, LOUD = 0.15; // s of beats that are set; Hz, s, share
@@ -26,7 +28,12 @@ const clock_words = ms => {
 };
 const made = (kind, words = "", rest = {}) =>
     Object.assign(document.createElement(kind), { textContent: words }, rest);
-const word = (id, spelling) => { if ($(id).textContent !== spelling) $(id).textContent = spelling; };
+const said = {}; // what was written where: only what changes is written
+const word = (id, spelling) => {
+    if (said[id] === spelling) return;
+    said[id] = spelling;
+    $(id).textContent = unbroken(spelling);
+};
 
 // ---- what is kept on this phone ------------------------------------------------------------------
 
@@ -178,7 +185,7 @@ const reckoned = chosen => {
     return { state, measured, found: fireheat.estimate(state, measured) };
 };
 const sliders = {};
-let seen = null, before = null, frame = 0, quiet = 0;
+let seen = null, before = null, frame = 0, again = false, wide = 0, quiet = 0;
 function slider(key, place) {
     const box = made("div", "", { className: "slider" }), head = made("div"), output = made("output");
     const label = made("label", capital(quantities[key].name), { htmlFor: key });
@@ -207,46 +214,64 @@ function scale_sliders() {
     }
     $("wood").value = page.set.wood;
 }
-const move = () => { frame ||= requestAnimationFrame(show_move); };
-function show_move() {
-    cancelAnimationFrame(frame);
-    frame = 0;
-    for (const [key, { badge, output, range }] of pairs(sliders)) {
+// A move is reckoned at once; those that come before it is seen are one more, in the next frame.
+function move() {
+    again = frame > 0;
+    if (again) return;
+    frame = requestAnimationFrame(() => {
+        frame = 0;
+        if (again) move();
+    });
+    show_move();
+}
+function show_sliders() {
+    for (const [key, row] of pairs(sliders)) {
         const words = quantity_words(key, page.set[key], page.units);
-        output.textContent = words;
-        range.setAttribute("aria-valuetext", words);
-        badge.hidden = !is_measured(page.set, key);
+        if (row.words !== words) {
+            row.output.textContent = row.words = words;
+            row.range.setAttribute("aria-valuetext", words);
+        }
+        const measured = is_measured(page.set, key);
+        if (row.measured !== measured) row.badge.hidden = !(row.measured = measured);
     }
     word("speed", quantity_words("speed", speed_of(page.set), page.units));
     word("wood_note", woods[page.set.wood].caution);
+}
+function show_move() {
+    wide ||= $("lane").clientWidth || 332;
+    show_sliders();
     seen = reckoned(page.set);
     const { found } = seen, { wood, all } = found.ember;
     word("ember", band_words(all));
     const never = found.never > RARE ? `; ${percent_words(found.never)} of such tries never glow` : "";
-    word("ember_note", found.why_never ? `most likely never: ${found.why_never}. ${FIELD.ways_out}`
-        : `with wood like yours ${band_words(wood)}; ${likely_words(wood[1])}${never}`);
-    word("floor", floor_words(found.bound));
-    word("floor_note", FIELD.floor_note);
+    const note = found.why_never ? `most likely never: ${found.why_never}. ${FIELD.ways_out}`
+        : `with wood like yours ${band_words(wood)}; ${likely_words(wood[1])}${never}`;
+    word("ember_note", note);
+    const floor = floor_words(found.bound);
+    word("floor", floor);
     word("smoke", band_words(found.smoke.all));
     word("smoke_note", likely_words(found.smoke.wood[1]));
     const verdict = found.why_never ? "no hot dust" : FIELD.enough[found.enough.verdict];
     word("dust", `${{ enough: "✓ ", "too little": "✕ " }[verdict] ?? ""}${verdict}`);
     const grams = mass => quantity_words("dust_mass", mass, page.units);
     word("dust_note", `${grams(found.dust)} worn off, ${grams(found.enough.mass)} in the heap`);
-    let words = `Ember, estimate ${band_words(all)}, ${found.why_never ? $("ember_note").textContent
-        : `with wood like yours ${band_words(wood)}`}. Floor ${$("floor").textContent}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}.`;
-    $("against").hidden = !before;
+    let against = "";
     if (before) {
         const both = from_pairs(pairs(seen.measured).filter(([key, off]) => before.measured[key] === off));
         const ratio = fireheat.compare(before.state, seen.state, both, [], [before.found, found]);
-        word("against", `Against before: ${factor_words(ratio)}. Before: ${band_words(before.found.ember.all)}.`);
-        words += ` ${$("against").textContent}`;
+        against = `Against before: ${factor_words(ratio)}. Before: ${band_words(before.found.ember.all)}.`;
     }
-    $("lane").innerHTML = lane_picture(found, { before: before?.found, width: $("lane").clientWidth || 332, says: words });
-    word("mine", page.kit_in ? "My kit is in: what it measured is marked. A slider that you move is no longer measured." : "");
+    word("against", against);
+    const lane = draw_lane($("lane"), found, { before: before?.found, width: wide });
     clearTimeout(quiet);
-    quiet = setTimeout(() => word("heard", words), QUIET);
+    const speak = () => {
+        word("heard", `Ember, estimate ${band_words(all)}, ${note}. Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${against}`.trim());
+        lane.setAttribute("aria-label", $("heard").textContent);
+    };
+    if (lane.ariaLabel) quiet = setTimeout(speak, QUIET); // once the hand rests
+    else speak();
 }
+const show_mine = () => word("mine", page.kit_in ? "My kit is in: what it measured is marked. A slider that you move is no longer measured." : "");
 function show_pin() {
     $("pin").setAttribute("aria-pressed", String(Boolean(page.before)));
     word("pin", page.before ? "Take “before” off" : "Keep as “before”");
@@ -254,13 +279,13 @@ function show_pin() {
 
 // ---- time it -------------------------------------------------------------------------------------------
 
-let expected = { asked: "" }, smoked = { at: -Infinity };
+let expected = { asked: "" }, smoked = { at: -Infinity }, held = null, wide_bar = 0;
 function expecting() {
     const chosen = { ...page.set };
     for (const key of KEYS) if (finite(page.log[key])) chosen[key] = page.log[key];
     if (Object.hasOwn(woods, page.log.wood)) chosen.wood = page.log.wood;
     const asked = JSON.stringify([chosen, page.kit_in, page.kit]);
-    if (expected.asked !== asked) expected = { asked, ...reckoned(chosen) };
+    if (expected.asked !== asked) expected = { asked, stroke: chosen.stroke_length, ...reckoned(chosen) };
     return expected;
 }
 const runs = () => page.run.start !== null && page.run.end === null;
@@ -268,23 +293,23 @@ const since = () => page.run.start === null ? 0 : Math.max(0, (page.run.end ?? D
 const tenths = ms => Math.round(ms / 100) / 10;
 function press(what) {
     const { run } = page, at = Date.now();
+    let news = "";
     if (what === "start" ? runs() : !runs() || (what === "smoke" && run.smoke !== null)) return;
     if (what === "start") {
         page.run = { ...standing(), start: at };
-        say("The clock runs.");
         stay_awake();
-    } else if (what === "smoke") {
-        run.smoke = at;
-        say(`Smoke after ${Math.round(tenths(at - run.start))} seconds.`);
-    } else {
+    } else if (what === "smoke") run.smoke = at;
+    else {
         Object.assign(run, { end: at, how: what === "ember" ? AN_EMBER : GAVE_UP });
         page.tries.push(timed(run));
         handed = false;
         const hot = what === "up" ? " The heap is hot, too: wet it." : "";
-        say(`Kept as try ${tries().length}.${trouble(page.tries.at(-1))}${hot}`);
+        news = `Kept as try ${tries().length}.${trouble(page.tries.at(-1))}${hot} `;
     }
     keep();
-    show_time();
+    show_time(news);
+    const box = id => $(id).getBoundingClientRect();
+    if (what === "start" && box("press_up").bottom > Math.min(box("foot").top, innerHeight)) $("watch").scrollIntoView();
 }
 // One try, as the log has it.
 function timed(run) {
@@ -304,16 +329,14 @@ function take_back() {
         Object.assign(run, { end: null, how: null });
     } else if (run.smoke !== null) run.smoke = null;
     else run.start = null;
-    say("Taken back.");
     keep();
-    show_time();
+    show_time("Taken back. ");
 }
-const say = words => { $("told").textContent = words; };
 let lock = null;
 async function stay_awake() {
     try { lock = runs() ? await navigator.wakeLock.request("screen") : null; } catch { /* it may sleep */ }
 }
-function show_time() {
+function show_time(news = "") {
     const { run, log } = page, { found } = expecting();
     word("who", log.learner || "who?");
     const chosen = ["diameter", "force"].filter(key => finite(log[key]));
@@ -321,8 +344,8 @@ function show_time() {
     $("time_badge").hidden = !["diameter", "force"].some(key => is_measured(log, key));
     const can = { start: !runs(), smoke: runs() && run.smoke === null, ember: runs(), up: runs() };
     $("start").setAttribute("aria-disabled", String(!can.start));
-    word("start", "");
-    $("start").append(made("b", runs() ? "Runs" : run.end ? "Next try" : "Start"), made("small", runs() ? "" : "first stroke"));
+    word("start_words", runs() ? "Runs" : run.end ? "Next try" : "Start");
+    word("start_note", runs() ? "" : "first stroke");
     const told = {
         smoke: run.smoke !== null && run.smoke, ember: run.how === AN_EMBER && run.end, up: run.how === GAVE_UP && run.end,
     };
@@ -335,31 +358,30 @@ function show_time() {
     }
     $("back").style.visibility = run.start === null ? "hidden" : "visible";
     smoked = { at: -Infinity };
+    held = null;
     const wide = found.ember.all;
-    if (run.smoke === null) {
-        word("expect", wide[0] >= LANE.too_long ? "we expect no ember" : `we expect a glow from ${band_words(wide)}`);
-        word("say", "Press Smoke at the first steady smoke. What to say then stands here.");
-        word("not_say", "");
-    }
-    if (run.end !== null) {
-        word("expect", `${run.how} after ${time_words((run.end - run.start) / 1000)}`);
-        word("say", "Press Start at the first stroke of the next try.");
-        word("not_say", "");
-    }
+    word("expect", run.end !== null ? `${run.how} after ${time_words((run.end - run.start) / 1000)}`
+        : wide[0] >= LANE.too_long ? "we expect no ember" : `we expect a glow from ${band_words(wide)}`);
+    word("say", news + (runs() ? `Press Smoke at the first steady smoke. What to say then stands here. ${HURTS}`
+        : `Press Start at the first stroke${run.end ? " of the next try" : ""}.`));
+    word("not_say", "");
     tick();
 }
 function smoke_now() {
-    const { run } = page, { state, measured } = expecting();
+    const { run } = page, { state, measured, stroke } = expecting();
     if (run.smoke === null || run.end !== null || Date.now() - smoked.at < ANEW) return;
     const smoke = Math.max((run.smoke - run.start) / 1000, 0.5);
-    const told = fireheat.after_smoke(state, smoke, Math.max(since() / 1000, smoke), measured);
+    const told = fireheat.after_smoke(state, smoke, Math.max(since() / 1000, smoke), measured, fireheat.arms?.[page.arm]);
     smoked = { at: Date.now(), window: told.window };
-    const [low, likely, high] = told.left;
-    word("expect", low >= LANE.too_long ? "most likely it does not come any more"
-        : `ember likely in ${low < 1.5 ? `now to ${time_words(high)}` : band_words([low, high])}`
-            + (likely >= LANE.too_long ? "" : likely < 1.5 ? "; most likely now" : `; ${likely_words(likely)}`));
-    word("say", `Say: “${told.say}” Hold ${Math.round(beat_rate())} strokes a minute.`);
-    word("not_say", `Not: “${told.not_say}”`);
+    const [low, likely, high] = told.left, lead = told.strange ? "smoke at such a time is odd; " : "";
+    const never = told.never > RARE ? `; ${percent_words(told.never)} of such tries never glow` : "";
+    word("expect", told.overdue ? `overdue: ${percent_words(told.gone)} of such tries had an ember by now`
+        : likely >= LANE.too_long ? "most likely it does not come any more"
+            : `ember likely in: ${low < NOW ? `now to ${time_words(high)}` : band_words([low, high])}; ${lead}`
+                + `most likely ${likely < NOW ? "now" : `in about ${time_words(likely)}`}${never}`);
+    held = told.hopeless ? 0 : 60 * told.speed / stroke;
+    word("say", `Say: “${told.say}”${held ? ` Hold ${Math.round(held)} strokes a minute.` : ""}`);
+    word("not_say", `Not: “${told.not_say}” ${HURTS}`);
 }
 function tick() {
     beat_on();
@@ -368,22 +390,24 @@ function tick() {
     word("clock", clock_words(ms));
     $("clock").classList.toggle("long", ms >= 600e3);
     smoke_now();
-    if (runs() && (ms > LONG || Date.now() < run.start)) say("This clock cannot be right. Take it back.");
+    if (runs() && (ms > LONG || Date.now() < run.start)) word("say", "This clock cannot be right. Take it back.");
     draw_bar(ms / 1000);
 }
 function draw_bar(elapsed) {
     const { found } = expecting(), { wood, all } = smoked.window ? { all: smoked.window } : found.ember;
-    const width = $("bar").clientWidth || 332;
+    const width = wide_bar ||= $("bar").clientWidth || 332, { run } = page, shapes = [];
     const [end] = plank_end([elapsed, all[1], wood?.[2] ?? all[1]], [all[2]]);
-    const across = time => (4 + (width - 8) * Math.min(time, end) / end).toFixed(1);
-    const bar = (band, y, high, look) => band[0] > end ? ""
-        : `<rect class="${look}" x="${across(band[0])}" y="${y}" width="${(across(band[2]) - across(band[0])).toFixed(1)}" height="${high}"/>`;
-    const mark = (time, look, wide) => `<path d="M${across(time)} 1v28" style="stroke:var(--${look})" stroke-width="${wide}"/>`;
-    const { run } = page;
-    $("bar").innerHTML = `<g class="lane"><rect class="plank" x="4" y="8" width="${width - 8}" height="14"/>`
-        + bar(all, 8, 14, "all") + (wood ? bar(wood, 10, 10, "wood") : "")
-        + (run.smoke === null ? "" : mark((run.smoke - run.start) / 1000, "smoke", 5))
-        + (run.start === null ? "" : mark(elapsed, "ink", 4)) + "</g>";
+    const across = time => Math.round(10 * (4 + (width - 8) * Math.min(time, end) / end)) / 10;
+    const rect = ([low, , high], y, height, look) => {
+        if (low <= end) shapes.push(["rect", { class: look, x: across(low), y, width: across(high) - across(low), height }]);
+    };
+    const mark = (time, look) => shapes.push(["path", { class: look, d: `M${across(time)} 1v28` }]);
+    rect([0, 0, end], 8, 14, "plank");
+    rect(all, 8, 14, "all");
+    if (wood) rect(wood, 10, 10, "wood");
+    if (run.smoke !== null) mark((run.smoke - run.start) / 1000, "smoked");
+    if (run.start !== null) mark(elapsed, "now");
+    put_shapes($("bar"), shapes);
 }
 
 // ---- taps and beat
@@ -402,9 +426,10 @@ function tap(stamp) {
     word("rate", stamps.length > 2 ? String(Math.round(rate)) : "…");
 }
 let audio = null, beating = false, next = 0;
-const beat_rate = () => page.log.strokes_per_minute ?? page.set.strokes_per_minute;
+const beat_rate = () => held ?? page.log.strokes_per_minute ?? page.set.strokes_per_minute;
 const beat_clock = () => audio ? audio.currentTime : performance.now() / 1000;
 function beat_on() {
+    word("beat_words", !beating ? "off" : beat_rate() > 0 ? String(Math.round(beat_rate())) : "rests");
     if (!beating || !(beat_rate() > 0)) return;
     next = Math.max(next, beat_clock());
     for (; next < beat_clock() + AHEAD; next += 60 / beat_rate()) {
@@ -429,7 +454,6 @@ function turn_beat() {
         audio = null;
     }
     $("beat").setAttribute("aria-pressed", String(beating));
-    word("beat_words", beating ? `on, ${Math.round(beat_rate())} a minute` : "off");
     beat_on();
 }
 
@@ -480,11 +504,11 @@ function show_tries() {
     show_log();
 }
 // What cannot be taken back is asked for twice.
-function twice(button, words, act) {
+function twice(button, words, act, lost = () => true) {
     const first = button.textContent;
     let sure = 0;
     button.onclick = () => {
-        if (sure) {
+        if (sure || !lost()) {
             clearTimeout(sure);
             sure = 0;
             button.textContent = first;
@@ -571,7 +595,7 @@ function show_fields() {
         show_time();
     })));
 }
-const SHOW = { move: () => { scale_sliders(); show_move(); }, time: () => { show_fields(); show_time(); }, tries: show_tries, kit: show_kit, safety: () => {} };
+const SHOW = { move: () => { scale_sliders(); show_move(); show_mine(); }, time: () => { show_fields(); show_time(); }, tries: show_tries, kit: show_kit, safety: () => {} };
 function show() {
     const wish = location.hash.slice(1);
     const view = page.read && wish in TITLES ? wish : page.read ? "move" : "safety";
@@ -630,7 +654,7 @@ $("read").onclick = () => {
 };
 $("start").onclick = () => press("start");
 for (const what of ["smoke", "ember", "up"]) $(`press_${what}`).onclick = () => press(what);
-$("back").onclick = take_back;
+twice($("back"), "Surely?", take_back, () => page.run.end === null);
 $("take").onclick = () => {
     for (const key of WATCHED.filter(one => one !== "learner")) page.log[key] = page.set[key];
     keep();
@@ -655,7 +679,11 @@ $("kit_empty").onclick = () => { Object.assign(page, { kit: {}, kit_in: false })
 $("kit_kept").onchange = () => { page.kit_kept = $("kit_kept").checked; keep(); };
 addEventListener("hashchange", () => { if (show()) { keep(); $("title").focus({ preventScroll: true }); } });
 addEventListener("storage", () => { take_stored(); show(); });
-addEventListener("resize", () => document.body.dataset.view === "move" ? move() : tick());
+addEventListener("resize", () => {
+    wide = wide_bar = 0;
+    if (document.body.dataset.view === "move") move();
+    else tick();
+});
 addEventListener("beforeunload", event => { if (refused && !handed && tries().length) event.preventDefault(); });
 document.addEventListener("visibilitychange", () => { if (!document.hidden) { take_stored(); show(); stay_awake(); } });
 setInterval(tick, TICK);

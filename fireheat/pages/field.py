@@ -52,6 +52,7 @@ def field_page(fire: OurFire | None = None) -> str:  # noqa: ARG001
     look = tight_style(f"{beside('field.css')}{lane_look()}")
     parts = {
         "css": f"{_colors(look)}{look}",
+        "floor_note": FLOOR_NOTE,
         "cautions": _cautions(),
         "hot": caution_lines((_HOT,))[0],
         "script": f"{kernel_script()}\n{tight_script(by_hand)}",
@@ -74,7 +75,6 @@ def _told() -> dict[str, Any]:
         "more": _MORE,
         "enough": ENOUGH,
         "ways_out": WAYS_OUT,
-        "floor_note": FLOOR_NOTE,
         "head": log_text(()),
         "columns": {column.key: _column(column) for column in COLUMNS},
         "ended": [AN_EMBER, GAVE_UP],

@@ -12,72 +12,102 @@ const _notch_words = seconds => {
     if (seconds < 30 || seconds % 30) return seconds ? `${seconds} s` : "0";
     return seconds === 30 ? "30 s" : `${Math.floor(seconds / 60)}${seconds % 60 ? "½" : ""} min`;
 };
-// found: what fireheat.estimate gives; before: the same, of what was kept; says: what it shows.
-const lane_picture = (found, { before = null, width = 640, says = "" } = {}) => {
+// Puts shapes, each [element, its attributes, its words], into an SVG: what stands there only changes.
+const put_shapes = (place, shapes) => {
+    shapes.forEach(([name, given, words = ""], n) => {
+        let one = place.children[n];
+        if (one?.tagName !== name) {
+            const made = document.createElementNS(place.namespaceURI, name);
+            one ? one.replaceWith(made) : place.append(made);
+            one = made;
+        }
+        const was = one.shape ?? {};
+        for (const key in was) if (!(key in given)) one.removeAttribute(key);
+        for (const key in given) if (was[key] !== given[key]) one.setAttribute(key, given[key]);
+        one.shape = given;
+        if (words && one.textContent !== words) one.textContent = words;
+    });
+    while (place.children.length > shapes.length) place.lastChild.remove();
+};
+const _HATCH = '<defs><pattern id="too-soon" width="7" height="7" patternUnits="userSpaceOnUse"'
+    + ' patternTransform="rotate(45)"><path d="M0 0v7" class="hatch"/></pattern></defs>';
+// found: what fireheat.estimate gives; before: the same, of what was kept; ours: a band of evenings;
+// goal: a time that must be on the plank, and flag: what draws it.
+const draw_lane = (place, found, { before = null, ours = null, goal = 0, flag = null, width = 640 } = {}) => {
     const shown = before ? [found, before] : [found];
     const [end, apart] = plank_end(
-        shown.flatMap(one => [one.ember.wood[1], one.ember.wood[2], one.bound]),
-        shown.map(one => one.ember.all[2]),
+        [...shown.flatMap(one => [one.ember.wood[1], one.ember.wood[2], one.bound]), ours?.[0] ?? 0, goal],
+        [...shown.map(one => one.ember.all[2]), ours?.[2] ?? 0],
     );
-    const right = width - EDGE - POINT, left = EDGE;
-    const across = time => left + (right - left) * Math.min(time, end) / end;
-    const words = (x, y, text, rest = "") => `<text x="${x.toFixed(1)}" y="${y}"${rest}>${text}</text>`;
+    const right = width - EDGE - POINT, left = EDGE, shapes = [];
+    const across = time => Math.round(10 * (left + (right - left) * Math.min(time, end) / end)) / 10;
+    const path = (look, d) => shapes.push(["path", { class: look, d }]);
+    const rect = (look, y, height, to = right) => shapes.push(["rect", { class: look, x: left, y, width: to - left, height }]);
+    const words = (x, y, text, anchor = "start", look = "") =>
+        shapes.push(["text", { x, y, "text-anchor": anchor, class: look }, text]);
     const holds = time => time <= end && time < LANE.too_long;
     const bar = (band, y, half, look) => {
-        if (!holds(band[0])) return "";
-        const x = across(band[0]), to = across(band[2]), off = !holds(band[2]);
-        const tip = off ? `L${to + POINT} ${y}` : "";
-        return `<path class="${look}" d="M${x} ${y - half}H${to}${tip}L${to} ${y + half}H${x}Z"/>`;
+        if (!holds(band[0])) return;
+        const x = across(band[0]), to = across(band[2]);
+        const tip = holds(band[2]) ? "" : `L${to + POINT} ${y}`;
+        path(look, `M${x} ${y - half}H${to}${tip}L${to} ${y + half}H${x}Z`);
     };
-    const dot = (time, y, look) => holds(time)
-        ? `<circle class="${look}" cx="${across(time).toFixed(1)}" cy="${y}" r="${DOT}"/>` : "";
-    const centred = (text, from, to, least) => {
-        const half = text.length * LETTER / 2 + EDGE;
-        const middle = (across(from) + across(Math.min(to, end))) / 2;
-        return Math.min(Math.max(middle, least + half), width - half);
+    const dot = (time, y, look) => {
+        if (holds(time)) shapes.push(["circle", { class: look, cx: across(time), cy: y, r: DOT }]);
+    };
+    const centred = (band, y, text, look, least = 0) => {
+        const half = text.length * LETTER / 2 + EDGE, middle = (across(band[0]) + across(band[2])) / 2;
+        if (holds(band[0])) words(Math.min(Math.max(middle, least + half), width - half), y, text, "middle", look);
     };
 
     const y = 58, under = y + WOOD + 8, wall = across(found.bound), { wood, all } = found.ember;
     const named = wall - left > 8 * LETTER;
-    // The wall's edge, and how far off it may stand.
-    const floor = ({ bound_all: [low, , high] }) =>
-        `<path class="floor" d="M${wall} ${y - WOOD - 3}v${2 * WOOD + 6}"/>`
-        + `<path class="range" d="M${across(low)} ${under - 4}v8m0-4H${across(high)}m0-4v8"/>`;
-    let drawn = `<rect class="wall" x="${left}" y="${y - WOOD}" width="${wall - left}" height="${2 * WOOD}"/>`
-        + (holds(found.bound) ? floor(found) : "") + bar(all, y, PALE, "all") + bar(wood, y, WOOD, "wood") + dot(wood[1], y, "likely");
-    if (named) drawn += words(left, 34, "too soon");
-    if (holds(all[0])) {
-        const text = "all we do not know";
-        drawn += words(centred(text, all[0], all[2], 0), 14, text, ' text-anchor="middle"');
+    rect("wall", y - WOOD, 2 * WOOD, wall);
+    if (holds(found.bound)) { // the wall's edge, and how far off it may stand
+        path("floor", `M${wall} ${y - WOOD - 3}v${2 * WOOD + 6}`);
+        const [low, , high] = found.bound_all;
+        path("range", `M${across(low)} ${under - 4}v8m0-4H${across(high)}m0-4v8`);
     }
-    if (holds(wood[0])) {
-        const text = "your wood", x = centred(text, wood[0], wood[2], named ? left + 9 * LETTER : 0);
-        drawn += words(x, 34, text, ' text-anchor="middle" font-weight="700"');
-    }
+    bar(all, y, PALE, "all");
+    bar(wood, y, WOOD, "wood");
+    dot(wood[1], y, "likely");
+    if (named) words(left, 34, "too soon");
+    centred(all, 14, "all we do not know");
+    centred(wood, 34, "your wood", "strong", named ? left + 9 * LETTER : 0);
     let foot = under + 8;
+    if (ours && holds(ours[0])) { // as a bracket, open where it runs off
+        const at = foot + 6, [low, , high] = ours;
+        path("ours", `M${across(low)} ${at - 7}V${at}H${across(high)}${holds(high) ? `V${at - 7}` : ""}`);
+        centred(ours, at + 16, "your evenings", "ours");
+        foot = at + 20;
+    }
     if (before) {
         const at = foot + 12, { wood: was, all: far } = before.ember;
-        if (holds(far[0])) drawn += `<path class="was far" d="M${across(far[0])} ${at}H${across(far[2])}"/>`;
-        drawn += bar(was, at, WOOD - 4, "was") + dot(was[1], at, "was");
-        const low = holds(was[0]) ? across(was[0]) : width;
-        drawn += low > 9 * LETTER ? words(left, at + 5, "before") : "";
+        if (holds(far[0])) path("was far", `M${across(far[0])} ${at}H${across(far[2])}`);
+        bar(was, at, WOOD - 4, "was");
+        dot(was[1], at, "was");
+        const [low, , high] = far.map(across), wide = 8 * LETTER; // beside it, where there is room
+        if (!holds(far[0]) || low > wide) words(left, at + 5, "before");
+        else if (high + wide < right) words(right, at + 5, "before", "end");
         foot = at + WOOD + 6;
     }
-    drawn += `<rect class="plank" x="${left}" y="${foot}" width="${right - left}" height="14"/>`
-        + `<rect class="shadow" x="${left}" y="${foot + 10}" width="${right - left}" height="4"/>`;
+    rect("plank", foot, 14);
+    rect("shadow", foot + 10, 4);
     const every = across(apart) - left > 58 ? 1 : 2;
     for (let n = 0; n * apart <= end; n++) {
-        const x = across(n * apart);
-        drawn += `<path class="notch" d="M${x - 6} ${foot - .5}L${x} ${foot + 11}L${x + 6} ${foot - .5}Z"/>`;
-        const last = n * apart === end, anchor = n ? (last ? "end" : "middle") : "start";
+        const x = across(n * apart), last = n * apart === end;
+        path("notch", `M${x} ${foot + 11}l-6 -11.5h12Z`);
         if (n % every === 0) {
-            drawn += words(last ? right + POINT : x, foot + 31, _notch_words(n * apart),
-                ` class="quiet" text-anchor="${anchor}"`);
+            words(last ? right + POINT : x, foot + 31, _notch_words(n * apart), n ? (last ? "end" : "middle") : "start", "quiet");
         }
     }
-    const height = foot + 38;
-    return `<svg class="lane" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img"`
-        + ` aria-label="${says.replaceAll('"', "&quot;")}"><defs><pattern id="too-soon" width="7" height="7"`
-        + ' patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0v7" class="hatch"/>'
-        + `</pattern></defs>${drawn}</svg>`;
+    flag?.({ across, path, words, foot });
+    if (!place.firstChild) place.innerHTML = `<svg class="lane" role="img">${_HATCH}<g></g></svg>`;
+    const [svg] = place.children, height = foot + 38, box = `0 0 ${width} ${height}`;
+    if (svg.shape !== box) {
+        for (const [key, value] of Object.entries({ width, height, viewBox: box })) svg.setAttribute(key, value);
+        svg.shape = box;
+    }
+    put_shapes(svg.lastChild, shapes);
+    return svg;
 };

@@ -16,12 +16,12 @@ def lane_script() -> str:
     Returns
     -------
     str
-        A plain script: ``lane_picture`` makes SVG of an estimate, ``band_words`` and the like
+        A plain script: ``draw_lane`` makes SVG of an estimate, ``band_words`` and the like
         are named as in :mod:`fireheat.words`.
 
     Examples
     --------
-    >>> "const lane_picture" in lane_script()
+    >>> "const draw_lane" in lane_script()
     True
     """
     told = {"planks": list(PLANKS.items()), "far": FAR, "too_long": TOO_LONG}

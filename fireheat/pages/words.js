@@ -58,3 +58,5 @@ const quantity_words = (key, value, system) => {
     const words = parts ? inch_words(shown, parts) : shown.toFixed(digits);
     return unit ? `${words}\u00a0${unit}` : words;
 };
+// No line ends between a number and its unit.
+const unbroken = words => words.replace(/(\d|½) (?=(s|min|W)\b)/g, "$1\u00a0");

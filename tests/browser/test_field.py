@@ -336,16 +336,16 @@ def test_a_try_outlives_reload_lock_and_a_closed_page_and_goes_into_the_log_as_i
     turn_to(page, "time")
     assert words(page, "clock") in ("1:03", "1:04", "1:05")
     page.get_by_role("button", name=re.compile("^Ember")).tap()
-    assert "Kept as try 1" in words(page, "told")
+    assert "Kept as try 1" in words(page, "say")
     page.locator("#back").tap()  # pressed by mistake
     page.clock.run_for(2_000)
     page.locator("#press_up").tap()
-    assert "hot" in words(page, "told")
+    assert "hot" in words(page, "say")
     run = page.evaluate("JSON.parse(localStorage.getItem('fireheat-field')).run")
     page.locator("#start").tap()
     page.clock.run_for(3_000)
     page.locator("#press_ember").tap()  # too soon for any try: it is told so, and stays out
-    assert "stays out" in words(page, "told")
+    assert "stays out" in words(page, "say")
     found = log(page)
     assert found.problems == ()
     (one,) = found.tries
