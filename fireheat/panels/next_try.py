@@ -71,4 +71,4 @@ def _apart(answer):
     if inf in (band.high for band in bands):
         return "a band that ends in never has no far end"
     ours, theirs = (number_words(band.high / band.low) for band in bands)
-    return f"latest over soonest: {ours} times, handbook {theirs} times"
+    return f"the latest is {ours} times the soonest; handbook {theirs} times"

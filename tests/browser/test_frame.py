@@ -240,6 +240,8 @@ def test_a_panel_comes_back_to_its_place_although_others_above_it_grew(bare, anc
         assert page.evaluate(TOP) == place
         page.evaluate(GROW, 0)  # some frames later, too
         assert page.evaluate(TOP) == place
+    page.evaluate("document.querySelector('.fh-show').click(), widget.style.minHeight = '3000px'")
+    assert page.evaluate("widget.getBoundingClientRect().top") > 0, "nobody can scroll up to it"
 
 
 def test_keys_show_a_panel_big_move_its_sliders_and_lead_back(page):
