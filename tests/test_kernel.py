@@ -292,9 +292,25 @@ def test_the_kernel_is_small_and_reaches_for_nothing():
 def test_a_tight_script_keeps_what_others_know_and_what_strings_say():
     script = """
     // what others know
-    const known = { wide: 0.5, inside: 2 }; const inside = (wide) => wide - -1;
+    const known = { wide: 0.5, inside: 2, watts: 1 }; const inside = (wide) => wide - -1;
     const word = "inside"; for (const one of [1, 2,]) { known[word] += one; }
+    const { deep } = known; const words = "makes {watts} W, wide";
     """
     assert tight_script(script, known=["known"]) == (
-        'const known={a:.5,inside:2},inside=(a)=>a- -1,b="inside";for(const c of[1,2]){known[b]+=c}'
+        'const a={b:.5,inside:2,watts:1},e=(b)=>b- -1,c="inside";for(const d of[1,2]){a[c]+=d}'
+        'const{f}=a,g="makes {watts} W, wide";'
+    )
+
+
+def test_a_tight_script_tells_variables_from_properties_of_the_same_name():
+    script = """
+    const power = 3, other = ({ power, force = 2 }, [speed, ...rest], depth = power[force]) => {
+        for (const { power, kit: { smoke } } of rest) { power(smoke ? force : depth, power); }
+        return { power, x: force, speed, depth: { depth } };
+    }; screen.power = `${power}: ${other({ force: power, rest })}`;
+    """
+    assert tight_script(script) == (
+        "const a=3,c=({power:a,force:b=2},[speed,...d],e=a[b])=>{"
+        "for(const{power:a,kit:{smoke}}of d){a(smoke?b:e,a)}"
+        "return{power:a,x:b,speed,depth:{depth:e}}};screen.power=`${a}: ${c({force:a,rest:d})}`;"
     )

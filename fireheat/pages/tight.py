@@ -1,7 +1,7 @@
 """Scripts and styles of a page without what only those who change them need.
 
-A name is made short only where it surely is a variable. A script that tells what others know of it
-has the names of its properties made short as well.
+A name is made short where it surely is a variable. A script that tells what others know of it has
+the names of its properties made short as well.
 """
 
 import re
@@ -19,9 +19,12 @@ _CODE = re.compile(
 _PATTERN = re.compile(r"/(?:\\.|\[(?:\\.|[^\]\\])*\]|[^/\\\[\n])+/[a-z]*")
 _BEFORE_PATTERN = set("(,=:[!&|?{};+") | {"return", "=>"}
 _OPEN, _CLOSE = tuple("([{"), tuple(")]}")
-_DECLARE, _AFTER_PROPERTY = ("const", "let", "function"), (",", "}", ":", "=")
+_DECLARE = ("const", "let", "function")
+_BEFORE_BLOCK = {"", ")", "=>", "else", "do", "try", "finally", ";", "{", "}"}
+_BEFORE_NAME = ("(", "[", "{", ",", ":", "...")  # in a pattern
+_PROPERTY, _BOTH, _VARIABLE = "property", "both", "variable"
 _LANGUAGE = ("do", "if", "in", "of", "for", "let", "new", "try", "var")
-_WORD = re.compile(r"[A-Za-z_]\w*")
+_WORD, _PLACE = re.compile(r"[A-Za-z_]\w*"), re.compile(r"\{(\w+)\}")
 # What the language calls by these names, in scripts that do without a page.
 _BUILT_INS = """
     abs Array asin asinh at atan atan2 break catch cbrt clear const continue cos cosh default
@@ -51,8 +54,7 @@ def tight_script(script: str, *, known: Collection[str] | None = None) -> str:
     -------
     str
         A script that does the same. If nobody tells what is known, names of properties stay, since
-        the browser, tables and what was kept on a phone know them; so does a variable that shares
-        its name with one.
+        the browser, tables and what was kept on a phone know them.
 
     Examples
     --------
@@ -63,11 +65,23 @@ def tight_script(script: str, *, known: Collection[str] | None = None) -> str:
     """
     tokens = list(_tokens(script))
     words = Counter(text for kind, text in tokens if kind == "word")
-    own = _variables(tokens) if known is None else {*words} - {*known} - _BUILT_IN - _said(tokens)
-    taken = {*words, *_LANGUAGE} - (own if known is not None else set())
-    names = (name for name in _short_names() if name not in taken)
-    short = dict(zip((word for word, _ in words.most_common() if word in own), names, strict=False))
-    return _joined((kind, _shortened(kind, text, short)) for kind, text in tokens)
+    own = set() if known is None else {*words} - {*known} - _BUILT_IN - _said(tokens)
+    roles = _roles(tokens)
+    told = list(zip(tokens, roles, strict=True))
+    used = Counter(text for (_, text), role in told if role == _VARIABLE)
+    both = Counter(text for (_, text), role in told if role == _BOTH)
+    worth = {text for text in used if used[text] * (len(text) - 2) > 3 * both[text]}
+    variables = (_declared(tokens, roles) - own) & worth
+    taken = {text for (_, text), role in told if role and text not in own | variables}
+    names = (name for name in _short_names() if name not in {*taken, *_LANGUAGE})
+    often = Counter(
+        {text: (words if text in own else used)[text] for text in words if text in own | variables}
+    )
+    short = dict(zip((text for text, _ in often.most_common()), names, strict=False))
+    return _joined(
+        (kind, _shortened(kind, text, short if text in own or role != _PROPERTY else {}, role, own))
+        for (kind, text), role in told
+    )
 
 
 def tight_style(style: str) -> str:
@@ -116,20 +130,53 @@ def _tokens(script):
 
 
 def _said(tokens):
-    """Find the words of all strings: by these, things may be looked up."""
-    return {word for kind, text in tokens if kind == "string" for word in _WORD.findall(text)}
+    """Find strings of one word, and words in braces: by these, things may be looked up."""
+    strings = [text[1:-1] for kind, text in tokens if kind == "string"]
+    whole = {text for text in strings if _WORD.fullmatch(text)}
+    return whole | {word for text in strings for word in _PLACE.findall(text)}
 
 
-def _shortened(kind, text, short):
+def _shortened(kind, text, short, role, own):
     if kind == "number":
         return re.sub(r"^0(?=\.\d)", "", text)
+    if role == _BOTH and text in short and text not in own:
+        return f"{text}:{short[text]}"
     return short.get(text, text) if kind == "word" else text
 
 
-def _variables(tokens):
-    """Find names that are declared, and stand nowhere for a property."""
+def _roles(tokens):
+    """Tell of each name whether it names a property, a variable, or both at once."""
+    objects: list[bool] = []  # of each open bracket, whether it is that of an object or a pattern
+    texts = ["", *(text for _, text in tokens), ""]
+    roles = []
+    for at, (kind, text) in enumerate(tokens, start=1):
+        before, after, role = texts[at - 1], texts[at + 1], ""
+        if kind == "text":
+            objects = objects[: -1 if text.startswith("}") else None]
+            objects += [False] if text.endswith("${") else []
+        elif text in _OPEN:
+            block = before in _BEFORE_BLOCK or texts[at - 2 : at] == ["=", ">"]
+            objects.append(text == "{" and not block)
+        elif text in _CLOSE:
+            objects.pop()
+        elif kind == "word":
+            named = bool(objects) and objects[-1] and before in ("{", ",")
+            property_ = before in (".", "?.") or (named and after == ":")
+            role = (
+                _PROPERTY
+                if property_
+                else _BOTH
+                if named and after in (",", "}", "=")
+                else _VARIABLE
+            )
+        roles.append(role)
+    return roles
+
+
+def _declared(tokens, roles):
+    """Find names that are declared."""
     opened: list[int] = []
-    declared, properties = set(), set()
+    declared = set()
     texts = ["", *(text for _, text in tokens), "", "", ""]
     declaring = -1  # how deep the declaration is that is read now
     for at, (kind, text) in enumerate(tokens, start=1):
@@ -139,36 +186,45 @@ def _variables(tokens):
         elif text in _OPEN:
             opened.append(at)
         elif text in _CLOSE:
-            declared |= _parameters(texts, opened.pop(), at)
+            start = opened.pop()
+            if texts[start - 1] in _DECLARE or _takes(texts, start, at):
+                declared |= _named(texts, roles, start, at)
         elif kind == "word":
-            before, after = texts[at - 1], texts[at + 1]
-            listed = declaring == len(opened) and before == "," and after in ("=", ",", ";")
-            if before in _DECLARE or listed or _arrow(texts, at):
+            listed = declaring == len(opened) and texts[at - 1] == ","
+            if (
+                texts[at - 1] in _DECLARE
+                or (listed and texts[at + 1] in ("=", ",", ";"))
+                or _arrow(texts, at)
+            ):
                 declared.add(text)
-            braced = bool(opened) and texts[opened[-1]] == "{" and before in ("{", ",")
-            if before in (".", "?.") or (braced and not listed and after in _AFTER_PROPERTY):
-                properties.add(text)
         if text in ("const", "let"):
             declaring = len(opened)
         elif text == ";" and declaring == len(opened):
             declaring = -1
-    return declared - properties
+    return declared
 
 
 def _arrow(texts, at):
     return texts[at + 1 : at + 3] == ["=", ">"]
 
 
-def _parameters(texts, start, end):
-    """Find plain names between brackets, if that is a list of parameters."""
-    if texts[end] != ")" or not (_arrow(texts, end) or "function" in texts[start - 2 : start]):
-        return set()
-    found, depth = set(), 0
+def _takes(texts, start, end):
+    """Tell whether what stands between brackets are the parameters of a function."""
+    return texts[end] == ")" and (
+        _arrow(texts, end) or "function" in texts[max(start - 2, 0) : start]
+    )
+
+
+def _named(texts, roles, start, end):
+    """Find the names in a pattern, or a list of parameters."""
+    found, aside = set(), 0  # how many brackets are open in what stands for what is left out
     for at in range(start + 1, end):
-        plain = re.fullmatch(r"[A-Za-z_]\w*", texts[at])
-        if depth == 0 and plain and texts[at - 1] in ("(", ",", "..."):
+        if texts[at] in _OPEN and (aside or texts[at - 1] not in _BEFORE_NAME):
+            aside += 1
+        elif texts[at] in _CLOSE and aside:
+            aside -= 1
+        elif roles[at - 1] in (_BOTH, _VARIABLE) and not aside and texts[at - 1] in _BEFORE_NAME:
             found.add(texts[at])
-        depth += (texts[at] in _OPEN) - (texts[at] in _CLOSE)
     return found
 
 
@@ -180,7 +236,7 @@ def _joined(tokens):
         if text == "const" and last == ";" and constants[-1]:  # one more of them
             parts[-1] = last = ","
             continue
-        if (last in (";", "}") and text != ";") or text == "const":
+        if (last in (";", "}") and text not in (";", "=")) or text == "const":
             constants[-1] = text == "const"
         if text in _OPEN or text.endswith("${"):
             constants.append(False)
