@@ -224,9 +224,7 @@ GROW = """by => new Promise(done => {
 TOP = "document.querySelector('.fireheat').getBoundingClientRect().top"
 
 
-@pytest.mark.parametrize(
-    "anchor", ["auto", "none"]
-)  # browsers differ in that
+@pytest.mark.parametrize("anchor", ["auto", "none"])  # browsers differ in that
 def test_a_panel_comes_back_to_its_place_although_others_above_it_grew(bare, anchor):
     voice = Voice()
     page = bare(voice._esm, voice._css, voice.get_state(), LOW)

@@ -168,6 +168,18 @@ def test_code_that_the_reader_changed_runs_by_itself_once_run_and_saved_and_pass
     assert ran.exists()  # the cell below the mistake
 
 
+@pytest.mark.parametrize(("width", "collapsed"), [(820, True), (1280, False)])
+def test_the_list_of_files_makes_room_on_a_narrow_screen_alone(second_evening, width, collapsed):
+    page = second_evening.page
+    page.evaluate("window.jupyterapp.shell.expandLeft()")
+    page.set_viewport_size({"width": width, "height": 720})
+    try:
+        second_evening.turn_to(START)
+        assert page.evaluate("window.jupyterapp.shell.leftCollapsed") == collapsed
+    finally:
+        page.set_viewport_size({"width": 1280, "height": 720})
+
+
 def test_a_notebook_of_the_readers_own_does_not_run_by_itself(second_evening, ran):
     lab = second_evening
     write(lab.folder / "mine.ipynb", TRACE)
