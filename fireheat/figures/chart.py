@@ -1,24 +1,24 @@
 """The paper computer as SVG whose unit is the millimetre: scales, net and ladder of the chart."""
 
-import html
 from dataclasses import dataclass
-from functools import partial
 
 import numpy as np
 
 from ..answers.chart import (
-    DEPTHS,
     DIAMETERS,
     LADDER_DEPTHS,
     LADDER_TIMES,
     AlignmentChart,
+    RulerNet,
     RulerScale,
     chart_layout,
 )
+from ..answers.evenings_chart import EveningsChart
 from ..kit.kit import Try
 from ..quantities import US, quantity, to_si, unit_text
 from ..words import band_words
 from . import style
+from .chart_ink import INK_CAPITAL, INK_LETTER, ink_beside, ink_path, ink_stroke, ink_text
 from .chart_ticks import CHART_SIDES
 from .gauge import in_millimetres
 from .kit_picture import attributes
@@ -31,9 +31,15 @@ _TOP, _HIGH = 18.0, 140.0  # mm: where those begin, and how long they are
 _LADDER, _RUNG = 128.0, 19.3  # mm: where the ladder begins, and how wide it is
 _PLANK, _WALL = 2.6, 1.6  # mm
 _CELL = 4.1  # mm
-_WORD, _NUMBER, _SMALL = 3.6, 3.2, 3.0  # mm: sizes of letters
+_WORD, _SMALL = 3.6, 3.0  # mm: sizes of letters
 _LONG, _SHORT, _GAP = 2.2, 1.2, 0.7  # mm
-_CAPITAL = 0.73  # of a size of letters
+_BY = {"burn_in_depth": "wear-off", "diameter": "thickness"}
+# Solid and dashed edges, for letters on a dark ground do not survive every printer.
+_LOOKS = {  # name and width of its sample, ground, edge, its width and dashes
+    "wood": (("your wood", 19), style.PAPER, style.EMBER_BAND, 0.6, None),
+    "all": (("all we do not know", 34), style.EMBER_PALE, style.EMBER_BAND, 0.3, "0.9 0.6"),
+    "ours": (("your evenings", 26), style.YOURS_PALE, style.YOURS, 0.6, None),
+}
 
 
 @dataclass(frozen=True)
@@ -80,7 +86,7 @@ def watts_chart(chart: AlignmentChart, example: Try) -> str:
             lines["blank"].at(blank),
             lines["friction"].at(chart.scales["friction"].place(numbers["friction"])),
         ),
-        _path(_run(lines["blank"]), width=0.4, data_scale="blank", color=style.EDGE),
+        ink_path(_run(lines["blank"]), width=0.4, data_scale="blank", color=style.EDGE),
     ]
     names = {
         "force": "Press",
@@ -93,7 +99,7 @@ def watts_chart(chart: AlignmentChart, example: Try) -> str:
         y = lines[key].start[1] + 1.2
         quiet = key == "blank"
         parts.append(
-            _text(name, 0, y, size=_NUMBER if quiet else _WORD, bold=not quiet, quiet=quiet)
+            ink_text(name, 0, y, size=INK_LETTER if quiet else _WORD, bold=not quiet, quiet=quiet)
         )
         if key in CHART_SIDES:
             parts += _level_scale(key, chart.scales[key], lines[key])
@@ -136,11 +142,66 @@ def ember_chart(chart: AlignmentChart, example: Try) -> str:
     ]
     for key in ("power", "bound", "ember"):
         parts += _upright_scale(key, chart.scales[key], columns[key])
-    parts += [*_headings(columns, chart), *_rungs(chart, columns["ember"])]
+    parts += [
+        *_heads(columns, ("power", "bound", "ember")),
+        *_floor_words(columns["floor_marks"], chart.floor_marks),
+        *_net_words(chart),
+        *_rungs(
+            chart, "burn_in_depth", LADDER_DEPTHS, {"all": chart.all_band, "wood": chart.wood_band}
+        ),
+    ]
     told = (
         "Upright lines. A ruler from the watts through a net of thickness and wear-off shows the"
         " ember's time; one through the thickness marked for the floor shows the floor. Beside"
         " the ember's line a ladder says how sure each time is."
+    )
+    return in_millimetres(WIDE, _TOP + _HIGH + 11, parts, told)
+
+
+def our_ember_chart(chart: EveningsChart, example: Try, power: float) -> str:
+    """Draw the same for our own evenings: watts and net give the ember, with its ladder.
+
+    Parameters
+    ----------
+    chart : EveningsChart
+        The chart.
+    example : Try
+        For which a ruler is drawn, dashed.
+    power : float
+        What the first part says of it. [W]
+
+    Returns
+    -------
+    str
+        SVG, marked as that of :func:`ember_chart`; where one wear-off stands for all, thicknesses
+        are ticks of the scale ``net``.
+
+    Examples
+    --------
+    >>> from fireheat.answers.evenings_chart import OurFire, evenings_chart
+    >>> from fireheat.trials.our_fire import our_fire
+    >>> chart = evenings_chart(our_fire([], draws=200))
+    >>> our_ember_chart(chart, Try(), 10.5).count("data-net")
+    20
+    """
+    columns, values = _columns(), example.values()
+    net = {"diameter": values["diameter"], "depth": values["burn_in_depth"]}
+    ends = {"power": power, "ember": chart.ember(power=power, **net)}
+    parts = [
+        *_plank(columns["ember"]),
+        *(_net(chart) if len(chart.depths) > 1 else _net_line_alone(chart)),
+        _ruler(*(columns[key].at(chart.scales[key].place(value)) for key, value in ends.items())),
+    ]
+    for key in ends:
+        parts += _upright_scale(key, chart.scales[key], columns[key])
+    parts += [
+        *_heads(columns, tuple(ends)),
+        *_net_words(chart),
+        *_rungs(chart, "diameter", chart.thicknesses, {"ours": chart.band}),
+    ]
+    told = (
+        "Upright lines. A ruler from the watts through your thickness shows what your evenings make"
+        " most likely. Beside the ember's line a ladder says how sure each time is."
     )
     return in_millimetres(WIDE, _TOP + _HIGH + 11, parts, told)
 
@@ -204,22 +265,22 @@ def _numbers(example):
 def _level_scale(key, scale: RulerScale, line):
     first, last = (CHART_SIDES[key][0].marks()[end][0] for end in (0, -1))
     ends = (scale.place(to_si(value, CHART_SIDES[key][0].unit)) for value in (first, last))
-    yield _path(_run(_Line(*map(line.at, ends))), width=0.4)
+    yield ink_path(_run(_Line(*map(line.at, ends))), width=0.4)
     for side in CHART_SIDES[key]:
         for value, told in side.marks():
             x, y = line.at(scale.place(to_si(value, side.unit)))
             yield _tick(key, side, value, x, y, f"v{side.way * (_LONG if told else _SHORT)}")
             if told:
-                below = _CAPITAL * _NUMBER if side.way > 0 else 0
+                below = INK_CAPITAL * INK_LETTER if side.way > 0 else 0
                 y += side.way * (_LONG + _GAP) + below
-                yield _text(f"{value:g}", x, y, "middle")
+                yield ink_text(f"{value:g}", x, y, "middle")
         if unit := unit_text(side.unit):
-            yield _text(unit, _RIGHT + 5.5, line.start[1] + 3.4 * side.way + 1.2, size=_WORD)
+            yield ink_text(unit, _RIGHT + 5.5, line.start[1] + 3.4 * side.way + 1.2, size=_WORD)
 
 
 def _upright_scale(key, scale: RulerScale, line):
     run = _Line(line.at(scale.start), line.at(scale.end))
-    yield _path(_run(run), width=0.9 if key == "bound" else 0.5)
+    yield ink_path(_run(run), width=0.9 if key == "bound" else 0.5)
     (side,) = CHART_SIDES[key]
     ember = key == "ember"
     shown = {"color": style.EMBER, "bold": True} if ember else {}
@@ -228,12 +289,12 @@ def _upright_scale(key, scale: RulerScale, line):
         x, y = line.at(scale.place(value))
         yield _tick(key, side, value, x, y, f"h{side.way * (out if told else _SHORT)}")
         if told:
-            yield _beside(f"{value:g}", x + side.way * (out + _GAP), y, side.way, **shown)
+            yield ink_beside(f"{value:g}", x + side.way * (out + _GAP), y, side.way, **shown)
 
 
 def _tick(key, side, value, x, y, stroke):
     named = {"data_scale": key, "data_unit": side.unit, "data_value": f"{value:.6g}"}
-    return _path(f"M{x:.3f} {y:.3f}{stroke}", **named)
+    return ink_path(f"M{x:.3f} {y:.3f}{stroke}", **named)
 
 
 # ---- floor, net, ladder --------------------------------------------------------------------------
@@ -243,115 +304,137 @@ def _wall(line, scale):
     """Draw the floor's line as a wall: hatched where nobody gets."""
     (x, bottom), (_, top) = line.at(scale.start), line.at(scale.end)
     strokes = (f"M{x} {y:.2f}l{_WALL} {-_WALL}" for y in np.arange(top + _WALL, bottom + 0.01, 1.2))
-    yield _path("".join(strokes), width=0.15)
+    yield ink_path("".join(strokes), width=0.15)
 
 
 def _plank(line):
     (x, bottom), (_, top) = line.start, line.end
     box = attributes(x=x, y=top, width=_PLANK, height=bottom - top)
-    yield f"<rect {box} {_stroke(fill=style.WOOD, color=style.WOOD_DARK)}/>"
+    yield f"<rect {box} {ink_stroke(fill=style.WOOD, color=style.WOOD_DARK)}/>"
 
 
 def _floor_line(chart, line):
     marks = chart.floor_marks
-    ends = _Line(line.at(marks[0]), line.at(marks[-1]))
-    yield _path(_run(ends), width=0.5)
+    yield ink_path(_run(_Line(line.at(marks[0]), line.at(marks[-1]))), width=0.5)
+    yield from _thicknesses(
+        "floor_marks", lambda wide: line.at(float(np.interp(wide, DIAMETERS, marks)))
+    )
+
+
+def _net_line_alone(chart):
+    """Draw the net where one wear-off stands for all: a line of thicknesses."""
+    run = "L".join("{:.3f} {:.3f}".format(*_on_paper(*point)) for point in chart.net[:, 0])
+    yield ink_path(f"M{run}", width=0.5)
+    yield from _thicknesses("net", lambda wide: _on_paper(*chart.net_point(wide, chart.depths[0])))
+
+
+def _thicknesses(key, at):
+    """Mark thicknesses on a line, in millimetres on its left and in inches on its right."""
     for side in CHART_SIDES["diameter"]:
         for value, told in side.marks():
-            place = np.interp(to_si(value, side.unit), DIAMETERS, marks)
-            x, y = line.at(float(place))
-            yield _tick(
-                "floor_marks", side, value, x, y, f"h{side.way * (_LONG - 0.6 * (not told))}"
-            )
+            x, y = at(to_si(value, side.unit))
+            yield _tick(key, side, value, x, y, f"h{side.way * (_LONG - 0.6 * (not told))}")
             if told:
                 away = x + side.way * (_LONG + _GAP)
-                yield _beside(side.words(value), away, y, side.way)
+                yield ink_beside(side.words(value), away, y, side.way)
 
 
-def _net(chart):
+def _net(chart: RulerNet):
     metric, inches = CHART_SIDES["diameter"]
-    for i, diameter in enumerate(DIAMETERS):
+    for i, diameter in enumerate(chart.diameters):
         told = round(1000 * diameter) in metric.told
         yield _net_line("diameter", diameter, chart.net[i], 0.3 if told else 0.15)
         if told:
             x, y = _on_paper(*chart.net[i, 0])
-            yield _beside(f"{1000 * diameter:.0f}", x - _GAP, y + 1, -1)
-    for j, depth in enumerate(DEPTHS):
+            yield ink_beside(f"{1000 * diameter:.0f}", x - _GAP, y + 1, -1)
+    for j, depth in enumerate(chart.depths):
         yield _net_line("burn_in_depth", depth, chart.net[:, j], 0.3)
         x, y = _on_paper(*chart.net[-1, j])
-        yield _text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
+        yield ink_text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
     for value, told in inches.marks():
-        if to_si(value, "in") <= DIAMETERS[-1] * 1.02:
-            x, y = _on_paper(*chart.net_point(to_si(value, "in"), DEPTHS[-1]))
+        if to_si(value, "in") <= chart.diameters[-1] * 1.02:
+            x, y = _on_paper(*chart.net_point(to_si(value, "in"), chart.depths[-1]))
             yield _tick("net", inches, value, x, y, f"h{_LONG if told else _SHORT}")
             if told:
-                yield _beside(inches.words(value), x + _LONG + _GAP, y, 1)
+                yield ink_beside(inches.words(value), x + _LONG + _GAP, y, 1)
     side = CHART_SIDES["burn_in_depth"][1]
     for value, _ in side.marks():
-        x, y = _on_paper(*chart.net_point(DIAMETERS[0], to_si(value, "in")))
-        yield _path(f"M{x:.3f} {y:.3f}l1.2 1.6")
-        yield _beside(side.words(value), x + 1.6, y + 2.4, 1)
+        x, y = _on_paper(*chart.net_point(chart.diameters[0], to_si(value, "in")))
+        yield ink_path(f"M{x:.3f} {y:.3f}l1.2 1.6")
+        yield ink_beside(side.words(value), x + 1.6, y + 2.4, 1)
 
 
 def _net_line(key, value, points, width):
     run = "L".join("{:.3f} {:.3f}".format(*_on_paper(*point)) for point in points)
-    return _path(f"M{run}", width=width, data_net=key, data_value=f"{1000 * value:g}")
+    return ink_path(f"M{run}", width=width, data_net=key, data_value=f"{1000 * value:g}")
 
 
-def _headings(columns, chart):
+def _heads(columns, keys):
     top = _TOP - 5.5
-    write = partial(_text, anchor="middle", size=_NUMBER)
     for key, name, unit, color in (
         ("power", "Watts", "", None),
         ("bound", "Floor", "seconds", None),
         ("ember", "Ember", "seconds", style.EMBER),
     ):
-        x = columns[key].start[0]
-        yield write(name, x, top - 3.8, bold=True, color=color, size=_WORD)
-        yield write(unit, x, top, quiet=True)
-    x, y = columns["floor_marks"].at(chart.floor_marks[-1])
-    yield write("Thickness", x + 3, y - 6.6, bold=True)
-    yield write("for the floor", x + 3, y - 3)
-    _, low = columns["floor_marks"].at(chart.floor_marks[0])
-    yield write("mm", x - 5, low + 6, quiet=True)
-    yield write("in", x + 5, low + 6, quiet=True)
+        if key in keys:
+            x = columns[key].start[0]
+            yield ink_text(name, x, top - 3.8, "middle", bold=True, color=color, size=_WORD)
+            yield ink_text(unit, x, top, "middle", quiet=True)
+
+
+def _floor_words(line, marks):
+    x, y = line.at(marks[-1])
+    yield ink_text("Thickness", x + 3, y - 6.6, "middle", bold=True)
+    yield ink_text("for the floor", x + 3, y - 3, "middle")
+    yield from _units_below(*line.at(marks[0]))
+
+
+def _units_below(x, y):
+    for words, away in (("mm", -5), ("in", 5)):
+        yield ink_text(words, x + away, y + 6, "middle", quiet=True)
+
+
+def _net_words(chart):
     x, y = _on_paper(*chart.net[-1, -1])
-    yield write("Thickness and wear-off", x - 4, y - 9.2, bold=True)
-    yield write("mm left, on top; in right, below", x - 4, y - 5.4, quiet=True)
+    if len(chart.depths) > 1:
+        yield ink_text("Thickness and wear-off", x - 4, y - 9.2, "middle", bold=True)
+        yield ink_text("mm left, on top; in right, below", x - 4, y - 5.4, "middle", quiet=True)
+    else:
+        yield ink_text("Thickness", x, y - 5.4, "middle", bold=True)
+        yield from _units_below(*_on_paper(*chart.net[0, 0]))
 
 
-def _rungs(chart, line):
-    top = _TOP - 5.5
-    yield _text("How sure? By wear-off", _LADDER, top - 7.6, bold=True)
-    for column, depth in enumerate(LADDER_DEPTHS):
+def _rungs(chart, key, heads, bands):
+    """Stand the bands beside the ember's line, a column a head, one below the other."""
+    top, line = _TOP - 5.5, _columns()["ember"]
+    yield ink_text(f"How sure? By {_BY[key]}", _LADDER, top - 7.6, bold=True)
+    for column, head in enumerate(heads):
         x = _LADDER + (column + 0.5) * _RUNG
-        for row, words in enumerate(_both(depth)):
-            yield _text(words, x, top + 3.6 * (row - 1), "middle", quiet=row > 0)
+        for row, words in enumerate(_both(key, head)):
+            yield ink_text(words, x, top + 3.6 * (row - 1), "middle", quiet=row > 0)
         for row, time in enumerate(LADDER_TIMES):
             _, y = line.at(chart.scales["ember"].place(time))
-            for band, place in ((chart.all_band, 0), (chart.wood_band, -1)):
+            for place, (look, band) in enumerate(bands.items()):
                 ends = band.low[column, row], band.high[column, row]
                 words = band_words(ends).replace(" to ", "–")
-                yield from _cell(x, y + place * _CELL, words, dashed=place == 0)
-    y = _TOP + _HIGH + 6.5
-    for column, words in enumerate(("your wood", "all we do not know")):
-        yield from _cell(
-            _LADDER + 10 + column * 30, y, words, dashed=column > 0, wide=19 + 15 * column
-        )
+                yield from _cell(x, y - (place + 0.5 * (len(bands) < 2)) * _CELL, words, look)
+    x = _LADDER + 0.5
+    for look in reversed(bands):
+        words, wide = _LOOKS[look][0]
+        yield from _cell(x + wide / 2, _TOP + _HIGH + 6.5, words, look, wide=wide)
+        x += wide + 3.5
 
 
-def _both(depth):
-    row = quantity("burn_in_depth")
-    return f"{row.shown(depth):g} mm", row.text(depth, US)
+def _both(key, value):
+    row = quantity(key)
+    return f"{row.shown(value):g} mm", row.text(value, US)
 
 
-def _cell(x, y, words, *, dashed, wide=None):
-    wide = wide or _RUNG - 1
-    # solid and dashed edges, for letters on a dark ground do not survive every printer
-    look = (style.EMBER_PALE, 0.3, "0.9 0.6") if dashed else (style.PAPER, 0.6, None)
+def _cell(x, y, words, look, *, wide=_RUNG - 1):
+    _, fill, color, width, dash = _LOOKS[look]
     box = attributes(x=f"{x - wide / 2:.3f}", y=f"{y:.3f}", width=wide, height=_CELL)
-    yield f"<rect {box} {_stroke(look[0], style.EMBER_BAND, *look[1:])}/>"
-    yield _text(words, x, y + 3.1, "middle", size=_SMALL)
+    yield f"<rect {box} {ink_stroke(fill, color, width, dash)}/>"
+    yield ink_text(words, x, y + 3.1, "middle", size=_SMALL)
 
 
 # ---- example, and how things are spelled ---------------------------------------------------------
@@ -371,37 +454,8 @@ def _example(chart, example, columns):
 
 def _ruler(start, end):
     path = "M{:.3f} {:.3f}L{:.3f} {:.3f}".format(*start, *end)
-    return _path(path, width=0.35, color=style.YOURS, dash="2 1.2")
+    return ink_path(path, width=0.35, color=style.YOURS, dash="2 1.2")
 
 
 def _run(line):
     return "M{:.3f} {:.3f}L{:.3f} {:.3f}".format(*line.start, *line.end)
-
-
-def _path(path, *, fill="none", color=None, width=0.2, dash=None, **named):
-    return f"<path {attributes(d=path, **named)} {_stroke(fill, color, width, dash)}/>"
-
-
-def _stroke(fill="none", color=None, width=0.2, dash=None):
-    look = {"stroke": color or style.INK, "stroke_width": width, "stroke_dasharray": dash}
-    return attributes(fill=fill, **look)
-
-
-def _beside(words, x, y, way, **look):
-    """Write right or left of a point, in the middle of its height."""
-    size = look.pop("size", _NUMBER)
-    anchor = "start" if way > 0 else "end"
-    return _text(words, x, y + _CAPITAL * size / 2, anchor, size=size, **look)
-
-
-def _text(words, x, y, anchor="start", *, size=_NUMBER, bold=False, quiet=False, color=None):
-    color = color or (style.QUIET if quiet else None)
-    told = attributes(
-        x=f"{x:.3f}",
-        y=f"{y:.3f}",
-        font_size=size,
-        text_anchor=anchor,
-        font_weight="bold" if bold else None,
-        style=f"fill:{color}" if color else None,
-    )
-    return f"<text {told}>{html.escape(words)}</text>"

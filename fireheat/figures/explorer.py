@@ -317,7 +317,9 @@ class TimeField(Sketch):
                 f"{band_words(found.wood)}, {likely_words(found.wood.likely)}) {at}."
             )
         if now.ours:
-            words.append(f"By {evenings_words(now.ours)}.{_ODD if now.ours.strange else ''}")
+            words.append(
+                f"By {evenings_words(now.ours)}.{ODD_EVENINGS if now.ours.strange else ''}"
+            )
         words.append(f"Floor {floor_words(found.bound.likely)}.")
         words.append(where_words("Heat goes to", now.now.heat))
         if before is not None:
@@ -339,7 +341,7 @@ def evenings_words(ours: NextTry) -> str:
     return f"your evenings, {count}: {band_words(ours.evenings)}"
 
 
-_ODD = " They are out of the ordinary for this physics: see page 09."
+ODD_EVENINGS = " They are out of the ordinary for this physics: see page 09."
 _LESS = {"diameter": "thinner"}
 WAYS_OUT = "Ways out: a thinner spindle, more force, a faster bow."
 

@@ -10,21 +10,25 @@ from ..answers.chart import (
     alignment_chart,
     chart_accuracy,
 )
+from ..answers.evenings_chart import evenings_accuracy, evenings_chart
+from ..answers.next_try import after_evenings
 from ..estimates import times
-from ..figures.chart import ember_chart, ruler_slip, watts_chart
+from ..figures.chart import ember_chart, our_ember_chart, ruler_slip, watts_chart
+from ..figures.explorer import ODD_EVENINGS, evenings_words
 from ..kit.kit import Try
 from ..kit.wood import wood
 from ..quantities import default
 from ..texts import both_units, in_units
 from ..trials.our_fire import OurFire
-from ..words import FLOOR_NOTE, band_words, number_words, percent_words, time_words
+from ..words import FLOOR_NOTE, band_words, number_words, percent_words, time_words, tries_words
 from .sheet import Sheet
 
 _SLIP = 0.5  # mm
+_TOO_SLOW = "Your evenings are too slow for a net of their own."
 _RULER = ("force", "speed", "friction")
 
 
-def chart_sheet(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
+def chart_sheet(fire: OurFire | None = None) -> Sheet:
     """Make the paper computer.
 
     Parameters
@@ -39,6 +43,8 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
     """
     state = Try()
     chart = alignment_chart(state.kit.wood)
+    ours = evenings_chart(fire) if fire else None
+    lead = f"Two charts and a ruler tell an ember’s time, for {_name(state)}."
     latest = time_words(chart.scales["ember"].high)
     deep = both_units("burn_in_depth", default("burn_in_depth"))
     return Sheet(
@@ -50,7 +56,7 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
         " example.</p>"
         f"{watts_chart(chart, state)}{_yours()}{_granted(chart, state)}{_good(chart)}",
         use="Two charts: a ruler laid across tells watts, floor and ember. No power needed.",
-        lead=f"Two charts and a ruler tell an ember’s time, for {_name(state)}.",
+        lead=lead if ours or not fire else f"{lead} {_TOO_SLOW}",
         more=(
             '<div class="columns"><p><b>2. The ember.</b> Lay the ruler from your watts through the'
             " point where your thickness meets your wear-off. Read the ember. How sure is it? Look"
@@ -59,6 +65,7 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:  # noqa: ARG001
             f" floor. Read the floor: {FLOOR_NOTE} and {deep} of wear-off. Twice the wear-off,"
             " twice the floor.</p></div>"
             f"{ember_chart(chart, state)}{_example(chart, state)}",
+            *([_evenings(ours, chart, state)] if ours else []),
         ),
         source="The chart is fitted to our full sum. The ordinary kit is our choice.",
         css=".body h2{margin-top:3.5mm}.body .columns p{margin-bottom:0}"
@@ -92,6 +99,30 @@ def _example(chart, state):
         f" only the wood may differ, and <b>{all_ours}</b> with all we do not know. Floor:"
         f" {time_words(chart.floor(**size))}. Our full sum on a laptop says"
         f" {time_words(found.ember.likely)} and {time_words(found.bound)}.</p>"
+    )
+
+
+def _evenings(ours, chart, state):
+    """Spell the page of a club's own evenings: its net, the same example, and how good it is."""
+    values, found = state.values(), after_evenings(ours.fire, state)
+    power = chart.watts(**{key: values[key] for key in _RULER})
+    ember = ours.ember(power=power, diameter=values["diameter"], depth=values["burn_in_depth"])
+    close, embers = evenings_accuracy(ours), sum(one.observed for one in ours.fire.tries)
+    where = "the point where your thickness meets your wear-off"
+    if len(ours.depths) == 1:
+        where = "your thickness: how much wears off is in it, as your log has it"
+    odd = ODD_EVENINGS if found.strange else ""
+    return (
+        f"<p><b>4. Your evenings.</b> Your log has {tries_words(found.tries, embers)}. They have"
+        f" moved the net.{odd} Lay the ruler from your watts through {where}. Read the ember. How"
+        f" sure is it? Look to the right.</p>{our_ember_chart(ours, state, power)}"
+        f"<p><b>The dashes.</b> The try of page 2: ember at about <b>{time_words(ember)}</b>. The"
+        f" full sum: {evenings_words(found)}; handbook: {band_words(found.handbook)}.</p>"
+        f'<p class="note"><b>How good is it?</b> For 19 of 20 of {close.kits} made-up kits the'
+        f" ember came within {_percent(close.most)} of what your evenings make most likely, an end"
+        f" of the ladder within {_percent(close.ladder_most)}. By kit, that is"
+        f" {number_words(close.least_factor)} to {number_words(close.most_factor)} times the"
+        " handbook’s likely time: so one factor would not do.</p>"
     )
 
 

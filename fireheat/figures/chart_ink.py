@@ -1,0 +1,43 @@
+"""How the paper computer's lines and words are spelled, as SVG whose unit is the millimetre."""
+
+import html
+
+from . import style
+from .kit_picture import attributes
+
+INK_LETTER = 3.2  # mm
+INK_CAPITAL = 0.73  # of a size of letters
+
+
+def ink_path(path, *, fill="none", color=None, width=0.2, dash=None, **named) -> str:
+    """Draw a path; names of its data are told in it."""
+    return f"<path {attributes(d=path, **named)} {ink_stroke(fill, color, width, dash)}/>"
+
+
+def ink_stroke(fill="none", color=None, width=0.2, dash=None) -> str:
+    """Spell how a shape is filled and edged."""
+    look = {"stroke": color or style.INK, "stroke_width": width, "stroke_dasharray": dash}
+    return attributes(fill=fill, **look)
+
+
+def ink_beside(words, x, y, way, **look) -> str:
+    """Write right or left of a point, in the middle of its height."""
+    size = look.pop("size", INK_LETTER)
+    anchor = "start" if way > 0 else "end"
+    return ink_text(words, x, y + INK_CAPITAL * size / 2, anchor, size=size, **look)
+
+
+def ink_text(
+    words, x, y, anchor="start", *, size=INK_LETTER, bold=False, quiet=False, color=None
+) -> str:
+    """Write words from a point on."""
+    color = color or (style.QUIET if quiet else None)
+    told = attributes(
+        x=f"{x:.3f}",
+        y=f"{y:.3f}",
+        font_size=size,
+        text_anchor=anchor,
+        font_weight="bold" if bold else None,
+        style=f"fill:{color}" if color else None,
+    )
+    return f"<text {told}>{html.escape(words)}</text>"
