@@ -6,6 +6,7 @@ const PLACE = "fireheat-field";
 const TICK = 250, ANEW = 5000, LONG = 3600e3, TWICE = 4000; // ms
 const HURTS = "Arm hurts? Stop.";
 const NOW = 1.5; // s: less is now
+const SHARE = 0.55; // of a screen that results may cover for good
 const QUIET = 900; // ms without a move, after which a screen reader hears what came out
 const PAUSE = 4000, RECENT = 12, ENOUGH_TAPS = 8; // ms without a tap that parts two counts; taps
 const AHEAD = 1.2, PITCH = 660, RING = 0.08, LOUD = 0.15; // s of beats that are set; Hz, s, share
@@ -19,7 +20,7 @@ const TITLES = {
     safety: "Before anything burns",
 };
 const $ = id => document.getElementById(id);
-const { quantities, unknowns, woods } = fireheat;
+const { quantities, unknowns, woods, arms } = fireheat;
 const capital = spelling => spelling[0].toUpperCase() + spelling.slice(1);
 const percent_words = share => `${(100 * share).toFixed(0)}\u00a0%`;
 const clock_words = ms => {
@@ -43,7 +44,7 @@ const usual = () => ({
 const standing = () => ({ start: null, smoke: null, end: null, how: null, taps: 0, tapping: 0 });
 const fresh = () => ({
     at: 0, units: "metric", read: false, set: usual(), before: null, kit: {}, kit_in: false,
-    kit_kept: false, log: {}, run: standing(), tries: [],
+    kit_kept: false, arm: "", log: {}, run: standing(), tries: [],
 });
 const ordinary = (key, amount) => {
     const [low, high] = COLUMN[key].range, hair = 1e-9 * Math.abs(amount);
@@ -120,21 +121,23 @@ function read_number(spelling, key) {
     if (part) return (Number(part[1] ?? 0) + part[2] / part[3]) * scale;
     return /^\d*[.,]?\d+$/.test(spelling) ? Number(spelling.replace(",", ".")) * scale : NaN;
 }
+// A list of named rows to choose from, under its label.
+function choice(label, none, rows, chosen = "", put) {
+    const box = made("select");
+    box.setAttribute("aria-label", label.textContent);
+    box.append(new Option(none, ""), ...pairs(rows).map(([key, { name }]) => new Option(name, key)));
+    box.value = chosen;
+    box.onchange = () => put(box.value || undefined);
+    label.append(box);
+    return label;
+}
 // A box for one cell of a log; put hears what can be, and the box says what cannot.
 function field(key, amount, put, name = "") {
     const column = COLUMN[key], unit = column.range ? unit_of(key)[0] : "";
     const words = capital(column.heading) + (unit ? ` (${unit})` : "");
     const label = made("label", name || words), says = made("small", "", { hidden: true });
     says.setAttribute("role", "alert");
-    if (key === "wood") {
-        const box = made("select");
-        box.setAttribute("aria-label", words);
-        box.append(new Option("not noted", ""), ...pairs(woods).map(([one, { name: called }]) => new Option(called, one)));
-        box.value = amount ?? "";
-        box.onchange = () => put(box.value || undefined);
-        label.append(box);
-        return label;
-    }
+    if (key === "wood") return choice(label, "not noted", woods, amount, put);
     const box = made("input", "", { type: "text", autocomplete: "off", inputMode: column.range ? "decimal" : "text" });
     box.setAttribute("autocapitalize", key === "learner" ? "characters" : "off");
     box.value = amount === undefined ? "" : column.range ? spelled(key, amount) : amount;
@@ -247,6 +250,9 @@ function show_move() {
     const note = found.why_never ? `most likely never: ${found.why_never}. ${FIELD.ways_out}`
         : `with wood like yours ${band_words(wood)}; ${likely_words(wood[1])}${never}`;
     word("ember_note", note);
+    const ours = FIELD.ours && fireheat.evenings(seen.state, FIELD.ours);
+    const ours_words = ours ? `${FIELD.ours_words}: ${band_words(ours)}` : "";
+    word("ours", ours_words);
     const floor = floor_words(found.bound);
     word("floor", floor);
     word("smoke", band_words(found.smoke.all));
@@ -262,15 +268,16 @@ function show_move() {
         against = `Against before: ${factor_words(ratio)}. Before: ${band_words(before.found.ember.all)}.`;
     }
     word("against", against);
-    const lane = draw_lane($("lane"), found, { before: before?.found, width: wide });
+    const lane = draw_lane($("lane"), found, { before: before?.found, ours, width: wide });
     clearTimeout(quiet);
     const speak = () => {
-        word("heard", `Ember, estimate ${band_words(all)}, ${note}. Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${against}`.trim());
+        word("heard", `Ember, estimate ${band_words(all)}, ${note}. ${ours_words && `By ${ours_words}. `}Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${against}`.trim());
         lane.setAttribute("aria-label", $("heard").textContent);
     };
     if (lane.ariaLabel) quiet = setTimeout(speak, QUIET); // once the hand rests
     else speak();
 }
+word("ours_note", FIELD.ours_note ?? "");
 const show_mine = () => word("mine", page.kit_in ? "My kit is in: what it measured is marked. A slider that you move is no longer measured." : "");
 function show_pin() {
     $("pin").setAttribute("aria-pressed", String(Boolean(page.before)));
@@ -371,7 +378,7 @@ function smoke_now() {
     const { run } = page, { state, measured, stroke } = expecting();
     if (run.smoke === null || run.end !== null || Date.now() - smoked.at < ANEW) return;
     const smoke = Math.max((run.smoke - run.start) / 1000, 0.5);
-    const told = fireheat.after_smoke(state, smoke, Math.max(since() / 1000, smoke), measured, fireheat.arms?.[page.arm]);
+    const told = fireheat.after_smoke(state, smoke, Math.max(since() / 1000, smoke), measured, arms[page.arm] ?? null);
     smoked = { at: Date.now(), window: told.window };
     const [low, likely, high] = told.left, lead = told.strange ? "smoke at such a time is odd; " : "";
     const never = told.never > RARE ? `; ${percent_words(told.never)} of such tries never glow` : "";
@@ -593,7 +600,11 @@ function show_fields() {
         put_in(page.log, key, to);
         keep();
         show_time();
-    })));
+    })), choice(made("label", "Whose arm (invented)"), "not asked", arms, page.arm, (arm = "") => {
+        page.arm = arm;
+        keep();
+        show_time();
+    }));
 }
 const SHOW = { move: () => { scale_sliders(); show_move(); show_mine(); }, time: () => { show_fields(); show_time(); }, tries: show_tries, kit: show_kit, safety: () => {} };
 function show() {
@@ -679,6 +690,12 @@ $("kit_empty").onclick = () => { Object.assign(page, { kit: {}, kit_in: false })
 $("kit_kept").onchange = () => { page.kit_kept = $("kit_kept").checked; keep(); };
 addEventListener("hashchange", () => { if (show()) { keep(); $("title").focus({ preventScroll: true }); } });
 addEventListener("storage", () => { take_stored(); show(); });
+// Results stay in view while sliders move, if these have room; what is focused is not under them.
+new ResizeObserver(([{ target }]) => {
+    const high = target.offsetHeight;
+    target.style.position = high > SHARE * innerHeight ? "static" : "";
+    $("move").style.setProperty("--seen", `${high}px`);
+}).observe($("seen"));
 addEventListener("resize", () => {
     wide = wide_bar = 0;
     if (document.body.dataset.view === "move") move();

@@ -6,9 +6,12 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
-from ..figures.explorer import WAYS_OUT
+from ..answers.next_try import after_evenings
+from ..figures.explorer import WAYS_OUT, evenings_words
 from ..figures.keeping import ENOUGH
+from ..figures.next_try import place_words, strange_words
 from ..figures.style import DARK, LIGHT, TOKENS
+from ..kit.kit import Try
 from ..my_kit import CARE
 from ..person.measuring import NINE_OF_TEN
 from ..quantities import METRIC, US, quantity, to_si, unit_text
@@ -17,8 +20,8 @@ from ..trials.cells import LEARNER_CODE, learner_warning
 from ..trials.columns import AN_EMBER, COLUMNS, GAVE_UP
 from ..trials.log import log_text
 from ..trials.our_fire import OurFire
-from ..words import FLOOR_NOTE
-from .kernel import kernel_script
+from ..words import FLOOR_NOTE, tries_words
+from .kernel import evenings_for_kernel, kernel_script
 from .lane import beside, lane_look, lane_script
 from .sheet import caution_lines, with_strong
 from .tight import tight_script, tight_style
@@ -29,7 +32,7 @@ _HOT = "Never leave an ember"
 
 
 @lru_cache(maxsize=2)
-def field_page(fire: OurFire | None = None) -> str:  # noqa: ARG001
+def field_page(fire: OurFire | None = None) -> str:
     """Write the whole page, for a phone that has no network.
 
     Parameters
@@ -47,11 +50,13 @@ def field_page(fire: OurFire | None = None) -> str:  # noqa: ARG001
     >>> field_page().count("<h1")
     1
     """
-    told = f"const FIELD = {_spelled(_told())};"
+    ours = None if fire is None else _evenings(fire)
+    told = f"const FIELD = {_spelled(_told() | (ours or {}))};"
     by_hand = "\n".join((lane_script(), told, beside("field.js")))
     look = tight_style(f"{beside('field.css')}{lane_look()}")
     parts = {
         "css": f"{_colors(look)}{look}",
+        "estimate": "handbook" if ours else "estimate",
         "floor_note": FLOOR_NOTE,
         "cautions": _cautions(),
         "hot": caution_lines((_HOT,))[0],
@@ -82,6 +87,18 @@ def _told() -> dict[str, Any]:
         "no_name": learner_warning("a name"),
         "care": list(CARE.items()),
         "of_ten": NINE_OF_TEN,
+    }
+
+
+def _evenings(fire):
+    """Collect what a club's own tries tell, and the words that say it."""
+    found = after_evenings(fire, Try())
+    embers = sum(one.observed for one in fire.tries)
+    by = f"Your evenings: {tries_words(len(fire.tries), embers)}, by the log this page was made with."
+    return {
+        "ours": evenings_for_kernel(fire),
+        "ours_words": evenings_words(found).partition(":")[0],
+        "ours_note": f"{by} {place_words(found)} {strange_words(found)}",
     }
 
 

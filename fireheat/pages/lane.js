@@ -88,7 +88,7 @@ const draw_lane = (place, found, { before = null, ours = null, goal = 0, flag = 
         dot(was[1], at, "was");
         const [low, , high] = far.map(across), wide = 8 * LETTER; // beside it, where there is room
         if (!holds(far[0]) || low > wide) words(left, at + 5, "before");
-        else if (high + wide < right) words(right, at + 5, "before", "end");
+        else if (high + wide < right) words(high + EDGE, at + 5, "before");
         foot = at + WOOD + 6;
     }
     rect("plank", foot, 14);
