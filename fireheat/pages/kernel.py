@@ -11,6 +11,7 @@ import json
 import math
 import re
 from collections.abc import Callable, Mapping
+from decimal import Decimal
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -180,9 +181,17 @@ def _printed(value):
     if isinstance(value, list | tuple):
         return "[" + ",".join(map(_printed, value)) + "]"
     text = json.dumps(value, ensure_ascii=False)
-    if not isinstance(value, float):
+    if not isinstance(value, float) or math.isinf(value):
         return text
-    return re.sub(r"^(-?)0(?=\.)", r"\1", text.removesuffix(".0"))
+    return _shortest(value)
+
+
+def _shortest(value):
+    """Spell a number with all its digits in the fewest letters."""
+    sign, digits, exponent = Decimal(repr(value)).normalize().as_tuple()
+    plain = re.sub(r"^0(?=\.)", "", f"{Decimal((0, digits, exponent)):f}")
+    bare = "".join(map(str, digits)) + (f"e{exponent}" if exponent else "")
+    return "-" * sign + min(plain, bare, key=len)
 
 
 def _library() -> dict[str, Any]:
@@ -264,10 +273,15 @@ def _woods():
     return {
         "cautions": cautions,
         "woods": {
-            key: [row.name, row.specific_gravity, cautions.index(row.caution)]
+            key: [row.specific_gravity, cautions.index(row.caution), *_unlike(row.name, key)]
             for key, row in woods().items()
         },
     }
+
+
+def _unlike(name, key):
+    """Return a name that is not simply the key in words."""
+    return () if name == key.replace("_", " ") else (name,)
 
 
 def _shown():

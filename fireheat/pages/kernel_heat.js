@@ -11,11 +11,11 @@ const { constants, defaults, shadow } = LIBRARY;
 const never = Infinity;
 const numbered = (count, make) => Array.from({ length: count }, (_, n) => make(n));
 const each_row = (rows, make) => Object.fromEntries(
-    Object.entries(rows).map(([key, row]) => [key, make(row)]));
+    Object.entries(rows).map(([key, row]) => [key, make(row, key)]));
 const unknowns = each_row(LIBRARY.unknowns, ([group, band, measured = [], most]) =>
     ({ kind: most ? "added" : "factor", group, band, measured, most }));
-const woods = each_row(LIBRARY.woods, ([name, specific_gravity, caution]) =>
-    ({ name, specific_gravity, caution: LIBRARY.cautions[caution] }));
+const woods = each_row(LIBRARY.woods, ([specific_gravity, caution, name], key) =>
+    ({ name: name ?? key.replace(/_/g, " "), specific_gravity, caution: LIBRARY.cautions[caution] }));
 const total = values => values.reduce((sum, value) => sum + value, 0);
 const clip = (value, low, high) => min(max(value, low), high);
 
@@ -45,7 +45,7 @@ const ndtri = share => {
     if (share > 0.5) return -ndtri(1 - share);
     const start = sqrt(-2 * log(share));
     let x = 1.18 * (sqrt(2 * log(2)) - start);
-    for (let turn = 0; turn < 5; turn++) {
+    for (let turn = 0; turn < 3; turn++) { // to the last digit
         const off = (ndtr(x) - share) * sqrt(2 * PI) * exp(x * x / 2);
         x -= off / (1 + x * off / 2);
     }
@@ -88,9 +88,6 @@ const complex_exp = ([a, b]) => [exp(a) * cos(b), exp(a) * sin(b)];
 
 // ---- heat/contact.py, heat/material.py, heat/warming.py -----------------------------------------
 
-const effusivity_axial = ({ capacity }, along) => sqrt(along * capacity);
-const _effusivities = contact => [contact.along, contact.across].map(along =>
-    effusivity_axial(contact, along));
 const side_film = (film, radius, conductivity) => film / (1 + film * radius / (4 * conductivity));
 const _rod_admittance = (s, { radius, length, film, along, capacity }) => {
     const leak = 2 * film / radius;
@@ -179,8 +176,8 @@ const least_power = (contact, rise, depth, spindle_share) => {
 const _LATEST = constants.latest_answer;
 const in_time = time => time <= _LATEST ? time : never;
 const when_reached = (contact, power, rise) => {
-    const effusivity = total(_effusivities(contact)), wanted = power / rise;
-    let place = 2 * wanted / (sqrt(PI) * effusivity * PI * contact.radius ** 2), growth;
+    const { radius, effusivity } = contact, wanted = power / rise;
+    let place = 2 * wanted / (sqrt(PI) * effusivity * PI * radius ** 2), growth;
     for (let turn = 0; turn < 15; turn++) {
         let now;
         [now, growth] = _warming(contact, place ** -2);
@@ -190,7 +187,8 @@ const when_reached = (contact, power, rise) => {
     }
     return [place ** -2, growth];
 };
-const warm_up = (contact, power, rise) => power * impedance(contact, _LATEST) > rise
+const _at_last = contact => contact.at_last ||= impedance(contact, _LATEST);
+const warm_up = (contact, power, rise) => power * _at_last(contact) > rise
     ? in_time(when_reached(contact, power, rise)[0]) : never;
 // The spindle's share as a Chebyshev series in the root of the time; the board has the rest.
 const _LAST = 7; // of eight terms
@@ -200,7 +198,7 @@ const divided = (contact, time) => {
         return total(_admittances(contact, time * place ** 2).map(([rod, both], n) =>
             multiplied(_STEADY_WEIGHTS[n], divided_by(rod, both))[0]));
     });
-    const [rod, board] = _effusivities(contact);
+    const [rod, board] = [contact.along, contact.across].map(sqrt);
     shares.push(rod / (rod + board));
     const half = n => n % _LAST ? 1 : 1 / 2;
     return numbered(_LAST + 1, n => half(n) * 2 / _LAST

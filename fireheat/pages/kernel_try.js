@@ -65,17 +65,17 @@ const _smoke = ({ contact, power, smoke_rise: rise }) => {
     if (!(spare > 0)) return never;
     if (!_one_wood(contact)) return NaN;
     const [ratio, biot] = _shape(contact), flux = power / (PI * contact.radius ** 2);
-    const smoke = first_stage(flux, total(_effusivities(contact)), rise);
+    const smoke = first_stage(flux, contact.effusivity, rise);
     return _put_right("smoke", smoke, { spare, ratio, biot });
 };
 const _ember = ({ contact, power, rise, energy, depth, spindle_share }) => {
     const least = least_power(contact, rise, depth, spindle_share);
     if (!(power > _AMPLE * least)) return never;
     if (!_one_wood(contact)) return NaN;
-    const { radius, along, capacity } = contact, area = PI * radius ** 2;
+    const { radius, along, capacity, effusivity } = contact, area = PI * radius ** 2;
     const held = capacity * rise * depth * area, dear = max(energy, (1 + _SURPLUS) * held);
     const [ratio, biot] = _shape(contact);
-    const ember = two_stage(power / area, dear / area, total(_effusivities(contact)), rise);
+    const ember = two_stage(power / area, dear / area, effusivity, rise);
     const time = max(energy / power, _put_right("ember", ember, {
         spare: 1 - least / power,
         floor: dear / power / ember,
@@ -181,9 +181,10 @@ const _contact = (state, { radius, rise, depth, energy }, across, along, whole, 
         film: side_film(film, radius, across),
         sideways: sqrt(across * along),
         capacity: min(whole, energy / (rise * depth * PI * radius ** 2)),
-        steady: 0,
+        steady: 0, effusivity: 0, at_last: 0,
     };
     made.steady = steady(made);
+    made.effusivity = sqrt(made.capacity) * (sqrt(along) + sqrt(across));
     return made;
 };
 const _worn = ({ bound, wear }, time) => isFinite(time) ? bound + wear * (time - bound) : never;

@@ -175,7 +175,7 @@ const wearing = cases => {
     const ember = cases.map(() => never), ground = [], kits = [];
     cases.forEach((one, n) => {
         const { contact, power, rise, energy, depth, spindle_share } = one;
-        const able = power > rise / impedance(contact, _LATEST);
+        const able = power > rise / _at_last(contact);
         if (!able || !(power > _AMPLE * least_power(contact, rise, depth, spindle_share))) return;
         ground.push(n);
         kits.push(_kits(contact, one, ...when_reached(contact, power, rise)));
