@@ -6,8 +6,10 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 from lab import find_browser
+from pypdfium2 import PdfDocument
+from scipy.ndimage import find_objects, label
 from test_paths import GRADE, grade
-from test_sheets import said
+from test_sheets import number, said
 
 from fireheat.pages.printing import print_pdf
 from fireheat.pages.sheet import sheet_page
@@ -62,6 +64,37 @@ WRONG = """() => {
     }
     return wrong;
 }"""
+
+
+DOTS, DARK = 200 / 25.4, 150  # to a millimetre of print; grey of what is ink
+EDGE = 5  # mm that a printer cannot reach
+
+
+def inked(pdf):
+    """Print a PDF as greys, from 0 to 255: each page has ink, and none where no printer reaches."""
+    printed = []
+    for page in PdfDocument(pdf):
+        dots = page.render(scale=25.4 * DOTS / 72, grayscale=True).to_numpy()
+        dots = dots.reshape(dots.shape[:2])
+        off = round(EDGE * DOTS)
+        assert dots[off:-off, off:-off].min() < DARK
+        dots[off:-off, off:-off], held = 255, dots[off:-off, off:-off].copy()
+        assert dots.min() == 255
+        dots[off:-off, off:-off] = held
+        printed.append(dots)
+    return printed
+
+
+def runs(row):
+    """Lengths of what is dark in a row of dots."""
+    ends = np.flatnonzero(np.diff(np.r_[False, row, False]))
+    return ends[1::2] - ends[::2]
+
+
+def shapes(page):
+    """Whatever hangs together in ink: where, and how wide and high in millimetres."""
+    for at in find_objects(label(page < 250)[0]):
+        yield at, tuple((one.stop - one.start) / DOTS for one in at[::-1])
 
 
 class Nesting(HTMLParser):
@@ -170,4 +203,36 @@ def test_a_pdf_has_a_page_a_page_its_fonts_and_no_pictures_of_words(
     assert [tuple(round(float(n)) for n in box) for box in boxes] == [size] * 2
     assert printed.count(b"/FontFile") == len(re.findall(rb"/Type /FontDescriptor", printed)) > 0
     assert printed.count(b"/ToUnicode") > 0  # its words can be marked and read aloud
+    assert b"/StructTreeRoot" in printed  # and in their order, with headings and tables
     assert b"/Subtype /Image" not in printed
+    first, _ = inked(printed)
+    lengths = [run for row in first < DARK for run in runs(row)]
+    for size in (100, 101.6):  # between the ends' ticks, whose own width is 0.3 mm
+        assert min(abs(one / DOTS - 0.3 - size) for one in lengths) < 0.3
+    discs = [np.mean(size) - 0.2 for _, size in shapes(first) if np.ptp(size) < 0.3 < min(size) - 8]
+    named = re.findall(r'data-spindle="([^"]+)"', made["gauge"].body)
+    assert sorted(discs) == pytest.approx(sorted(map(number, named)), abs=0.3)
+    # Paper, board, hole and ink are told apart by a printer that has no colours.
+    levels = np.bincount(first.ravel(), minlength=256)
+    shades = np.flatnonzero(levels > 0.003 * first.size)
+    groups = np.split(shades, np.flatnonzero(np.diff(shades) > 30) + 1)
+    assert len(groups) == 4
+    assert max(map(np.ptp, groups)) < 10
+
+
+@pytest.mark.parametrize("key", ["court-poster", "cards", "worksheet-03"])
+def test_full_sheets_keep_off_the_paper_s_edge_and_print_without_grounds(paper, made, key):
+    paper.set_content(sheet_page(made[key], "letter"))
+    first, *more = inked(paper.pdf(prefer_css_page_size=True))
+    assert len(more) == len(made[key].more)
+    if key == "court-poster":  # helped, no matter, harmed: full, empty, hatched
+        boxes = [at for at, size in shapes(first) if size == pytest.approx((7.7, 4.3), abs=0.4)]
+        inside = [first[at][5:-5, 5:-5] for at in sorted(boxes, key=lambda at: at[1].start)]
+        helped, no_matter, harmed = (np.mean(box) for box in inside)
+        assert helped + 40 < harmed < no_matter - 30
+        assert [np.ptp(box) > 60 for box in inside] == [False, False, True]
+    if key == "worksheet-03":
+        ruled = np.flatnonzero([max(runs(row), default=0) > 130 * DOTS for row in first < DARK])
+        gaps = np.diff(ruled[np.r_[True, np.diff(ruled) > 2]]) / DOTS
+        assert len(gaps) >= 4  # two and two to write on, and the rule above the foot
+        assert min(gaps[:-1]) > 7
