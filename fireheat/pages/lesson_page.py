@@ -16,7 +16,10 @@ from ..shipped import START, shipped_cells, shipped_titles, stated_minutes
 from ..words import FLOOR_NOTE
 from .kernel import kernel_script
 from .lane import beside, color_rules, lane_look, lane_script
-from .lesson_parts import Answers, asked, carded, checked, explorer, pictured, stands_still
+from .lesson_cards import carded
+from .lesson_parts import Answers, asked, checked, explorer, for_notebook
+from .lesson_pictures import picture_script, pictured, stands_still
+from .lesson_still import NOTEBOOK, SCREEN, pieces
 from .lesson_text import heading_place, prose
 
 _NOTEBOOK = ".ipynb"
@@ -26,9 +29,13 @@ _HEADING = re.compile(r"^#+ (.+)$", re.MULTILINE)
 _STEP = re.compile(r"^(?=\*\*\d+\. )", re.MULTILINE)
 _WAKING = re.compile(r"^\*The panels wake up by themselves\..*\*$\n?", re.MULTILINE)
 _ALONE = "This page needs no network and no Python."
-_STILL = " Its pictures stand still; they move in the notebook."
-_ALIVE = " The explorer moves here, too."
-_MOVE = '<p class="note">This one moves in the notebook.</p>'
+_STILL = " Its pictures stand still. They move in the notebook: the same page on a laptop."
+_WALL = (
+    " What a plan shows on the wall moves in the notebooks. Its links here lead to still pictures."
+)
+# Pictures that tell what a prediction of their page asks, above.
+_TELLING = ("Catchers", "PressAndSpeed")
+_HOT = ("HeatView",)
 _ASKING = ("Predict", "SelfCheck", "WhatIf")
 _CAUTION = "the whole list"
 _PLACE_OF_STILL = "<!-- still -->"
@@ -74,22 +81,38 @@ def lesson_page(name: str) -> str:
     choose("lesson", name, lesson_names())
     body = _front() if f"{name}{_NOTEBOOK}" == START else _Lesson(name).body()
     alive = 'class="explorer"' in body
-    moving = _explorer_script() if alive else ""
     look = f"{color_rules()}{beside('lesson.css')}{lane_look() if alive else ''}"
-    still = f"<p>{_ALONE}{_STILL if '<img' in body else ''}{_ALIVE if alive else ''}</p>"
+    still = f'<p class="onscreen">{_alone(name, body)}</p>'
     title = html.escape(shipped_titles()[f"{name}{_NOTEBOOK}"])
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         f"<title>{title}</title><style>{look}</style></head>\n<body>{_top(name)}"
         f"<main>{body.replace(_PLACE_OF_STILL, still)}</main>\n"
-        f"<script>{moving}{beside('lesson.js')}</script></body></html>\n"
+        f"{_script(body) if name != lesson_names()[0] else ''}</body></html>\n"
     )
 
 
-def _explorer_script():
-    said = f"const SAID = {json.dumps(_SAID, ensure_ascii=False)};\n"
-    return f"{kernel_script()}\n{lane_script()}{said}{beside('explorer.js')}"
+def _alone(name, body):
+    """Say what a file does without a notebook."""
+    cards, explorers = (body.count(f'class="{look}"') for look in ("card", "explorer"))
+    moving = ["explorer"] if explorers > cards else []
+    moving += [f"card{'s' * (cards > 1)}"] if cards else []
+    verb = "move" if len(moving) > 1 or cards > 1 else "moves"
+    alive = f" The {' and the '.join(moving)} {verb} here, too." if moving else ""
+    return f"{_ALONE}{_STILL if '<figure' in body else ''}{alive}{_WALL if name == _GUIDE else ''}"
+
+
+def _script(body):
+    """Collect what the page needs: the explorer and cards, pictures, and what any lesson does."""
+    parts = []
+    if 'class="explorer"' in body:
+        said = f"const SAID = {json.dumps(_SAID, ensure_ascii=False)};\n"
+        parts += [kernel_script(), "\n", lane_script(), said]
+        parts += [beside("card.js")] if 'class="card"' in body else []
+        parts += [beside("explorer.js")]
+    parts += [picture_script()] if "<img" in body else []
+    return f"<script>{''.join([*parts, beside('lesson.js')])}</script>"
 
 
 def _top(name):
@@ -158,6 +181,7 @@ class _Lesson:
 
     def __init__(self, name: str):
         self.name, self.answers, self.heading = name, Answers(), ""
+        self.moves = name == _GUIDE  # whether what stands above moves here, too
 
     def body(self) -> str:
         made = [self.cell(cell) for cell in shipped_cells(f"{self.name}{_NOTEBOOK}")]
@@ -173,17 +197,30 @@ class _Lesson:
         return _place(name or self.name, place)
 
     def words(self, text: str) -> str:
-        """Turn words into HTML, and fold what they fold."""
+        """Turn words into HTML, fold what they fold, and what is for the notebook alone."""
         text, made, at = _WAKING.sub("", text), [], 0
         for fold in _DETAILS.finditer(text):
-            made.append(self._open(text[at : fold.start()]))
-            made.append(self.answers.fold(fold[1], prose(fold[2], self.find), under=self.heading))
+            made += self._open(text[at : fold.start()], fold)
             at = fold.end()
-        return "".join([*made, self._open(text[at:])])
+        return "".join([*made, *self._open(text[at:])])
 
-    def _open(self, text):
+    def _open(self, text, fold=None):
+        """Turn words into HTML, and what is folded below; that belongs to their last piece."""
         self.heading = (_HEADING.findall(text) or [self.heading])[-1]
-        return prose(text, self.find)
+        parts = pieces(text, moves=self.moves)
+        for place, words in parts:
+            told = prose(words, self.find)
+            if place == NOTEBOOK:
+                inside = fold if words is parts[-1].text else None
+                fold = None if inside else fold
+                told = for_notebook(told + (self._folded(inside) if inside else ""))
+            asks = fold and words is parts[-1].text  # on paper, too, what is answered there
+            yield f'<div class="onscreen">{told}</div>' if place == SCREEN and not asks else told
+        if fold:
+            yield self.answers.fold(fold[1], prose(fold[2], self.find), under=self.heading)
+
+    def _folded(self, fold):
+        return f"<details><summary>{fold[1]}</summary>{prose(fold[2], self.find)}</details>"
 
     def code(self, cell: Mapping[str, Any]) -> str:
         """Show what came of code; the code itself is folded where the notebook folds it."""
@@ -195,9 +232,11 @@ class _Lesson:
         if not outputs:
             return ""  # it only gets something ready
         shown = "".join(self._came(one, source) for one in outputs)
+        if all(one["output_type"] == "stream" for one in outputs):  # a panel, asked by code
+            return _code("The code, and what it prints", told + shown)
         if source.split("(")[0].split()[-1] in _ASKING:
             return shown  # code that only asks says nothing more
-        return f'{shown}<details class="code"><summary>The code</summary>{told}</details>'
+        return shown + _code("The code", told)
 
     @staticmethod
     def _printed(output):
@@ -208,8 +247,10 @@ class _Lesson:
         if output["output_type"] == "stream":
             return self._printed(output)
         panel, call = _made(source)
+        then = _then(call) if panel == "Predict" else ""
+        self.moves = self.name == _GUIDE or panel == "Explorer" or bool(then)
         if panel == "Predict":
-            return asked(_word(call), self.answers, then=_then(call))
+            return asked(_word(call), self.answers, then=then)
         if panel == "SelfCheck":
             return "".join(checked(key.value, self.answers) for key in call.args)
         data = output["data"]
@@ -226,7 +267,9 @@ class _Lesson:
         note = f'<span class="note">{stands_still(panel)}</span>'
         if png is None:
             return f"<p>{html.escape(sentence)} {note}</p>"
-        return pictured("".join(png), sentence, note=note)
+        look = ' class="telling"' if panel in _TELLING else ""
+        look += ' data-colors="heat"' if panel in _HOT else ""
+        return pictured("".join(png), sentence, note=note, look=look)
 
     def _told(self, text, *, by_steps):
         if not by_steps:
@@ -250,17 +293,19 @@ def _made(source):
     return call.func.id, call
 
 
+def _code(summary, told):
+    return f'<details class="code"><summary>{summary}</summary>{told}</details>'
+
+
 def _word(call):
     return call.args[0].value
 
 
 def _then(call):
-    """Return what moves once a prediction is made: an explorer, or where to find it."""
+    """Return the explorer that moves once a prediction is made; nothing if something else does."""
     then = next((word.value for word in call.keywords if word.arg == "then"), None)
-    if then is None:
-        return ""
     if getattr(getattr(then, "func", None), "id", "") != "Explorer":
-        return _MOVE
+        return ""
     row = prediction(_word(call))
     kept = row.before is not None
     return explorer("", row.panel_before if kept else {}, row.panel_after)

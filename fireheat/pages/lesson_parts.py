@@ -9,17 +9,18 @@ import json
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from ..data import table
 from ..kit.bowing import bow_speed
-from ..lessons import card, prediction, self_check, worked_out
+from ..lessons import prediction, self_check, worked_out
 from ..quantities import METRIC, US
 
 _LETTERS = "ABCDEFGH"
 _OPEN = "Open this when you have chosen."
+_COMMIT = "That is my guess"
 _STROKES = ("stroke_length", "strokes_per_minute")
-_MOVED = ("diameter", "force", "friction", "speed", "burn_in_depth", "moisture", "wood", *_STROKES)
-
-
+_MOVED = (
+    *("diameter", "force", "friction", "speed", "burn_in_depth", "moisture", "wood", *_STROKES),
+    "temperature_ambient",
+)
 _MOVE_IT = "Move it yourself"
 
 
@@ -55,8 +56,24 @@ class Answers:
         return f'<section class="answers"><h2>Answers</h2>{"".join(self._told)}</section>'
 
 
+def for_notebook(words: str) -> str:
+    """Fold away what only the notebook can do.
+
+    Parameters
+    ----------
+    words : str
+        The words, as HTML.
+
+    Examples
+    --------
+    >>> for_notebook("<p>Press it.</p>").count("<details")
+    1
+    """
+    return f'<details class="notebook"><summary>In the notebook</summary>{words}</details>'
+
+
 def asked(key: str, answers: Answers, *, then: str = "") -> str:
-    """Ask a prediction: choices, or a line for a number, and the folded answer.
+    """Ask a prediction: choices, or room for a number, to commit to, and the folded answer.
 
     Parameters
     ----------
@@ -81,18 +98,26 @@ def asked(key: str, answers: Answers, *, then: str = "") -> str:
     words = in_both(lambda key, system: _text(prediction(key, system).text), key, "span")
     move = f'<details class="move"><summary>{_MOVE_IT}</summary>{then}</details>' if then else ""
     folded = answers.fold(_OPEN, in_both(_answer, key), under=words, besides=move)
-    return f'<section class="ask">{in_both(_question, key)}{folded}</section>\n'
+    commit = (
+        f'<p class="commit"><button type="button" hidden>{_COMMIT}</button>'
+        '<span role="status"></span></p>'
+    )
+    return f'<section class="ask guess">{in_both(_question, key)}{commit}{folded}</section>\n'
 
 
 def _question(key, system):
     row = prediction(key, system)
-    choices = "".join(f"<li>{_text(option)}</li>" for option in row.options)
+    choices = "".join(
+        f'<li><label><input type="radio" name="{key}" value="{at}">{_text(option)}</label></li>'
+        for at, option in enumerate(row.options)
+    )
     given = f'<ol class="choices">{choices}</ol>' if choices else _blank(row.unit)
-    return f'<p class="question">{_text(row.text)}</p>{given}'
+    return f'<fieldset><legend class="question">{_text(row.text)}</legend>{given}</fieldset>'
 
 
 def _blank(unit):
-    return f'<p class="blank">Your number: <span></span> {_text(unit)}</p>'
+    number = '<input inputmode="decimal" autocomplete="off" size="7">'
+    return f'<p class="blank"><label>Your number: {number}</label> {_text(unit)}</p>'
 
 
 def _answer(key, system):
@@ -146,72 +171,12 @@ def _reply(option):
     return f"{opening} {_text(option.reply)}"
 
 
-def carded(key: str, picture: str) -> str:
-    """Deal a what-if card, with its picture and a hint that unfolds.
-
-    Raises
-    ------
-    InputError
-        If there is no such card.
-
-    Examples
-    --------
-    >>> carded("tired_arms", "").count("Tired arms")  # in either system of units
-    2
-    """
-    note = '<p class="note">The sliders of this card move in the notebook.</p>'
-    return f'<section class="card">{in_both(_card, key)}{picture}{note}</section>\n'
-
-
-def _card(key, system):
-    row = card(key, system)
-    return (
-        f"<h3>{_text(row.title)}</h3><p>{_text(row.story)}</p><p><b>{_text(row.task)}</b></p>"
-        f'<details class="hint"><summary>A hint</summary><p>{_text(row.hint)}</p></details>'
-    )
-
-
-def pictured(png: str, sentence: str, *, note: str = "") -> str:
-    """Show a stored picture with its stored sentence, which a screen reader says once.
-
-    Parameters
-    ----------
-    png : str
-        The picture, in base 64.
-    sentence : str
-        What it shows.
-    note : str
-        A line below, as HTML.
-
-    Examples
-    --------
-    >>> pictured("", "Two lanes.").count("Two lanes.")
-    2
-    """
-    words = html.escape(sentence)
-    return (
-        f'<figure><img alt="{words}" src="data:image/png;base64,{"".join(png.split())}">'
-        f'<figcaption><span aria-hidden="true">{words}</span>{note}</figcaption></figure>\n'
-    )
-
-
-def stands_still(panel: str) -> str:
-    """Say in a line what a panel is, and where it moves.
-
-    Raises
-    ------
-    KeyError
-        If nothing is said of such a panel.
-
-    Examples
-    --------
-    >>> stands_still("Race").startswith("Here")
-    True
-    """
-    return f"Here it stands still: {table('still_panels')[panel]} It moves in the notebook."
-
-
-def explorer(fallback: str, before: Mapping[str, Any], after: Mapping[str, Any] = {}) -> str:
+def explorer(
+    fallback: str,
+    before: Mapping[str, Any],
+    after: Mapping[str, Any] = {},
+    **card: Any,
+) -> str:
     """Make room for an explorer that moves, where scripts run.
 
     Parameters
@@ -221,6 +186,8 @@ def explorer(fallback: str, before: Mapping[str, Any], after: Mapping[str, Any] 
     before, after : mapping
         Where its sliders start, and what is changed then; with a change the start is kept as
         "before". [SI]
+    **card : object
+        What a card leaves ``free``, and the ``goal`` that its ember has to come under.
 
     Examples
     --------
@@ -231,7 +198,7 @@ def explorer(fallback: str, before: Mapping[str, Any], after: Mapping[str, Any] 
         {key: value for key, value in _with_speed(side).items() if key in _MOVED}
         for side in (before, after)
     ]
-    told = html.escape(json.dumps({"before": sides[0], "after": sides[1]}))
+    told = html.escape(json.dumps({"before": sides[0], "after": sides[1], **card}))
     return f'<div class="explorer" data-start="{told}">{fallback}</div>\n'
 
 

@@ -132,7 +132,8 @@ class _Words(mistune.HTMLRenderer):
         return f"{file}#{found}" if found else file
 
     def table(self, text):
-        return f'<div class="wide"><table>{text}</table></div>\n'
+        look = ' class="letters"' if ">in the code<" in text else ""
+        return f'<div class="wide"><table{look}>{text}</table></div>\n'
 
     def shown_math(self, text):
         return math(text, shown=True)

@@ -1,6 +1,7 @@
 """The list that names every page and sheet, with its size and what it is for."""
 
 import html
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -20,14 +21,17 @@ _SEND = (
     "To get it onto a phone, send it by cable, by the share button or through a shared folder. It"
     " is one file. Does nothing move? Then it is only a preview: open it in the phone’s browser."
 )
-_LESSONS = "The notebooks, to read on any screen or to print. The explorer moves in them, too."
+_LESSONS = (
+    "The notebooks, to read on any screen or to print. Guess first: the answers come after. The"
+    " explorer and the cards move in them, too."
+)
 _ALL_LESSONS = "A list of all lessons."
 _PAPER = (
     "Print at 100 %, not “fit to page”. A sheet opens in any browser and fits both A4 and Letter."
 )
 _EVENINGS = (
     "Your evenings stand beside the handbook on the field page, the pocket card, the paper computer"
-    " and the stopwatch sheet."
+    " and the stopwatch sheet. The lessons stay as they are."
 )
 _PAPERS = {"A4": "A4", "letter": "Letter"}
 
@@ -133,9 +137,14 @@ def _minutes(notebook):
 def _sheet(sheet, sizes):
     place = sheet_place(sheet.key)
     made = {pdf_beside(Path(place), paper).as_posix(): name for paper, name in _PAPERS.items()}
-    links = [_link(pdf, f"PDF on {name}", sizes) for pdf, name in made.items() if pdf in sizes]
-    spans = "".join(f"<span>{link}</span>" for link in links)
-    return _item(place, sheet.title, sheet.use, sizes, spans)
+    number = re.fullmatch(r"worksheet-(\d+)", sheet.key)  # a lesson has the same title
+    title = f"Worksheet {number[1]}: {sheet.title}" if number else sheet.title
+    links = [
+        _link(pdf, f"PDF on {name}", sizes, f"PDF on {name}: {title}")
+        for pdf, name in made.items()
+        if pdf in sizes
+    ]
+    return _item(place, title, sheet.use, sizes, "".join(f"<span>{link}</span>" for link in links))
 
 
 def _item(place, title, use, sizes, links=""):
@@ -143,6 +152,7 @@ def _item(place, title, use, sizes, links=""):
     return f"<li>{_link(place, title, sizes)}{said}</li>"
 
 
-def _link(place, title, sizes):
+def _link(place, title, sizes, label=""):
     size = f" <small>{file_size(sizes[place])}</small>" if place in sizes else ""
-    return f'<a href="{place}">{html.escape(title)}</a>{size}'
+    spoken = f' aria-label="{html.escape(label)}"' if label else ""
+    return f'<a href="{place}"{spoken}>{html.escape(title)}</a>{size}'
