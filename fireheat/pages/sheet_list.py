@@ -27,7 +27,7 @@ def sheets(fire: OurFire | None = None) -> Mapping[str, Sheet]:
     """
     if fire is None:
         return _sheets()
-    own = (pocket_card(fire), chart_sheet(fire))
+    own = (pocket_card(fire), stopwatch_sheet(fire), chart_sheet(fire))
     return MappingProxyType({**_sheets(), **{one.key: one for one in own}})
 
 

@@ -2,7 +2,11 @@
 
 import html
 
+from ..answers.next_try import after_evenings
+from ..kit.kit import Try
+from ..texts import both_units
 from ..trials.columns import AN_EMBER, COLUMNS, GAVE_UP, NEEDED
+from ..trials.our_fire import OurFire
 from .sheet import Sheet
 
 _TRIES, _TURNS = 7, 12
@@ -10,8 +14,13 @@ _US = {"in": "inches", "lbf": "pounds"}
 _WRITTEN = {"ended": f"{AN_EMBER} or {GAVE_UP}", "learner": "a code, such as L01"}
 
 
-def stopwatch_sheet() -> Sheet:
+def stopwatch_sheet(fire: OurFire | None = None) -> Sheet:
     """Make the sheet on which tries are noted as the log wants them.
+
+    Parameters
+    ----------
+    fire : OurFire, optional
+        What a club's own evenings tell, where it has any: it proposes a try.
 
     Examples
     --------
@@ -28,12 +37,19 @@ def stopwatch_sheet() -> Sheet:
         f'<div class="turns">{turns}</div>'
         f'<table class="log"><thead><tr><th>Try</th>{tries}</tr></thead><tbody>{rows}</tbody>'
         '</table><p class="note">Other units than those in brackets? Strike them out, and write'
-        " yours.</p>",
+        f" yours.{_worth(fire) if fire else ''}</p>",
         lead="One column a try. No names, only codes. Fill in what you have; a star: always.",
         cautions=("Water and a way", "Never leave an ember", "All must be cold"),
         source="Headings are those of the log, line by line.",
         use="Write down each try, to type it into the log at home.",
     )
+
+
+def _worth(fire):
+    """Propose the try of which a club's own evenings know least."""
+    worth = after_evenings(fire, Try()).worth
+    told = ", ".join(both_units(key, worth.value(key)) for key in ("diameter", "force"))
+    return f" <b>Worth trying next: {told}.</b>"
 
 
 def _row(column):
