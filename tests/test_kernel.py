@@ -36,7 +36,6 @@ from fireheat.words import number_words
 STATES = int(os.environ.get("FIREHEAT_STATES", "32"))
 ARMS, EVENINGS = (int(os.environ.get(f"FIREHEAT_{what}", "4")) for what in ("ARMS", "EVENINGS"))
 CLOSE = 1e-8  # of a number; the two round differently, and kits near their least power feel it
-HALVED = 3e-8  # of a band after tries: the library's halvings end there
 CARRIED = 0.05  # few draws for all; tests/benchmarks/kernel.py prints how near, kit by kit
 SCRIPT = "fireheat.estimate(fireheat.try_(one[0]), one[1], one[2])"
 HOME = Path(fireheat.__file__).parent
@@ -205,7 +204,7 @@ def test_a_page_carries_what_the_own_evenings_of_a_club_tell():
         question = f"fireheat.evenings(fireheat.try_(one), {json.dumps(told)})"
         bands = asked_of(kernel_script(), question, [given for given, _ in kits])
         for script, (_, state) in zip(bands, kits, strict=True):
-            assert apart(script, few.band(state)) < HALVED
+            assert apart(script, few.band(state)) < CLOSE
         assert apart(bands[EVENINGS], fire.band(Try())) < CARRIED
         assert np.isinf(bands[-1]).all()
 
@@ -260,6 +259,19 @@ def test_a_number_changed_in_the_tables_changes_both_alike():
             load("fireheat.spread").spread(load("fireheat.kit.kit").Try().changed(**given))
             for given in settings
         ]
+        ready = load("fireheat.coach.learner").Learner(
+            arm=load("fireheat.person.arm").arms()["adult"]
+        )
+        smoking = load("fireheat.coach.smoke_now").after_smoke(ready, smoke_time=13.0, elapsed=30.0)
+        one_try = load("fireheat.trials.columns").TimedTry(time=60.0, ended="ember")
+        fire = load("fireheat.trials.our_fire").our_fire([one_try] * 3, draws=500)
+        told = load("fireheat.pages.kernel").evenings_for_kernel(fire)
+        ours = fire.picked(len(told["numbers"])).band(ready.state)
+    question = f"""[fireheat.evenings(fireheat.try_(), {json.dumps(told)}),
+        fireheat.after_smoke(fireheat.try_(), 13, 30, {{}}, fireheat.arms.adult).window]"""
+    [by_tries, window] = asked_of(script, question, [0])[0]
+    assert apart(by_tries, ours) < CLOSE
+    assert apart(window, smoking.window) < CLOSE
     questions = [[given, {}, []] for given in settings]
     new, old = (asked_of(made, SCRIPT, questions) for made in (script, kernel_script()))
     for now, before, drawn in zip(new, old, library, strict=True):

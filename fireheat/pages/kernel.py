@@ -188,7 +188,8 @@ def _printed(value):
 
 def _shortest(value):
     """Spell a number with all its digits in the fewest letters."""
-    sign, digits, exponent = Decimal(repr(value)).normalize().as_tuple()
+    sign, digits, power = Decimal(repr(value)).normalize().as_tuple()
+    exponent = int(power)
     plain = re.sub(r"^0(?=\.)", "", f"{Decimal((0, digits, exponent)):f}")
     bare = "".join(map(str, digits)) + (f"e{exponent}" if exponent else "")
     return "-" * sign + min(plain, bare, key=len)

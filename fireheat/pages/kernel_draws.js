@@ -168,7 +168,8 @@ const _below = (foretold, scatter, share) => {
 const evenings = (state, told) => {
     const { scatter, draws } = fires(told), theirs = { ...state, ...told.dust };
     const { ember } = _outcomes(theirs, draws, told.measured, told.guessed, !in_grams(theirs));
-    const foretold = ember.map(time => log(time) < LATEST ? log(time) : never);
+    const foretold = ember.map(time => log(time * unknowns.luck.band[1]))
+        .map(time => time < LATEST ? time : never);
     return LIBRARY.after_smoke.shares.map(share => {
         const end = _below(foretold, scatter, share);
         return end < LATEST - 1e-9 ? exp(end) : never;
