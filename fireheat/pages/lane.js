@@ -29,8 +29,10 @@ const put_shapes = (place, shapes) => {
     });
     while (place.children.length > shapes.length) place.lastChild.remove();
 };
-const _HATCH = '<defs><pattern id="too-soon" width="7" height="7" patternUnits="userSpaceOnUse"'
-    + ' patternTransform="rotate(45)"><path d="M0 0v7" class="hatch"/></pattern></defs>';
+// Each lane has a pattern of its own: one of a lane that is not shown would not be drawn.
+const _hatched = name => `<svg class="lane" role="img" style="--too-soon:url(#${name})"><defs><pattern id="${name}"`
+    + ' width="7" height="7" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><path d="M0 0v7"'
+    + ' class="hatch"/></pattern></defs><g></g></svg>';
 // found: what fireheat.estimate gives; before: the same, of what was kept; ours: a band of evenings;
 // goal: a time that must be on the plank, and flag: what draws it.
 const draw_lane = (place, found, { before = null, ours = null, goal = 0, flag = null, width = 640 } = {}) => {
@@ -102,7 +104,7 @@ const draw_lane = (place, found, { before = null, ours = null, goal = 0, flag = 
         }
     }
     flag?.({ across, path, words, foot });
-    if (!place.firstChild) place.innerHTML = `<svg class="lane" role="img">${_HATCH}<g></g></svg>`;
+    if (!place.firstChild) place.innerHTML = _hatched(`too-soon-${document.querySelectorAll(".lane").length}`);
     const [svg] = place.children, height = foot + 38, box = `0 0 ${width} ${height}`;
     if (svg.shape !== box) {
         for (const [key, value] of Object.entries({ width, height, viewBox: box })) svg.setAttribute(key, value);
