@@ -7,6 +7,7 @@ const TICK = 250, ANEW = 5000, LONG = 3600e3, TWICE = 4000; // ms
 const HURTS = "Arm hurts? Stop.";
 const NOW = 1.5; // s: less is now
 const SHARE = 0.55; // of a screen that results may cover for good
+const HEADER = 60; // px that the header may cover as well
 const QUIET = 900; // ms without a move, after which a screen reader hears what came out
 const PAUSE = 4000, RECENT = 12, ENOUGH_TAPS = 8; // ms without a tap that parts two counts; taps
 const AHEAD = 1.2, PITCH = 660, RING = 0.08, LOUD = 0.15; // s of beats that are set; Hz, s, share
@@ -147,8 +148,7 @@ function field(key, amount, put, name = "") {
         if (key === "learner") wrong = is_code(spelling) ? "" : capital(FIELD.no_name);
         else if (column.range && spelling) {
             to = read_number(spelling, key);
-            const [low, high] = column.range.map(end => spelled(key, end));
-            wrong = ordinary(key, to) ? "" : `Write a number from ${low} to ${high}.`;
+            wrong = ordinary(key, to) ? "" : `Write a number from ${ends_words(key)}.`;
         } else if (/^[=+\-@#]/.test(spelling)) wrong = "Begin with a letter or a digit.";
         box.setAttribute("aria-invalid", String(Boolean(wrong)));
         says.textContent = wrong;
@@ -157,6 +157,15 @@ function field(key, amount, put, name = "") {
     };
     label.append(box, says);
     return label;
+}
+// Two figures of either end, rounded inwards, so that both can be written.
+function ends_words(key) {
+    const [, scale] = unit_of(key);
+    return COLUMN[key].range.map((end, last) => {
+        const shown = end / scale, apart = 10 ** (Math.floor(Math.log10(shown || 1)) - 1);
+        const steps = last ? Math.floor(shown / apart + 1e-6) : Math.ceil(shown / apart - 1e-6);
+        return String(Number((steps * apart).toPrecision(2)));
+    }).join(" to ");
 }
 const put_in = (holder, key, to) => {
     if (to === undefined) delete holder[key];
@@ -315,8 +324,9 @@ function press(what) {
     }
     keep();
     show_time(news);
+    if (what !== "start") return;
     const box = id => $(id).getBoundingClientRect();
-    if (what === "start" && box("press_up").bottom > Math.min(box("foot").top, innerHeight)) $("watch").scrollIntoView();
+    if (box("tap").bottom > Math.min(box("foot").top, innerHeight)) scrollBy(0, box("watch").top - 4);
 }
 // One try, as the log has it.
 function timed(run) {
@@ -694,7 +704,8 @@ addEventListener("storage", () => { take_stored(); show(); });
 new ResizeObserver(([{ target }]) => {
     const high = target.offsetHeight;
     target.style.position = high > SHARE * innerHeight ? "static" : "";
-    $("move").style.setProperty("--seen", `${high}px`);
+    const stays = high && getComputedStyle(target).position === "sticky";
+    document.documentElement.style.scrollPaddingTop = stays ? `${high + HEADER}px` : "";
 }).observe($("seen"));
 addEventListener("resize", () => {
     wide = wide_bar = 0;

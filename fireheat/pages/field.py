@@ -93,12 +93,12 @@ def _told() -> dict[str, Any]:
 def _evenings(fire):
     """Collect what a club's own tries tell, and the words that say it."""
     found = after_evenings(fire, Try())
-    embers = sum(one.observed for one in fire.tries)
-    by = f"Your evenings: {tries_words(len(fire.tries), embers)}, by the log this page was made with."
+    counted = tries_words(len(fire.tries), sum(one.observed for one in fire.tries))
     return {
         "ours": evenings_for_kernel(fire),
         "ours_words": evenings_words(found).partition(":")[0],
-        "ours_note": f"{by} {place_words(found)} {strange_words(found)}",
+        "ours_note": f"Your evenings: {counted}, by the log this page was made with. "
+        f"{place_words(found)} {strange_words(found)}",
     }
 
 
