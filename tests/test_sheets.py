@@ -2,7 +2,9 @@
 
 import html
 import re
+import subprocess
 import sys
+import time
 import xml.etree.ElementTree as ET
 from fractions import Fraction
 from types import SimpleNamespace
@@ -225,6 +227,40 @@ def test_where_there_is_no_browser_it_says_so_and_what_else_to_do(no_browser):
     no_browser.setattr(printing, "_usual_places", lambda platform: [])
     with pytest.raises(PrintingError, match=r"no browser.*FIREHEAT_BROWSER.*any browser"):
         installed_browser()
+
+
+STAYING = """#!{}
+import sys, time
+(target,) = (one.partition("=")[2] for one in sys.argv if one.startswith("--print-to-pdf="))
+open(target, "wb").write({!r})
+time.sleep(60)
+"""
+
+
+@pytest.mark.parametrize(("printed", "whole"), [(b"%PDF %%EOF", True), (b"%PDF", False)])
+def test_a_browser_that_stays_is_ended_once_it_has_printed(tmp_path, monkeypatch, printed, whole):
+    for name, seconds in (("_GRACE", 0.05), ("_TICK", 0.02), ("_LONGEST", 30 if whole else 0.3)):
+        monkeypatch.setattr(printing, name, seconds)
+    page, browser = tmp_path / "one.html", tmp_path / "browser"
+    page.write_text("<head></head>", encoding="utf-8")
+    browser.write_text(STAYING.format(sys.executable, printed), encoding="utf-8")
+    browser.chmod(0o755)
+    started, start, began = [], subprocess.Popen, time.monotonic()
+
+    def remembered(*told, **kept):
+        started.append(start(*told, **kept))
+        return started[-1]
+
+    monkeypatch.setattr(subprocess, "Popen", remembered)
+    if whole:
+        assert print_pdf([page], "A4", str(browser)) == [tmp_path / "one-A4.pdf"]
+    else:
+        with pytest.raises(PrintingError, match="nothing came within"):
+            print_pdf([page], "A4", str(browser))
+    (ran,) = started
+    assert ran.returncode is not None
+    assert time.monotonic() - began < 20
+    assert (tmp_path / "one-A4.pdf").exists() is whole
 
 
 @pytest.mark.parametrize(

@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import sys
 import tempfile
+import time
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -34,11 +35,14 @@ _FLAGS = (
     "--no-first-run",
     "--disable-extensions",
     "--disable-background-networking",
+    "--use-mock-keychain",  # else macOS may ask a reader for a password, and so may Linux
+    "--password-store=basic",
     "--host-resolver-rules=MAP * ~NOTFOUND",  # it may look nothing up
     "--no-pdf-header-footer",
     "--print-to-pdf-no-header",  # the same, to older ones
 )
-_LONGEST = 120  # s
+_LONGEST, _GRACE, _TICK = 120, 3, 0.2  # s
+_END = b"%%EOF"  # of a PDF that is written to its end: ISO 32000-1, 7.5.5, from memory
 
 
 class PrintingError(RuntimeError):
@@ -120,8 +124,10 @@ def _print(browser, page, paper, rule):
     ) as folder:
         copy = Path(folder) / page.name
         copy.write_text(text.replace("</head>", rule, 1), encoding="utf-8")
-        said = _run([browser, *_flags(folder), f"--print-to-pdf={target.resolve()}", copy.as_uri()])
-    if not target.is_file():
+        told = [*_flags(folder), f"--print-to-pdf={target.resolve()}", copy.as_uri()]
+        said = _run([browser, *told], target, Path(folder) / "said")
+    if not _whole(target):
+        target.unlink(missing_ok=True)  # half a page is none
         raise PrintingError(f"{browser} did not print {page.name}: {said}")
     return target
 
@@ -132,13 +138,41 @@ def _flags(folder):
     return [*_FLAGS, own, *(["--no-sandbox"] if root else [])]
 
 
-def _run(command):
-    """Run a browser, and return the last that it said."""
+def _run(command, target, log):
+    """Run a browser until it ends or has printed, and return the last that it said.
+
+    Some print and stay: Chrome does on macOS while its window is open. What it says goes to a file,
+    since helpers that outlive it hold a pipe open.
+    """
+    with log.open("wb") as said:
+        try:
+            browser = subprocess.Popen(
+                command, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL, stderr=said
+            )
+        except OSError as refusal:
+            return str(refusal)
+        last = time.monotonic() + _LONGEST
+        while not (_ended(browser, _TICK) or _whole(target)) and time.monotonic() < last:
+            pass
+        if not _ended(browser, _GRACE if _whole(target) else 0):
+            browser.kill()
+            browser.wait()
+    words = log.read_text(encoding="utf-8", errors="replace")
+    return " ".join(words.split("\n")[-2:]).strip() or f"nothing came within {_LONGEST} s"
+
+
+def _ended(browser, seconds):
+    """Tell whether a browser ends within some time."""
     try:
-        ended = subprocess.run(command, capture_output=True, timeout=_LONGEST, check=False)
-    except (OSError, subprocess.TimeoutExpired) as refusal:
-        return str(refusal)
-    return " ".join(ended.stderr.decode(errors="replace").split("\n")[-2:]).strip()
+        browser.wait(seconds)
+    except subprocess.TimeoutExpired:
+        return False
+    return True
+
+
+def _whole(target):
+    """Tell whether a PDF is there, to its end."""
+    return target.is_file() and target.read_bytes()[-16:].rstrip().endswith(_END)
 
 
 def _usual_places(platform: str) -> Iterator[Path]:
