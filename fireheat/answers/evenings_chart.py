@@ -6,23 +6,48 @@ of its own. Where tries tell how much wears off, that net is one line of thickne
 """
 
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
 from ..bands import Band
 from ..cases import case
 from ..kit.kit import Try
-from ..quantities import InputError, Numbers, check, check_whole, default
+from ..quantities import InputError, Numbers, check, default
 from ..trials.our_fire import OurFire
 from .chart import DEPTHS, DIAMETERS, LADDER_TIMES, RulerNet, alignment_chart, chart_kits
 
 _DRAWS = 250  # that stand for all where lines are fitted
-_WATTS = np.geomspace(1.5, 80.0, 12)
+_WATTS = np.geomspace(1.5, 80.0, 10)
 _NEAR, _FAR = (6.0, 150.0), (2.0, 600.0)  # s: where lines are fitted, and if too few are there
 _FEWEST = 3  # watts, of a line
-_FITTED = (0, 2, 5, 8, 11, 14)  # lines of the net; a parabola goes through what they come to
+_KITS, _FEWEST_KITS = 100, 10  # tried out, and that a chart must hold
+_ROWS, _DEEP = (0, 4, 8, 14), (0, 2, 4)  # lines of the net that are fitted; parabolas join them
 _COLUMNS = (0, 8, 14)  # lines of the net for which the ladder stands
+
+
+@dataclass(frozen=True)
+class EveningsAccuracy:
+    """How close a ruler comes to our evenings, over many kits, and how far those lie apart.
+
+    Attributes
+    ----------
+    kits : int
+        How many.
+    most, worst : float
+        How far off the likely time is at 95 of 100 kits, and at the worst. [1]
+    ladder_most : float
+        How far off ends of the band are at 95 of 100. [1]
+    least_factor, most_factor : float
+        Between which lies, for 9 of 10 kits, our evenings' time over the handbook's. [1]
+    """
+
+    kits: int
+    most: float
+    worst: float
+    ladder_most: float
+    least_factor: float
+    most_factor: float
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,33 +79,15 @@ class EveningsChart(RulerNet):
         def read(end):
             rows = [np.interp(np.log(time), np.log(LADDER_TIMES), np.log(row)) for row in end]
             one, other = (np.choose(left + more, rows) for more in (0, 1))
-            return np.exp(one + (place - left) * (other - one))
+            with np.errstate(invalid="ignore"):  # an end that never comes
+                return np.exp(one + (place - left) * (other - one))
 
         return self.band.each(read)
 
-
-@dataclass(frozen=True)
-class EveningsAccuracy:
-    """How close a ruler comes to our evenings, over many kits, and how far those lie apart.
-
-    Attributes
-    ----------
-    kits : int
-        How many.
-    most, worst : float
-        How far off the likely time is at 95 of 100 kits, and at the worst. [1]
-    ladder_most : float
-        How far off ends of the band are at 95 of 100. [1]
-    least_factor, most_factor : float
-        Between which lies, for 9 of 10 kits, our evenings' time over the handbook's. [1]
-    """
-
-    kits: int
-    most: float
-    worst: float
-    ladder_most: float
-    least_factor: float
-    most_factor: float
+    @cached_property
+    def accuracy(self) -> EveningsAccuracy:
+        """How close a ruler comes to the band that our fire has for each of many kits."""
+        return _accuracy(self)
 
 
 def evenings_chart(fire: OurFire) -> EveningsChart | None:
@@ -94,7 +101,7 @@ def evenings_chart(fire: OurFire) -> EveningsChart | None:
     Returns
     -------
     EveningsChart or None
-        The chart; none where ours is so slow that its lines cannot be told.
+        The chart; none where ours is so slow that hardly a kit stands on it.
 
     Raises
     ------
@@ -110,33 +117,35 @@ def evenings_chart(fire: OurFire) -> EveningsChart | None:
     """
     if not isinstance(fire, OurFire):
         raise InputError(f"fire is {fire!r}; allowed: an OurFire")
-    return _chart(fire)
+    chart = _chart(fire)
+    return chart if chart and np.sum(_read(chart)[2]) >= _FEWEST_KITS else None
 
 
 @lru_cache(maxsize=2)
 def _chart(fire):
     few = fire.picked(min(_DRAWS, len(fire.weights)))
-    scales = alignment_chart(fire.fires.start.kit.wood).scales
+    scales = alignment_chart().scales
     asked = {fire.theirs(_try(depth=depth)) for depth in DEPTHS}
     depths = DEPTHS if len(asked) > 1 else np.array([default("burn_in_depth")])
-    fitted = DIAMETERS[list(_FITTED)]
-    lines = np.array(
-        [[_line(few, wide, deep, scales["ember"]) for deep in depths] for wide in fitted]
-    )
+    deep = list(_DEEP) if len(depths) > 1 else [0]
+    fitted, at = depths[deep], np.ix_(_COLUMNS, deep)
+    lines = [
+        [_line(few, wide, deep, scales["ember"]) for deep in fitted]
+        for wide in DIAMETERS[list(_ROWS)]
+    ]
     if np.isnan(lines).any():
         return None
-    curves = np.polyfit(np.log(fitted), lines.reshape(len(fitted), -1), 2)
-    every = np.vander(np.log(DIAMETERS), 3) @ curves
-    slopes, heights = np.moveaxis(every.reshape(len(DIAMETERS), len(depths), 2), -1, 0)
-    columns = list(_COLUMNS)
+    rows = _joined(np.array(lines), DIAMETERS[list(_ROWS)], DIAMETERS)
+    net = np.swapaxes(_joined(np.swapaxes(rows, 0, 1), fitted, depths), 0, 1)
+    slopes, heights = np.moveaxis(net, -1, 0)
     return EveningsChart(
         scales=scales,
         net=scales["ember"].points(slopes, heights, scales["power"]),
         diameters=DIAMETERS,
         depths=depths,
         fire=fire,
-        thicknesses=DIAMETERS[columns],
-        band=_ladder(few, scales, depths, slopes[columns], heights[columns]),
+        thicknesses=DIAMETERS[list(_COLUMNS)],
+        band=_ladder(few, scales, fitted, slopes[at], heights[at]),
     )
 
 
@@ -158,6 +167,13 @@ def _line(few, diameter, depth, scale):
     return np.nan, np.nan
 
 
+def _joined(values, lines, every):
+    """Lay parabolas over logarithms, along the first axis; one line alone stands for all."""
+    power = min(len(lines) - 1, 2)
+    curves = np.polyfit(np.log(lines), values.reshape(len(lines), -1), power)
+    return (np.vander(np.log(every), power + 1) @ curves).reshape(len(every), *values.shape[1:])
+
+
 def _ladder(few, scales, depths, slopes, heights):
     """Take the band at each rung, as a share of its likely time: the middle one over wear-offs."""
     watts = scales["power"]
@@ -170,55 +186,34 @@ def _ladder(few, scales, depths, slopes, heights):
     return Band(*np.moveaxis(shares * LADDER_TIMES[:, None], -1, 0))
 
 
-def evenings_accuracy(chart: EveningsChart, count: int = 100) -> EveningsAccuracy:
-    """Read the chart for many kits, and compare with the band that our fire has for each.
-
-    Parameters
-    ----------
-    chart : EveningsChart
-        The chart.
-    count : int, optional
-        How many kits at most.
-
-    Returns
-    -------
-    EveningsAccuracy
-        How far off it is.
-
-    Raises
-    ------
-    InputError
-        If that is no chart, or no whole number above zero.
-    """
-    if not isinstance(chart, EveningsChart):
-        raise InputError(f"chart is {chart!r}; allowed: an EveningsChart")
-    return _accuracy(chart, check_whole("count", count, least=1))
-
-
-@lru_cache(maxsize=2)
-def _accuracy(chart, count):
-    kits = {key: values[:count] for key, values in chart_kits(count=count).items()}
-    found = case(Try(), swept=kits)
-    size = {"diameter": kits["diameter"], "depth": kits["burn_in_depth"]}
-    read = np.asarray(chart.ember(power=found.power, **size))
+def _accuracy(chart):
+    kits, read, on = _read(chart)
     states = [
-        Try().changed(**{key: float(kits[key][at]) for key in kits}) for at in range(len(read))
+        Try().changed(**{key: float(values[at]) for key, values in kits.items()})
+        for at in np.flatnonzero(on)
     ]
     told = Band(*np.transpose([chart.fire.band(state) for state in states]))
-    scale = chart.scales["ember"]
-    on = (read > scale.low) & (read < scale.high) & np.isfinite(told.likely)
-    off = np.abs(read[on] / told.likely[on] - 1)
-    ladder = chart.ladder(time=read[on], diameter=kits["diameter"][on])
+    kits, read = {key: values[on] for key, values in kits.items()}, read[on]
+    ladder = chart.ladder(time=read, diameter=kits["diameter"])
+    pairs = zip(ladder.ends, told.ends, strict=True)
     with np.errstate(invalid="ignore"):  # an end that never comes
-        ends = np.abs(
-            [one / other[on] - 1 for one, other in zip(ladder.ends, told.ends, strict=True)]
-        )
-    factors = (told.likely / found.quick()[1])[on]
+        ends = np.abs([one / other - 1 for one, other in pairs])
+    off = np.abs(read / told.likely - 1)
+    factors = told.likely / case(Try(), swept=kits).quick()[1]
     return EveningsAccuracy(
-        kits=int(on.sum()),
+        kits=len(read),
         most=float(np.quantile(off, 0.95)),
         worst=float(off.max()),
         ladder_most=float(np.quantile(ends[np.isfinite(ends)], 0.95)),
         least_factor=float(np.quantile(factors, 0.05)),
         most_factor=float(np.quantile(factors, 0.95)),
     )
+
+
+def _read(chart):
+    """Lay the ruler for kits all over the chart; tell which of them stand on its scale."""
+    kits = {key: values[:_KITS] for key, values in chart_kits(count=_KITS).items()}
+    size = {"diameter": kits["diameter"], "depth": kits["burn_in_depth"]}
+    read = np.asarray(chart.ember(power=case(Try(), swept=kits).power, **size))
+    scale = chart.scales["ember"]
+    return kits, read, (read > scale.low) & (read < scale.high)

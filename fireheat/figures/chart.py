@@ -175,14 +175,6 @@ def our_ember_chart(chart: EveningsChart, example: Try, power: float) -> str:
     str
         SVG, marked as that of :func:`ember_chart`; where one wear-off stands for all, thicknesses
         are ticks of the scale ``net``.
-
-    Examples
-    --------
-    >>> from fireheat.answers.evenings_chart import OurFire, evenings_chart
-    >>> from fireheat.trials.our_fire import our_fire
-    >>> chart = evenings_chart(our_fire([], draws=200))
-    >>> our_ember_chart(chart, Try(), 10.5).count("data-net")
-    20
     """
     columns, values = _columns(), example.values()
     net = {"diameter": values["diameter"], "depth": values["burn_in_depth"]}

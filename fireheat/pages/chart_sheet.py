@@ -10,7 +10,7 @@ from ..answers.chart import (
     alignment_chart,
     chart_accuracy,
 )
-from ..answers.evenings_chart import evenings_accuracy, evenings_chart
+from ..answers.evenings_chart import evenings_chart
 from ..answers.next_try import after_evenings
 from ..estimates import times
 from ..figures.chart import ember_chart, our_ember_chart, ruler_slip, watts_chart
@@ -107,7 +107,7 @@ def _evenings(ours, chart, state):
     values, found = state.values(), after_evenings(ours.fire, state)
     power = chart.watts(**{key: values[key] for key in _RULER})
     ember = ours.ember(power=power, diameter=values["diameter"], depth=values["burn_in_depth"])
-    close, embers = evenings_accuracy(ours), sum(one.observed for one in ours.fire.tries)
+    close, embers = ours.accuracy, sum(one.observed for one in ours.fire.tries)
     where = "the point where your thickness meets your wear-off"
     if len(ours.depths) == 1:
         where = "your thickness: how much wears off is in it, as your log has it"
