@@ -19,6 +19,7 @@ _LINE = '<span class="line"></span>'
 _LINES = 8 * _LINE  # more than there is room for
 _LEARNER, _CLUB = re.compile(r"\bL\d\d\b"), "Otterbrook"
 _INVENTED = "Learners such as L07 are invented."
+_TRY, _TIMED = "Now try it, three times", "Now time three tries"
 _TRIED = ("What I changed", "From, to", "What came", "As I thought?")
 _PAGES_OF_ANSWERS = (("00", "01", "02"), ("03", "04", "05"), ("06", "07"), ("08", "09", "10"))
 
@@ -63,14 +64,15 @@ def worksheet(lesson: str) -> Sheet:
         blank_axis(row["up"], beside="at the right"),
     )
     further, _ = _what_if(lesson, row["what_if"])
-    told = _of_the_log(row["log"]) if "log" in row else _TRIED
+    timed = "log" in row
+    told, tried = (_of_the_log(row["log"]), _TIMED) if timed else (_TRIED, _TRY)
     heads = "".join(f"<th>{words}</th>" for words in told)
     rows = f"<tr>{'<td></td>' * len(told)}</tr>" * _TRIES
     body = (
         "<div><h2>1. Guess first. Tick what you think.</h2>"
         f"{''.join(map(_ask, asked_first(lesson)))}</div>"
         '<div class="beside"><div><h2>2. Sketch what you expect</h2>'
-        f"{blank_axes(*axes)}</div><div><h2>3. Now try it, three times</h2>"
+        f"{blank_axes(*axes)}</div><div><h2>3. {tried}</h2>"
         f'<table class="tries"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>'
         '</div></div><div class="write"><h2>4. Explain it to a friend</h2><div class="lines">'
         f'<p class="because">It comes out so because {_LINE}</p>{_LINES}</div></div>'
