@@ -120,9 +120,10 @@ def test_a_page_compares_two_tries_as_the_library_does():
         for (one, _, measured, guessed), (two, *_) in zip(drawn, drawn[::-1], strict=True)
     ]
     question = """(([a, b, measured, guessed]) => {
-        const both = [a, b].map(fireheat.try_), of = state => fireheat.estimate(state);
+        const both = [a, b].map(fireheat.try_);
+        const found = both.map(state => fireheat.estimate(state, measured, guessed));
         return [fireheat.compare(...both, measured, guessed),
-            fireheat.compare(...both, measured, guessed, both.map(of))];
+            fireheat.compare(...both, measured, guessed, found)];
     })(one)"""
     told = asked_of(kernel_script(), question, pairs)
     for (marched, by_shadow), (one, other, measured, guessed) in zip(told, pairs, strict=True):
@@ -217,11 +218,11 @@ def evenings_of_a_club():
             plain, [70.0, 45.0, 60.0, 150.0], ["ember", "ember", "ember", "gave up"], strict=True
         )
     ]
-    yield our_fire(tries)
+    yield our_fire(tries, draws=1000)
     deep = [replace(one, burn_in_depth=0.005) for one in tries]
-    yield our_fire(deep, measured={"moisture": None})
+    yield our_fire(deep, measured={"moisture": None}, draws=1000)
     start = Try().changed(dust_mass=2e-4)
-    yield our_fire([replace(one, dust_mass=1.5e-4) for one in tries], start=start)
+    yield our_fire([replace(one, dust_mass=1.5e-4) for one in tries], start=start, draws=1000)
 
 
 @pytest.mark.parametrize("grip", ["grip", "hot_grip"])
