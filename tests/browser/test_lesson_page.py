@@ -7,8 +7,13 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 
 from fireheat import Try
+from fireheat.answers.cards import judge
+from fireheat.answers.questions import try_of
+from fireheat.figures import style
 from fireheat.figures.lane import plank_end
+from fireheat.lessons import card, stands
 from fireheat.pages.lesson_page import lesson_names, lesson_page
+from fireheat.pages.lesson_tasks import cards_dealt
 from fireheat.quantities import quantity
 from fireheat.spread import compare, spread
 from fireheat.words import band_words, factor_words, floor_words, likely_words, time_words
@@ -17,6 +22,54 @@ MOVES = "03-what-moves-the-time"
 MATHS = "02-time-to-ember"
 ALIVE = "main > .explorer.alive"
 CAME = "words => document.querySelector('.says').textContent.includes(words)"
+CATCHERS = "08-holding-the-ember"
+# States of each card, in their order.
+TRIES = {
+    "heavy_spindle": [
+        {"diameter": 0.022},
+        *({"diameter": size} for size in (0.006, 0.011, 0.012, 0.014, 0.018)),
+        {"force": 120.0},
+        {"force": 120.0, "diameter": 0.012},
+    ],
+    "missing_column": [
+        {"stroke_length": 0.3, "strokes_per_minute": count} for count in (120.0, 200.0, 290.0)
+    ],
+    "damp_morning": [{"moisture": 0.08}, {"force": 90.0}, {"moisture": 0.07}],
+    "tired_arms": [{"diameter": 0.009}, {"friction": 0.6}, {"burn_in_depth": 0.0015}],
+    "slippery_pair": [{"force": 90.0, "speed": 1.2}, {"force": 60.0}],
+    "alder_at_the_elbow": [
+        {"stroke_length": 0.4, "strokes_per_minute": count} for count in (100.0, 170.0, 240.0)
+    ],
+    "wood_from_the_hedge": [{"wood": "western_redcedar"}, {"moisture": 0.1}, {"moisture": 0.05}],
+}
+JUDGED = """([system, title, start, states]) => {
+    document.documentElement.dataset.units = system;
+    const card = [...document.querySelectorAll('.card')]
+        .find(one => one.textContent.includes(title));
+    const first = fireheat.try_(start);
+    return states.map(changed => {
+        const state = { ...first, ...changed };
+        const { stroke_length, strokes_per_minute, ...rest } = state;
+        const found = fireheat.estimate({ dust_mass: null, ...rest });
+        const detail = { start: first, state, found };
+        card.querySelector('.explorer').dispatchEvent(new CustomEvent('shown', { detail }));
+        return card.querySelector('.verdict').textContent;
+    });
+}"""
+# The first and the brightest pixel of a painted picture.
+SHADES = """sheet => {
+    const { data } = sheet.getContext('2d').getImageData(0, 0, sheet.width, sheet.height);
+    let bright = 0;
+    for (let at = 0; at < data.length; at += 4) {
+        bright = Math.max(bright, data[at] + data[at + 1] + data[at + 2]);
+    }
+    return [[...data.slice(0, 3)], bright];
+}"""
+# What somebody touches, but is lower than a finger.
+TOUCHED = "button, summary, select, label:has([type=radio]), nav a, .pages a"
+SMALL = """look => [...document.querySelectorAll(look)]
+    .filter(one => one.checkVisibility() && one.getBoundingClientRect().height < 43.5)
+    .map(one => one.textContent)"""
 # Whatever of a page is wider than its window.
 SIDEWAYS = """() => document.documentElement.scrollWidth - innerWidth"""
 SPELL = """times => [
@@ -81,6 +134,11 @@ def turn_to(page, folder):
     assert len(page.wrong) <= len(lesson_names())
 
 
+def of_try(state):
+    """Return what a page's script has of a try."""
+    return {"speed": state.effort.speed, "stroke_length": 0.5, "strokes_per_minute": 120.0}
+
+
 def tiles(page):
     told = page.locator("main > .explorer .tile").evaluate_all(
         "all => all.map(e => [e.classList[1], e.querySelector('b').textContent,"
@@ -102,12 +160,140 @@ def wanted(state, before=None):
     }, floor_words(found.bound.likely)
 
 
-def test_no_page_is_wider_than_its_window(turn_to):
+def test_no_page_is_wider_than_its_window_in_any_letters_and_nothing_is_too_small_to_touch(turn_to):
     for name in lesson_names():
         page = turn_to(name)
         for width in (320, 1280):
             page.set_viewport_size({"width": width, "height": 800})
             assert page.evaluate(SIDEWAYS) <= 0, (name, width)
+        assert page.evaluate(SMALL, TOUCHED) == [], name
+        page.evaluate("document.documentElement.style.fontSize = '200%'")
+        page.set_viewport_size({"width": 390, "height": 800})
+        assert page.evaluate(SIDEWAYS) <= 0, (name, "large letters")
+
+
+def test_an_answer_opens_after_a_guess_and_what_was_found_after_all(turn_to):
+    page = turn_to(CATCHERS)
+    asks, found = page.locator(".ask.guess"), page.locator("main > .answer").last
+    picture, waits = page.locator(".telling"), page.locator(".waits").last
+    assert not found.is_visible()
+    assert not picture.is_visible()
+    assert "3 to go" in waits.inner_text()
+    first, button = asks.first, asks.first.get_by_role("button")
+    button.press("Enter")
+    assert first.get_by_role("status").inner_text() == "Choose one first."
+    assert not first.locator(".answer").is_visible()
+    first.get_by_role("radio").nth(1).press("Space")
+    page.keyboard.press("ArrowDown")
+    button.press("Enter")
+    assert first.get_by_role("status").inner_text() == "You said: twice as much as leather."
+    assert first.locator(".answer").get_by_text("D: five times as much").is_visible()
+    assert first.get_by_role("radio").nth(2).is_disabled()
+    assert "2 to go" in waits.inner_text()
+    for ask in asks.all()[1:]:
+        ask.get_by_role("radio").first.check()
+        ask.get_by_role("button").press("Enter")
+    assert found.is_visible()
+    assert picture.is_visible()
+    button.press("Enter")  # once more, with what was learnt
+    assert not first.locator(".answer").is_visible()
+    assert not picture.is_visible()
+
+
+def test_a_number_is_a_guess_too_in_either_spelling(turn_to):
+    page = turn_to("00-start-here")
+    ask = page.locator(".ask.guess").first
+    number, button, said = ask.get_by_role("textbox"), ask.get_by_role("button"), "status"
+    for typed, heard in (("", "Type a number first."), ("lots", "Type a number first.")):
+        number.fill(typed)
+        button.press("Enter")
+        assert ask.get_by_role(said).inner_text() == heard
+    number.fill("13,5")
+    button.press("Enter")
+    assert ask.get_by_role(said).inner_text() == "You said: 13,5 W."
+    assert ask.locator(".answer").is_visible()
+
+
+def test_each_card_is_judged_as_in_the_notebook(turn_to):
+    """In either units, from what is refused to what is met come what may."""
+    kinds = set()
+    for name in (MOVES, "01-rubbing-makes-heat", "06-strokes", "07-wood-and-weather"):
+        page = turn_to(name)
+        for key in cards_dealt(name):
+            rules, ways = card(key).rules, set()
+            start = {**of_try(try_of(rules.settings({}))), **rules.start}
+            tries = [(moved, try_of(rules.settings(moved))) for moved in TRIES[key]]
+            found = [spread(now) for _, now in tries]
+            states = [{**of_try(now), **rules.settings(moved)} for moved, now in tries]
+            for system in ("metric", "us"):
+                task, told = card(key, system), []
+                for (moved, _), seen in zip(tries, found, strict=True):
+                    verdict = judge(rules, moved, seen)
+                    ways |= {verdict.changed} if verdict.level.met else set()
+                    told.append(
+                        str(stands(task, verdict, moved, found=seen, ways=ways, system=system))
+                    )
+                    kinds.add(verdict.broken or str(verdict.level))
+                said = page.evaluate(JUDGED, [system, task.title, start, states])
+                assert [words.replace("\xa0", " ") for words in said] == [
+                    words.replace("\xa0", " ") for words in told
+                ]
+    assert {"untried", "late", "likely", "wood", "change", "dust", "reach", "moisture"} <= kinds
+
+
+def test_a_card_moves_by_keys_with_its_goal_on_the_plank(turn_to):
+    page = turn_to(MOVES)
+    dealt = page.locator(".card").first
+    dealt.scroll_into_view_if_needed()
+    dealt.locator(".explorer.alive").wait_for()
+    assert [one.inner_text() for one in dealt.locator("label").all()] == [
+        "Spindle diameter",
+        "Downward force",
+        "Bow speed",
+    ]
+    assert dealt.locator(".verdict").inner_text().startswith("Not tried yet.")
+    dealt.get_by_role("slider", name="Spindle diameter").press("ArrowLeft")
+    dealt.get_by_text("Not yet, because").wait_for()
+    pole, plank = dealt.locator(".pole").bounding_box(), dealt.locator(".plank").bounding_box()
+    task = card("heavy_spindle")
+    now, start = (
+        spread(try_of(task.rules.settings(moved))) for moved in ({"diameter": 0.0215}, {})
+    )
+    end = plank_end(
+        [task.rules.below]
+        + [time for one in (now, start) for time in (one.wood.likely, one.wood.high)],
+        [now.all.high, start.all.high],
+    )
+    share = (pole["x"] + pole["width"] / 2 - plank["x"]) / plank["width"]
+    assert share == pytest.approx(task.rules.below / end, abs=0.005)
+    ids = page.evaluate("() => [...document.querySelectorAll('[id]')].map(one => one.id)")
+    assert len(ids) == len(set(ids))
+
+
+def test_pictures_are_dark_in_the_dark_light_on_paper_and_larger_if_asked(turn_to):
+    page = turn_to(MOVES)
+    picture, sheet = page.locator("figure img").first, page.locator("figure canvas").first
+    page.set_viewport_size({"width": 390, "height": 800})
+    try:
+        page.emulate_media(color_scheme="dark")
+        sheet.wait_for()
+        assert not picture.is_visible()
+        assert sheet.get_attribute("aria-label") == picture.get_attribute("alt")
+        paper = tuple(int(style.TOKENS[style.DARK]["PAPER"][at : at + 2], 16) for at in (1, 3, 5))
+        first, bright = sheet.evaluate(SHADES)
+        assert tuple(first) == paper
+        assert bright > 3 * 200  # what was ink
+        large = page.locator(".larger").first
+        box = page.locator("figure .wide").first
+        assert box.get_attribute("tabindex") is None
+        large.press("Enter")
+        assert box.get_attribute("tabindex") == "0"
+        assert sheet.bounding_box()["width"] == 800
+        page.emulate_media(media="print", color_scheme="dark")
+        assert picture.is_visible()
+        assert not sheet.is_visible()
+    finally:
+        page.emulate_media(media="screen", color_scheme="light")
 
 
 def test_the_explorer_moves_by_keys_and_says_and_draws_what_the_library_says(turn_to):
@@ -193,7 +379,8 @@ def test_on_paper_answers_stand_at_the_end_and_nothing_slides(turn_to):
     page.emulate_media(media="print")
     page.evaluate("dispatchEvent(new Event('beforeprint'))")
     try:
-        for hidden in (".answer", ".option > p", "input", "button", ".code", ".top", ".hint"):
+        unseen = (".answer", ".option > p", "[type=range]", "button", ".code", ".top", ".hint")
+        for hidden in (*unseen, ".notebook", ".commit", ".onscreen"):
             assert not any(one.is_visible() for one in page.locator(hidden).all()), hidden
         assert page.locator(".answers").is_visible()
         assert page.locator(f"{ALIVE} .lane").is_visible()
@@ -214,9 +401,12 @@ def test_axe_finds_nothing_serious(turn_to, scheme):
     page.emulate_media(color_scheme=scheme)
     page.locator("main > .explorer").scroll_into_view_if_needed()
     page.locator(ALIVE).wait_for()
-    page.locator(".answer").first.evaluate("one => { one.open = true; }")
+    ask = page.locator(".ask").first
+    ask.get_by_role("radio").first.check()
+    ask.get_by_role("button").click()
     found = Axe().run(page).response
-    assert {"color-contrast", "label", "image-alt"} <= {rule["id"] for rule in found["passes"]}
+    named = "image-alt" if scheme == "light" else "role-img-alt"
+    assert {"color-contrast", "label", named} <= {rule["id"] for rule in found["passes"]}
     assert [
         f"{rule['id']}: {node['html'][:120]}"
         for rule in found["violations"]
