@@ -35,6 +35,7 @@ BY = (1.01, 0.991, 1.013, 0.987)  # unlike, so that no two moves make up for eac
 STEP = 0.01  # of the way from low to high, where there is nothing to multiply
 MOVES = 1e-6  # of a result, for a hundredth of a number: less than any digit that a reader sees
 STATES, SEED = 14 * 3, 1  # so many woods with each tip, with dust in millimetres and in grams
+SELDOM, SELDOM_SEED = 2 * STATES, 3  # more settings, for what moves a few draws of a band only
 SET = ("diameter", "force", "friction", "speed", "moisture", "temperature_ambient")
 FEWEST = 2  # settings in which a row moves a result, to say by which choices
 WEAK = ("force", "speed")  # oftener low than high, so that some embers never come
@@ -177,12 +178,40 @@ def moving(names, some):
 
 def still(names, some):
     """Tell for each result where anything moves when all these rows move at once."""
-    known = rows()
     with library({}) as load:
         then, _ = all_results(load, some)
+    return _moved_by(names, some, then)
+
+
+def _moved_by(names, some, then):
+    known = rows()
     with library({name: elsewhere(known[name]) for name in names}) as load:
-        now, _ = all_results(load, some)
-    return moved(now, then)
+        return moved(all_results(load, some)[0], then)
+
+
+def missed(hangs, some) -> set[tuple[str, str]]:
+    """Look again in other settings: results, with rows that move them there but are not listed."""
+    found: set[tuple[str, str]] = set()
+    for one in some:
+        with library({}) as load:
+            then, (choices,) = all_results(load, [one])
+        for which, names in hangs.items():
+            listed = {name for name, only in names.items() if only.items() <= choices.items()}
+            idle = rows().keys() - listed - {name for at, name in found if at == which}
+            found |= {(which, name) for name in _movers(which, sorted(idle), one, then)}
+    # Where a number counts, so does how far it may be off.
+    spreads = {(which, name.replace("quantities.", "spread.")) for which, name in found}
+    return found | {(which, name) for which, name in spreads if name in rows()}
+
+
+def _movers(which, names, one, then):
+    """Halve a list of rows until each that moves a result is left alone."""
+    if not _moved_by(names, [one], then)[which][0]:
+        return []
+    if len(names) == 1:
+        return names
+    halves = names[: len(names) // 2], names[len(names) // 2 :]
+    return [name for half in halves for name in _movers(which, half, one, then)]
 
 
 def condition(which, when, choices) -> tuple[dict[str, str], bool]:
@@ -374,7 +403,14 @@ def main():
         for name in group
     ]
     found, choices = moving([name for name in names if name not in asleep], some)
-    TABLE.write_text(written(told(), listed(found, choices)), encoding="utf-8")
+    hangs = listed(found, choices)
+    for which, name in missed(hangs, states(SELDOM, SELDOM_SEED)):
+        hangs[which][name] = {}
+        print(f"{which}: {name} seldom")
+    hangs = {
+        which: {name: only[name] for name in names if name in only} for which, only in hangs.items()
+    }
+    TABLE.write_text(written(told(), hangs), encoding="utf-8")
     for which in next(iter(found.values())):
         for name, when in found.items():
             if np.any(when[which]) and not condition(which, when[which], choices)[1]:
