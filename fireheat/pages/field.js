@@ -280,7 +280,7 @@ function show_move() {
     const lane = draw_lane($("lane"), found, { before: before?.found, ours, width: wide });
     clearTimeout(quiet);
     const speak = () => {
-        word("heard", `Ember, estimate ${band_words(all)}, ${note}. ${ours_words && `By ${ours_words}. `}Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${against}`.trim());
+        word("heard", `Ember, estimate ${band_words(all)}, ${note}${note.endsWith(".") ? "" : "."} ${ours_words && `By ${ours_words}. `}Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${against}`.trim());
         lane.setAttribute("aria-label", $("heard").textContent);
     };
     if (lane.ariaLabel) quiet = setTimeout(speak, QUIET); // once the hand rests

@@ -2,29 +2,35 @@
 
 import math
 import re
+from functools import cache
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from test_kernel import TIRELESS
 from test_paths import GRADE, grade
 
+from fireheat.answers.next_try import EVENING_DRAWS, after_evenings
 from fireheat.coach.learner import Learner
 from fireheat.coach.smoke_now import after_smoke
 from fireheat.ember.ignition import enough_dust
 from fireheat.estimates import estimated
 from fireheat.figures.keeping import ENOUGH
+from fireheat.figures.next_try import place_words
 from fireheat.kit.kit import Try
 from fireheat.my_kit import MyKit
 from fireheat.pages.field import field_page
+from fireheat.person.arm import arms
 from fireheat.person.measuring import well_measured
 from fireheat.quantities import quantity
 from fireheat.shipped import shipped_cautions
 from fireheat.spread import compare, spread
+from fireheat.trials.columns import TimedTry
 from fireheat.trials.log import log_text
+from fireheat.trials.our_fire import our_fire
 from fireheat.trials.reading import read_bytes
-from fireheat.words import band_words, factor_words, floor_words
+from fireheat.words import band_words, factor_words, floor_words, percent_words
 
-MOST_BYTES = 80_000
+MOST_BYTES, MOST_BYTES_WITH_A_LOG = 80_000, 82_000
 VIEWS = ("move", "time", "tries", "kit", "safety")
 SET = """shown => { for (const [key, value] of Object.entries(shown)) {
     const range = document.getElementById(key);
@@ -36,6 +42,35 @@ SMALL = """() => [...document.querySelectorAll(
     'button, a, select, summary, input:not([type=checkbox]), label:has([type=checkbox])')]
     .map(e => [e.id || e.textContent, e.getBoundingClientRect()])
     .filter(([, box]) => box.width && (box.height < 43.5 || box.width < 43.5)).map(([e]) => e)"""
+# Whether a thumb, or an eye, finds what has the focus: not under what stays in view.
+HIDDEN = """() => {
+    const one = document.activeElement, box = one.getBoundingClientRect();
+    const found = document.elementFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+    return one.contains(found) ? '' : one.id || one.textContent;
+}"""
+# Two moves before the next frame, and what is seen after each; which parts of the lane are new.
+MOVES = """() => {
+    const range = document.getElementById('diameter'), said = document.getElementById('ember');
+    const parts = [...document.querySelectorAll('#lane g *')], seen = [];
+    for (const value of [12, 26]) {
+        range.value = value;
+        range.dispatchEvent(new Event('input', { bubbles: true }));
+        seen.push(said.textContent);
+    }
+    return new Promise(done => requestAnimationFrame(() => requestAnimationFrame(() => done([
+        ...seen, said.textContent,
+        ['plank', 'wood', 'all', 'likely'].filter(look =>
+            !parts.includes(document.querySelector(`#lane .${look}`)))]))));
+}"""
+# The bracket of own evenings and the dot of the likely ember, as shares of the plank.
+DRAWN = """() => {
+    const plank = document.querySelector('#lane .plank').getBoundingClientRect();
+    const at = x => (x - plank.left) / plank.width;
+    const ours = document.querySelector('#lane path.ours').getBBox();
+    const dot = document.querySelector('#lane .likely').getBoundingClientRect();
+    const left = document.querySelector('#lane svg').getBoundingClientRect().left;
+    return [at(left + ours.x), at(left + ours.x + ours.width), at(dot.x + dot.width / 2)];
+}"""
 BESIDE = """() => {
     const kept = JSON.parse(localStorage.getItem('fireheat-field'));
     kept.tries = [{ id: 7, at: 7, time: 33, ended: 'ember' }];
@@ -45,6 +80,13 @@ FULL = """() => { Storage.prototype.setItem = () => {
     throw new DOMException('full', 'QuotaExceededError'); }; }"""
 REFUSED = """Object.defineProperty(window, 'localStorage', {
     get: () => { throw new DOMException('refused', 'SecurityError'); } })"""
+
+
+@cache
+def club():
+    """Weigh a few tries of our own."""
+    tries = [TimedTry(time=60.0, ended="ember")] * 3 + [TimedTry(time=90.0, ended="gave up")]
+    return our_fire(tries, draws=EVENING_DRAWS)
 
 
 @pytest.fixture(scope="module")
@@ -60,7 +102,7 @@ def phone(browser, file):
     """Make a phone on which nothing is kept yet: `phone(script)` opens the page anew on it."""
     made, wrong, asked = [], [], []
 
-    def opened(script="", phone=None):
+    def opened(script="", phone=None, text=None):
         if phone is None:
             phone = browser.new_context(viewport={"width": 390, "height": 740}, has_touch=True)
             phone.set_offline(True)
@@ -73,7 +115,10 @@ def phone(browser, file):
             page.add_init_script(script)
         page.clock.install(time="2030-01-01T20:00:00Z")
         page.clock.pause_at("2030-01-01T20:00:10Z")
-        page.goto(file)
+        if text is None:
+            page.goto(file)
+        else:
+            page.set_content(text)
         page.clock.run_for(50)
         if page.locator("#read").is_visible():
             page.locator("#read").tap()
@@ -139,6 +184,7 @@ def put(page, **shown):
 def test_it_is_one_small_file_that_asks_for_nothing_and_may_ask_for_nothing():
     text = field_page()
     assert len(text.encode("utf-8")) <= MOST_BYTES
+    assert len(field_page(club()).encode("utf-8")) <= MOST_BYTES_WITH_A_LOG
     assert not re.search(r"""(src|href)="(?!#)|@import|url\((?!#)|https?:|fetch\(""", text)
     assert "default-src 'none'" in text
 
@@ -164,6 +210,10 @@ def test_no_view_is_wider_than_the_phone_and_all_can_be_hit_by_a_thumb(page):
             assert wide <= width, (view, width)
             small = page.evaluate(SMALL)
             assert small == [], (view, width)
+            if width == 390:  # somebody reads letters twice as large
+                page.evaluate("document.documentElement.style.fontSize = '200%'")
+                assert page.evaluate("document.documentElement.scrollWidth") <= width, view
+                page.evaluate("document.documentElement.style.fontSize = ''")
     turn_to(page, "time")
     for name in ("press_smoke", "press_ember", "press_up", "start"):
         assert page.locator(f"#{name}").bounding_box()["height"] >= 70
@@ -220,6 +270,52 @@ def test_tiles_say_what_the_library_says(page, shown):
     holds = math.isfinite(bands.wood.low)
     assert (drawn["wood"] == 1) is holds
     assert page.locator("#lane .floor").count() == 1
+
+
+def test_a_move_is_seen_at_once_and_only_what_it_changes_is_drawn(page):
+    turn_to(page, "move")
+    page.locator("#reset").tap()
+    first, second, last, anew = page.evaluate(MOVES)
+    said = [band_words(spread(Try().changed(diameter=mm / 1000)).all) for mm in (12, 26)]
+    assert [text.replace("\xa0", " ") for text in (first, last)] == said
+    assert second == first  # it waits for the frame
+    assert anew == []
+    told = " ".join(page.locator(".tiles").all_inner_texts())
+    assert re.search(r"\d\xa0min", told)
+    assert not re.search(r"\d (s|min|W)\b", told)  # no line ends between them
+
+
+def test_what_has_the_focus_is_never_under_what_stays_in_view(page):
+    turn_to(page, "move")
+    page.locator("#reset").tap()
+    page.locator("#pin").tap()
+    page.evaluate("document.querySelector('#move details').open = true")
+    hidden = []
+    for key, end in (("Tab", "reset"), ("Shift+Tab", "diameter")):
+        page.locator("#title" if key == "Tab" else "#reset").focus()
+        while page.evaluate("document.activeElement.id") != end:
+            page.keyboard.press(key)
+            hidden.append(page.evaluate(HIDDEN))
+    assert len(hidden) > 16
+    assert not any(hidden), hidden
+    page.locator("#reset").tap()
+
+
+def test_own_evenings_stand_beside_the_handbook_if_the_page_was_made_with_a_log(page, phone):
+    turn_to(page, "move")
+    assert page.locator("#lane .ours").count() == 0
+    assert (words(page, "ours"), words(page, "ours_note")) == ("", "")
+    ours = phone(text=field_page(club()))
+    band = club().picked(128).band(Try())
+    assert words(ours, "ours") == f"your evenings, 4 tries: {band_words(band)}"
+    assert "Ember, handbook" in words(ours, "seen")
+    assert words(ours, "ember") == band_words(spread(Try()).all)
+    low, high, likely = ours.evaluate(DRAWN)
+    end = estimated(Try()).ember.likely / likely
+    assert (low * end, high * end) == pytest.approx((band.low, band.high), rel=0.02)
+    assert "4 tries, 3 embers" in words(ours, "ours_note")
+    assert place_words(after_evenings(club(), Try())) in words(ours, "ours_note")
+    assert f"By {words(ours, 'ours')}." in words(ours, "heard")
 
 
 def test_before_stays_as_an_outline_and_the_change_is_the_librarys(page):
@@ -360,6 +456,48 @@ def test_a_try_outlives_reload_lock_and_a_closed_page_and_goes_into_the_log_as_i
     (one,) = log(page).tries
     assert page.locator("#log").input_value() == log_text([one])  # letter for letter
     assert (one.burn_in_depth, one.note) == (pytest.approx(0.003125), 'wet, "green" board')
+
+
+def test_an_arm_and_a_late_ember_are_told_as_on_the_coachs_page(phone):
+    page = phone()
+    page.set_viewport_size({"width": 390, "height": 664})
+    turn_to(page, "time")
+    page.locator("#change summary").tap()
+    page.get_by_label("Whose arm").select_option("tired_beginner")
+    page.locator("#change summary").tap()
+    page.locator("#start").tap()
+    outcomes = [page.locator(f"#press_{what}") for what in ("smoke", "ember", "up")]
+    edge = page.locator("#foot").bounding_box()["y"]
+    before = [one.bounding_box()["y"] for one in outcomes]
+    assert all(0 < y < edge - 70 for y in before)
+    assert "Arm hurts? Stop." in words(page, "say")
+    page.clock.run_for(16_000)
+    outcomes[0].tap()
+    page.clock.run_for(250)
+    after = [one.bounding_box()["y"] for one in outcomes]
+    assert after == pytest.approx(before, abs=1.0)  # none slips from a thumb
+    run = page.evaluate("JSON.parse(localStorage.getItem('fireheat-field')).run")
+    smoke = (run["smoke"] - run["start"]) / 1000
+    weak = Learner(arm=arms()["tired_beginner"])
+    found = after_smoke(weak, smoke_time=smoke, elapsed=smoke)
+    assert found.say in words(page, "say")
+    assert f"Hold {found.strokes_per_minute:.0f} strokes a minute." in words(page, "say")
+    assert found.strokes_per_minute < 100
+    page.locator("#beat").tap()
+    assert words(page, "beat_words") == f"{found.strokes_per_minute:.0f}"
+    page.clock.fast_forward(1_500_000)
+    page.clock.run_for(300)
+    late = after_smoke(weak, smoke_time=smoke, elapsed=1_500)
+    assert late.overdue
+    assert f"overdue: {percent_words(late.gone)} of such tries" in words(page, "expect")
+    assert late.say in words(page, "say")
+    assert "Hold" not in words(page, "say")
+    assert words(page, "beat_words") == "rests"
+    page.locator("#back").tap()  # it would lose a start, or a smoke: once is not enough
+    assert words(page, "back") == "Surely?"
+    assert page.evaluate("JSON.parse(localStorage.getItem('fireheat-field')).run") == run
+    page.locator("#back").tap()
+    assert "first steady" in words(page, "press_smoke")
 
 
 def test_taps_are_counted_into_the_try_and_the_beat_can_be_turned_on(phone):
