@@ -242,7 +242,7 @@ def test_the_poster_says_whom_a_saying_harms_as_its_rule_does():
             most = max(ruled, key=lambda one: one.shares[HARMS].likely)
             letter = "ABC"[list(populations()).index(most.population)]
             words = re.sub(r" \([^)]*\)", "", told[key].replace("\xa0", " "))
-            assert words == f"Harms, of {letter}: {most.rule.told()}."
+            assert words == f"In {letter} it harms {most.rule.told()}."
 
 
 def test_harm_is_told_apart_without_colour():

@@ -62,7 +62,7 @@ def court_poster() -> Sheet:
     True
     """
     heads = "".join(
-        f"<th>{letter} {_plain(_short(one.name))}</th>"
+        f"<th>{letter}: {_plain(_short(one.name))}</th>"
         for letter, one in zip(_GROUPS, populations().values(), strict=True)
     )
     rows = "".join(_row(at, key) for at, key in enumerate(judged_sayings(), start=1))
@@ -110,7 +110,7 @@ def _harmed(heard: list[Hearing]) -> str:
     if not told:
         return ""
     _, _, letter, words = max(told)
-    return f"Harms, of {letter}: {_plain(both_told(words))}."
+    return f"In {letter} it harms {_plain(both_told(words))}."
 
 
 def _short(name: str) -> str:
