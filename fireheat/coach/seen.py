@@ -326,7 +326,7 @@ def _measured_weight(key, learner):
             continue
         value = learner.state.value(quantity)
         (low, high), (least, most) = ends, rows["sound"][quantity]
-        if low <= value <= high and not least <= value <= most:
+        if low <= value <= high:
             weight *= _TELLING
         elif least <= value <= most:
             weight /= _TELLING
