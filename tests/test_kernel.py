@@ -42,7 +42,7 @@ HOME = Path(fireheat.__file__).parent
 # In the script alone: what NumPy has, or a method has elsewhere, or one line serves twice.
 ALONE = {"try_", "in_grams", "first_smoke", "embers", "never_in", "_wider", "_off_smoke", "my_kit"}
 ALONE |= {"kept", "draws_of", "places_of", "luck_of", "evenings", "_below", "linspace"}
-ALONE |= {"_top", "_sources", "_at_last"}
+ALONE |= {"_top", "_sources", "_at_last", "between"}
 # Somebody who keeps up any press at any speed, as the script takes everybody to who has no arm.
 TIRELESS = Arm(pull_max=500.0, speed_max=5.0, critical_power=150.0)
 

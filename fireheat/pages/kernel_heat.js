@@ -71,20 +71,20 @@ const leggauss = count => {
     return [points, weights];
 };
 
-// ---- complex numbers, as pairs ------------------------------------------------------------------
+// ---- complex numbers, as pairs; most of the time goes here, and to take them apart costs more -----
 
-const multiplied = ([a, b], [c, d]) => [a * c - b * d, a * d + b * c];
-const divided_by = ([a, b], [c, d]) => {
-    const square = c * c + d * d;
-    return [(a * c + b * d) / square, (b * c - a * d) / square];
+const multiplied = (a, b) => [a[0] * b[0] - a[1] * b[1], a[0] * b[1] + a[1] * b[0]];
+const divided_by = (a, b) => {
+    const square = b[0] * b[0] + b[1] * b[1];
+    return [(a[0] * b[0] + a[1] * b[1]) / square, (a[1] * b[0] - a[0] * b[1]) / square];
 };
-const complex_root = ([a, b]) => {
-    const size = sqrt(a * a + b * b);
+const complex_root = z => {
+    const a = z[0], b = z[1], size = sqrt(a * a + b * b);
     if (size === 0) return [0, 0];
     const part = sqrt((size + abs(a)) / 2), other = b / (2 * part);
     return a >= 0 ? [part, other] : [abs(other), b < 0 ? -part : part];
 };
-const complex_exp = ([a, b]) => [exp(a) * cos(b), exp(a) * sin(b)];
+const complex_exp = z => [exp(z[0]) * cos(z[1]), exp(z[0]) * sin(z[1])];
 
 // ---- heat/contact.py, heat/material.py, heat/warming.py -----------------------------------------
 
@@ -94,41 +94,40 @@ const _rod_admittance = (s, { radius, length, film, along, capacity }) => {
     const m = complex_root([(capacity * s[0] + leak) / along, capacity * s[1] / along]);
     const reach = -2 * length;
     const back = m[0] * length < 20 ? complex_exp([reach * m[0], reach * m[1]]) : [0, 0];
-    const [a, b] = multiplied(m, divided_by([1 - back[0], -back[1]], [1 + back[0], back[1]]));
+    const part = divided_by([1 - back[0], -back[1]], [1 + back[0], back[1]]);
     const scale = along * PI * radius ** 2;
-    return [scale * a, scale * b];
+    return multiplied([scale * m[0], scale * m[1]], part);
 };
 const _even_conductivity = ({ sideways, across }) => sqrt(sideways * across);
 const [_ANGLES, _ANGLE_WEIGHTS] = leggauss(LIBRARY.half_sine);
-const HALF_SINE = _ANGLES.map((place, n) => {
-    const angle = PI / 4 * (place + 1);
-    return [sin(angle), cos(angle) ** 2 * _ANGLE_WEIGHTS[n]];
-});
+const [_SINES, _SINE_WEIGHTS] = [sin, (angle, n) => cos(angle) ** 2 * _ANGLE_WEIGHTS[n]].map(
+    part => _ANGLES.map((place, n) => part(PI / 4 * (place + 1), n)));
 const _disc_integral = z => {
-    const x = [2 * z[0], 2 * z[1]];
-    let part = [0, 0];
-    if (x[0] ** 2 + x[1] ** 2 > 144) {
-        const square = divided_by([1, 0], multiplied(x, x));
+    const x = 2 * z[0], y = 2 * z[1];
+    let part = 0, other = 0;
+    if (x * x + y * y > 144) {
+        const square = divided_by([1, 0], multiplied([x, y], [x, y]));
+        let sum = [0, 0];
         for (const term of [1575, 45, 3, 1]) {
-            const [a, b] = multiplied(square, part);
-            part = [term + a, b];
+            sum = multiplied(square, sum);
+            sum[0] += term;
         }
-        const [a, b] = multiplied(square, part);
-        part = divided_by([4 / PI * (1 - a), -4 / PI * b], x);
+        const [real, imaginary] = multiplied(square, sum);
+        [part, other] = divided_by([4 / PI * (1 - real), -4 / PI * imaginary], [x, y]);
     } else {
-        for (const [sine, weight] of HALF_SINE) {
-            const fading = weight * exp(-x[0] * sine);
-            part[0] += fading * cos(x[1] * sine);
-            part[1] -= fading * sin(x[1] * sine);
+        for (let n = 0; n < _SINES.length; n++) {
+            const sine = _SINES[n], fading = _SINE_WEIGHTS[n] * exp(-x * sine);
+            part += fading * cos(y * sine);
+            other -= fading * sin(y * sine);
         }
     }
-    return divided_by([1 - part[0], -part[1]], x);
+    return divided_by([1 - part, -other], [x, y]);
 };
 const _disc_admittance = (s, contact) => {
     const place = contact.radius * sqrt(contact.capacity / contact.sideways);
-    const [a, b] = complex_root(s);
+    const root = complex_root(s);
     const even = PI * contact.radius * _even_conductivity(contact) / 2;
-    return divided_by([even, 0], _disc_integral([place * a, place * b]));
+    return divided_by([even, 0], _disc_integral([place * root[0], place * root[1]]));
 };
 const talbot = terms => {
     const points = [[0.4 * terms, 0]], slopes = [[0.2, 0]];
@@ -142,16 +141,16 @@ const talbot = terms => {
 const [_POINTS, _POINT_WEIGHTS] = talbot(LIBRARY.talbot);
 const _STEADY_WEIGHTS = _POINTS.map((point, n) => divided_by(_POINT_WEIGHTS[n], point));
 // What a contact admits at each point on the contour of a time: the rod, and both.
-const _admittances = (contact, time) => _POINTS.map(([a, b]) => {
-    const s = [a / time, b / time], rod = _rod_admittance(s, contact);
+const _admittances = (contact, time) => _POINTS.map(point => {
+    const s = [point[0] / time, point[1] / time], rod = _rod_admittance(s, contact);
     const board = _disc_admittance(s, contact);
     return [rod, [rod[0] + board[0], rod[1] + board[1]]];
 });
 const _warming = (contact, time) => {
     let impedance = 0, growth = 0;
-    _admittances(contact, time).forEach(([, both], n) => {
-        impedance += divided_by(_STEADY_WEIGHTS[n], both)[0];
-        growth += divided_by(_POINT_WEIGHTS[n], both)[0];
+    _admittances(contact, time).forEach((bodies, n) => {
+        impedance += divided_by(_STEADY_WEIGHTS[n], bodies[1])[0];
+        growth += divided_by(_POINT_WEIGHTS[n], bodies[1])[0];
     });
     return [impedance, growth / time];
 };
@@ -195,8 +194,8 @@ const _LAST = 7; // of eight terms
 const divided = (contact, time) => {
     const shares = numbered(_LAST, k => {
         const place = (1 + cos(PI * k / _LAST)) / 2;
-        return total(_admittances(contact, time * place ** 2).map(([rod, both], n) =>
-            multiplied(_STEADY_WEIGHTS[n], divided_by(rod, both))[0]));
+        return total(_admittances(contact, time * place ** 2).map((bodies, n) =>
+            multiplied(_STEADY_WEIGHTS[n], divided_by(...bodies))[0]));
     });
     const [rod, board] = [contact.along, contact.across].map(sqrt);
     shares.push(rod / (rod + board));

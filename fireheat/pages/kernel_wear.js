@@ -56,13 +56,15 @@ const _sources = (kit, share) => [2 * kit.power * share, 2 * kit.power * (1 - sh
 const _early = (kit, step, root, tell) => {
     const until = atan2(sqrt(kit.reached), root), time = kit.reached + root * root;
     const [young, weight] = kit.early;
-    young.forEach((one, n) => {
-        const sine = sin(until * (1 - one)), age = time * (1 - sine * sine);
-        const share = chebyshev(kit.division, 2 * sine / sin(until) - 1);
+    for (let n = 0; n < young.length; n++) {
+        const sine = sin(until * (1 - young[n])), age = time * (1 - sine * sine);
+        const share = chebyshev(kit.division, 2 * sine / sin(until) - 1), all = 2 * kit.power;
         tell(age, 2 * sqrt(time) * until * sine * weight[n], _MADE[step] / age,
-            _sources(kit, share), 0);
-    });
+            all * share, all * (1 - share), 0);
+    }
 };
+const between = (from, to, part) => from + part * (to - from);
+const _NONE = [0, 0];
 const _late = (kit, past, step, root, tell) => {
     const before = past.root, [places, ages, weights] = kit.late;
     const slope = step === 1 ? root : (3 * root - 4 * before[step - 1] + before[step - 2]) / 2;
@@ -70,25 +72,25 @@ const _late = (kit, past, step, root, tell) => {
         ? (_MADE[step] - _MADE[then]) / (root * root - before[then] ** 2)
         : _PACE[step] / (2 * root * slope);
     let then = step - 1;
-    places.forEach((place, n) => {
-        while (then && root * place < before[then]) then--; // places go from now back to the rise
+    for (let n = 0; n < places.length; n++) {
+        const place = root * places[n];
+        while (then && place < before[then]) then--; // places go from now back to the rise
         const newest = then === step - 1, after = newest ? root : before[then + 1];
-        const into = (root * place - before[then]) / (after - before[then]);
-        const between = (from, to) => from + into * (to - from);
-        const source = past.source[then].map((from, body) =>
-            between(from, newest ? 0 : past.source[then + 1][body]));
-        tell(root * root * ages[n], root * weights[n], between(pace(then), pace(then + 1)), source,
-            newest ? into : 0);
-    });
+        const into = (place - before[then]) / (after - before[then]);
+        const from = past.source[then], to = newest ? _NONE : past.source[then + 1];
+        tell(root * root * ages[n], root * weights[n], between(pace(then), pace(then + 1), into),
+            between(from[0], to[0], into), between(from[1], to[1], into), newest ? into : 0);
+    }
 };
 const _moment = (kit, past, step, root) => {
     const known = [0, 0], moved = [0, 0], fresh = [0, 0], fresh_moved = [0, 0];
-    const tell = (age, weight, pace, source, newest) => {
+    const tell = (age, weight, pace, one, other, newest) => {
         for (let body = 0; body < 2; body++) {
             const kernel = _fading(kit, step, age, body) * weight
                 * exp(-pace * pace * age * kit.wear_time[body]);
-            known[body] += kernel * source[body];
-            moved[body] += kernel * source[body] * pace;
+            const source = body ? other : one;
+            known[body] += kernel * source;
+            moved[body] += kernel * source * pace;
             fresh[body] += kernel * newest;
             fresh_moved[body] += kernel * newest * pace;
         }
@@ -152,12 +154,11 @@ const _solve = (kits, pasts, step) => {
         if (all.every(one => abs(one.move) < _CLOSE * one.root)) break;
     }
     for (const { past, root, value, start, end, slope, move } of all) {
-        const rest = -value / slope, part = move === 0 ? 0 : rest / move;
-        const on = (a, b) => b + part * (b - a);
+        const rest = -value / slope, beyond = 1 + (move === 0 ? 0 : rest / move);
         past.bias = slope / _steepness(past, step, root, end);
         past.root[step] = root + rest;
-        past.source[step] = end.source.map((now, body) => on(start.source[body], now));
-        past.spared[step] = on(start.spared, end.spared);
+        past.source[step] = end.source.map((now, body) => between(start.source[body], now, beyond));
+        past.spared[step] = between(start.spared, end.spared, beyond);
     }
 };
 const _ground = kits => {
