@@ -13,6 +13,7 @@ from fireheat.data import table
 from fireheat.lessons import card, prediction, self_check, worked_out
 from fireheat.pages.lesson_page import lesson_names, lesson_page
 from fireheat.pages.lesson_text import equations
+from fireheat.pages.page_list import page_list
 from fireheat.shipped import shipped_cells
 
 NAMES = lesson_names()
@@ -246,3 +247,12 @@ def test_each_guess_has_a_name_of_its_own_and_room_for_one_answer(pages):
                 {key} if options else set()
             )
             assert ('inputmode="decimal"' in ask) is not bool(options)
+
+
+def test_no_two_links_of_the_list_sound_alike():
+    names = [f"sheets/worksheet-{number:02}-A4.pdf" for number in range(3)]
+    listed = page_list(dict.fromkeys(names, 1000))
+    links = re.findall(r'<a href="([^"]+)"(?: aria-label="([^"]+)")?>(.*?)</a>', listed)
+    heard = [label or words for _, label, words in links]
+    assert len(links) > len(LESSONS) + len(names)
+    assert len(set(heard)) == len(heard)

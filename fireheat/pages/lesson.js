@@ -89,7 +89,7 @@
         if (later.length) steps.after(next);
     }
     // What is a little too wide is set smaller; what still is can be scrolled by keys, too.
-    const LEAST = 0.7;
+    const LEAST = 0.68;
     const scrollable = () => {
         for (const shown of all(".shown")) {
             shown.style.fontSize = "";
