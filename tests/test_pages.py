@@ -11,16 +11,20 @@ from pathlib import Path
 from types import SimpleNamespace
 
 import pytest
+from evening_logs import NOTED, evening
 from test_paths import GRADE, grade
 
 from fireheat.cli import main
 from fireheat.pages import writing
+from fireheat.pages.field import field_page
 from fireheat.pages.lesson_page import lesson_names
 from fireheat.pages.page_list import page_list
 from fireheat.pages.printing import PrintingError
 from fireheat.pages.sheet_list import sheets
 from fireheat.pages.writing import all_pages, write_pages
 from fireheat.putting import RECORD
+from fireheat.trials.our_fire import our_fire
+from fireheat.trials.reading import read_bytes
 
 MOST = {"index": 30_000, "field": 80_000, "lessons": 700_000, "sheets": 150_000}  # bytes
 SMALL = {"field.html": "a field", "lessons/00-a.html": "a lesson", "sheets/kit.html": "a kit"}
@@ -199,6 +203,12 @@ def lacks(page):
 def test_every_page_has_a_language_a_title_one_first_heading_and_words_for_its_pictures(read):
     found = {place: lacks(page) for place, page in read.items()}
     assert {place: those for place, those in found.items() if those} == {}
+
+
+def test_a_field_page_made_with_a_log_tells_neither_who_tried_nor_what_was_noted(pages):
+    page = field_page(our_fire(read_bytes(evening()).tries, draws=200))
+    assert page != pages["field.html"]
+    assert re.findall(NOTED, page) == []
 
 
 # ---- nothing of a reader's is lost ---------------------------------------------------------------

@@ -121,7 +121,7 @@ def evenings_chart(fire: OurFire) -> EveningsChart | None:
     return chart if chart and np.sum(_read(chart)[2]) >= _FEWEST_KITS else None
 
 
-@lru_cache(maxsize=2)
+@lru_cache(maxsize=4)
 def _chart(fire):
     few = fire.picked(min(_DRAWS, len(fire.weights)))
     scales = alignment_chart().scales

@@ -85,7 +85,9 @@ class Reader:
         return self.value("bound", "s", upright(start, through, x)[1])
 
     def crossing(self, diameter, depth):
-        """Find thickness and wear-off in the net: x, y."""
+        """Find thickness and wear-off in the net: x, y; in one line, where that stands for all."""
+        if not len(self.depths):
+            return self.point("net", diameter, "mm")
         row = np.interp(diameter, self.diameters, np.arange(len(self.diameters)))
         column = np.interp(depth, self.depths, np.arange(len(self.depths)))
         i = np.clip(np.floor(row).astype(int), 0, len(self.diameters) - 2)
