@@ -3,8 +3,6 @@
 import html
 import json
 
-from matplotlib.colors import to_hex
-
 from ..data import table
 from ..figures import style
 from .lane import beside
@@ -80,4 +78,5 @@ def picture_script() -> str:
 
 def _shades(theme):
     with style.theme(theme):
-        return [to_hex(shade / 255) for shade in style.heat()[::_EVERY]]
+        shades = style.heat()[::_EVERY].round().astype(int).tolist()
+    return [f"#{red:02x}{green:02x}{blue:02x}" for red, green, blue in shades]
