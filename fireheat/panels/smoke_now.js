@@ -66,8 +66,8 @@ function render({ model, el }) {
     sound();
     beat.hidden = !(model.get("beat") > 0);
     if (beat.hidden) hush();
-    beat.setAttribute("aria-pressed", String(audio !== null));
-    beat.textContent = `Beat ${audio ? "on" : "off"}: ${Math.round(model.get("beat"))} a minute`;
+    beat.classList.toggle("fh-on", audio !== null);
+    beat.textContent = `${audio ? "Stop" : "Hear"} the beat: ${Math.round(model.get("beat"))} a minute`;
     const smoked = model.get("smoke") > 0;
     clock.textContent = clockWords(running() ? since() : model.get("shown"));
     keys.stroke.hidden = running();
