@@ -6,6 +6,7 @@ const PLACE = "fireheat-field";
 const TICK = 250, ANEW = 5000, LONG = 3600e3, TWICE = 4000; // ms
 const HURTS = "Arm hurts? Stop.";
 const NOW = 1.5; // s: less is now
+const FRAME = 17; // ms
 const SHARE = 0.55; // of a screen that results may cover for good
 const HEADER = 60; // px that the header may cover as well
 const QUIET = 900; // ms without a move, after which a screen reader hears what came out
@@ -227,12 +228,14 @@ function scale_sliders() {
     $("wood").value = page.set.wood;
 }
 // A move is reckoned at once; those that come before it is seen are one more, in the next frame.
+// What it is against before follows when that is painted.
 function move() {
     again = frame > 0;
     if (again) return;
     frame = requestAnimationFrame(() => {
         frame = 0;
         if (again) move();
+        else setTimeout(show_against, FRAME);
     });
     show_move();
 }
@@ -270,23 +273,23 @@ function show_move() {
     word("dust", `${{ enough: "✓ ", "too little": "✕ " }[verdict] ?? ""}${verdict}`);
     const grams = mass => quantity_words("dust_mass", mass, page.units);
     word("dust_note", `${grams(found.dust)} worn off, ${grams(found.enough.mass)} in the heap`);
-    let against = "";
-    if (before) {
-        const both = from_pairs(pairs(seen.measured).filter(([key, off]) => before.measured[key] === off));
-        const ratio = fireheat.compare(before.state, seen.state, both, [], [before.found, found]);
-        against = `Against before: ${factor_words(ratio)}. Before: ${band_words(before.found.ember.all)}.`;
-    }
-    word("against", against);
     const lane = draw_lane($("lane"), found, { before: before?.found, ours, width: wide });
     clearTimeout(quiet);
     const speak = () => {
-        word("heard", `Ember, estimate ${band_words(all)}, ${note}${note.endsWith(".") ? "" : "."} ${ours_words && `By ${ours_words}. `}Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${against}`.trim());
+        word("heard", `Ember, estimate ${band_words(all)}, ${note}${note.endsWith(".") ? "" : "."} ${ours_words && `By ${ours_words}. `}Floor ${floor}. First smoke ${band_words(found.smoke.all)}. Dust: ${verdict}. ${said.against ?? ""}`.trim());
         lane.setAttribute("aria-label", $("heard").textContent);
     };
     if (lane.ariaLabel) quiet = setTimeout(speak, QUIET); // once the hand rests
     else speak();
 }
 word("ours_note", FIELD.ours_note ?? "");
+function show_against() {
+    if (!before) return word("against", "");
+    const { measured, state, found } = seen;
+    const both = from_pairs(pairs(measured).filter(([key, off]) => before.measured[key] === off));
+    const ratio = fireheat.compare(before.state, state, both, [], [before.found, found]);
+    word("against", `Against before: ${factor_words(ratio)}. Before: ${band_words(before.found.ember.all)}.`);
+}
 const show_mine = () => word("mine", page.kit_in ? "My kit is in: what it measured is marked. A slider that you move is no longer measured." : "");
 function show_pin() {
     $("pin").setAttribute("aria-pressed", String(Boolean(page.before)));
@@ -616,7 +619,7 @@ function show_fields() {
         show_time();
     }));
 }
-const SHOW = { move: () => { scale_sliders(); show_move(); show_mine(); }, time: () => { show_fields(); show_time(); }, tries: show_tries, kit: show_kit, safety: () => {} };
+const SHOW = { move: () => { scale_sliders(); show_move(); show_against(); show_mine(); }, time: () => { show_fields(); show_time(); }, tries: show_tries, kit: show_kit, safety: () => {} };
 function show() {
     const wish = location.hash.slice(1);
     const view = page.read && wish in TITLES ? wish : page.read ? "move" : "safety";
@@ -658,6 +661,7 @@ $("pin").onclick = () => {
     keep();
     show_pin();
     show_move();
+    show_against();
 };
 $("reset").onclick = () => {
     Object.assign(page, { set: usual(), before: null });
