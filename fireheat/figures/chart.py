@@ -29,6 +29,7 @@ _ROWS = {"force": 6.0, "speed": 26.0, "friction": 56.0}  # mm from the top
 _WATTS, _EMBER = 14.0, 116.0  # mm from the left: the two scales of the second part
 _TOP, _HIGH = 18.0, 140.0  # mm: where those begin, and how long they are
 _LADDER, _RUNG = 128.0, 19.3  # mm: where the ladder begins, and how wide it is
+_LETTER = (1.9, 2.7)  # mm: so near, across and down, numbers touch
 _PLANK, _WALL = 2.6, 1.6  # mm
 _CELL = 4.1  # mm
 _WORD, _SMALL = 3.6, 3.0  # mm: sizes of letters
@@ -339,10 +340,12 @@ def _net(chart: RulerNet):
         if told:
             x, y = _on_paper(*chart.net[i, 0])
             yield ink_beside(f"{1000 * diameter:.0f}", x - _GAP, y + 1, -1)
+    above = [_on_paper(*point) for point in chart.net[-1]]
     for j, depth in enumerate(chart.depths):
         yield _net_line("burn_in_depth", depth, chart.net[:, j], 0.3)
-        x, y = _on_paper(*chart.net[-1, j])
-        yield ink_text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
+        if j in _roomy(above):
+            x, y = above[j]
+            yield ink_text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
     for value, told in inches.marks():
         if to_si(value, "in") <= chart.diameters[-1] * 1.02:
             x, y = _on_paper(*chart.net_point(to_si(value, "in"), chart.depths[-1]))
@@ -354,6 +357,16 @@ def _net(chart: RulerNet):
         x, y = _on_paper(*chart.net_point(chart.diameters[0], to_si(value, "in")))
         yield ink_path(f"M{x:.3f} {y:.3f}l1.2 1.6")
         yield ink_beside(side.words(value), x + 1.6, y + 2.4, 1)
+
+
+def _roomy(points):
+    """Tell which of five points find room for a number, the ends first."""
+    kept = []
+    for j in (0, 4, 2, 1, 3):
+        near = (np.abs(np.subtract(points[j], points[other])) < _LETTER for other in kept)
+        if not any(map(all, near)):
+            kept.append(j)
+    return kept
 
 
 def _net_line(key, value, points, width):

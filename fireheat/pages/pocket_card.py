@@ -104,11 +104,11 @@ def _evenings(fire):
     one = next(iter(found.values()))
     counted = tries_words(one.tries, sum(one.observed for one in fire.tries))
     odd = f" <b>{strange_words(one)}</b> {place_words(one)}" if one.strange else ""
+    say = "" if odd else f"<p><b>Say</b> {' '.join(_sayings())}</p>"  # there is room for one
     kit = Try().values()
     at = " and ".join(both_units(key, kit[key]) for key in ("force", "speed"))
     return (
-        f"<p><b>Say</b> {' '.join(_sayings())}</p>"
-        "<table><tr><th>Ember, by thickness</th><th>Handbook</th>"
+        f"{say}<table><tr><th>Ember, by thickness</th><th>Handbook</th>"
         f"<th>Your evenings</th></tr>{rows}</table>"
         f"<p>Nine tries of ten, at {at}. Your log: {counted}.{odd}</p>"
     )

@@ -5,6 +5,7 @@ from html.parser import HTMLParser
 
 import numpy as np
 import pytest
+from evening_logs import evening
 from lab import find_browser
 from pypdfium2 import PdfDocument
 from scipy.ndimage import find_objects, label
@@ -15,6 +16,8 @@ from fireheat.pages.printing import print_pdf
 from fireheat.pages.sheet import sheet_page
 from fireheat.pages.sheet_list import sheets
 from fireheat.shipped import shipped_cautions
+from fireheat.trials.our_fire import our_fire
+from fireheat.trials.reading import read_bytes
 
 MM = 96 / 25.4  # CSS pixels
 VOID = {"meta", "br", "hr", "img", "input", "path", "circle", "rect", "line", "use"}
@@ -119,8 +122,10 @@ class Nesting(HTMLParser):
 
 @pytest.fixture(scope="module")
 def made():
-    """Every sheet, by key; here only, since it takes seconds to make them all."""
-    return sheets()
+    """Every sheet, by key, and those that a log changes; here only, since that takes seconds."""
+    fire = our_fire(read_bytes(evening(times=12.0)).tries, draws=600)  # strange, so more is said
+    own = {key: sheet for key, sheet in sheets(fire).items() if sheet is not sheets()[key]}
+    return {**sheets(), **{f"{key} with a log": sheet for key, sheet in own.items()}}
 
 
 @pytest.fixture(scope="module")
