@@ -191,8 +191,10 @@ const _in_time = (state, arm, speeds) =>
     embers(speeds.map(speed => case_({ ...state, speed }, {}, 0))).map((time, n) => time
         <= min(hold_time(kit_pull(state) * speeds[n], arm), constants.longest_bowing));
 const { points: _POINTS_SWEPT, slowest: _SLOWEST } = LIBRARY.pace;
-const linspace = (low, high) => numbered(_POINTS_SWEPT, n =>
-    low + (high - low) * n / (_POINTS_SWEPT - 1));
+const linspace = (low, high) => {
+    const last = _POINTS_SWEPT - 1;
+    return numbered(_POINTS_SWEPT, n => n < last ? low + n * ((high - low) / last) : high);
+};
 const _longest = inside => {
     let [first, last] = [0, -1], start = 0;
     inside.forEach((now, n) => {
