@@ -135,11 +135,11 @@ def ember_chart(chart: AlignmentChart, example: Try) -> str:
     """
     columns = _columns()
     parts = [
+        *_example(chart, example, columns),
         *_wall(columns["bound"], chart.scales["bound"]),
         *_plank(columns["ember"]),
         *_net(chart),
         *_floor_line(chart, columns["floor_marks"]),
-        *_example(chart, example, columns),
     ]
     for key in ("power", "bound", "ember"):
         parts += _upright_scale(key, chart.scales[key], columns[key])
@@ -181,9 +181,9 @@ def our_ember_chart(chart: EveningsChart, example: Try, power: float) -> str:
     net = {"diameter": values["diameter"], "depth": values["burn_in_depth"]}
     ends = {"power": power, "ember": chart.ember(power=power, **net)}
     parts = [
+        _ruler(*(columns[key].at(chart.scales[key].place(value)) for key, value in ends.items())),
         *_plank(columns["ember"]),
         *(_net(chart) if len(chart.depths) > 1 else _net_line_alone(chart)),
-        _ruler(*(columns[key].at(chart.scales[key].place(value)) for key, value in ends.items())),
     ]
     for key in ends:
         parts += _upright_scale(key, chart.scales[key], columns[key])
@@ -345,7 +345,7 @@ def _net(chart: RulerNet):
         yield _net_line("burn_in_depth", depth, chart.net[:, j], 0.3)
         if j in _roomy(above):
             x, y = above[j]
-            yield ink_text(f"{1000 * depth:.0f}", x - 0.2, y - 0.9, "middle")
+            yield ink_text(f"{1000 * depth:.0f}", x + 0.4, y - 1.3, "middle")
     for value, told in inches.marks():
         if to_si(value, "in") <= chart.diameters[-1] * 1.02:
             x, y = _on_paper(*chart.net_point(to_si(value, "in"), chart.depths[-1]))
@@ -361,7 +361,7 @@ def _net(chart: RulerNet):
 
 def _roomy(points):
     """Tell which of five points find room for a number, the ends first."""
-    kept = []
+    kept: list[int] = []
     for j in (0, 4, 2, 1, 3):
         near = (np.abs(np.subtract(points[j], points[other])) < _LETTER for other in kept)
         if not any(map(all, near)):

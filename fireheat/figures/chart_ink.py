@@ -7,6 +7,13 @@ from .kit_picture import attributes
 
 INK_LETTER = 3.2  # mm
 INK_CAPITAL = 0.73  # of a size of letters
+# Paper round a letter, so that no line that it lies on strikes it out; none inside a box.
+_HALO = {
+    "stroke": style.PAPER,
+    "stroke_width": 0.7,
+    "stroke_linejoin": "round",
+    "paint_order": "stroke",
+}
 
 
 def ink_path(path, *, fill="none", color=None, width=0.2, dash=None, **named) -> str:
@@ -39,5 +46,6 @@ def ink_text(
         text_anchor=anchor,
         font_weight="bold" if bold else None,
         style=f"fill:{color}" if color else None,
+        **(_HALO if size >= INK_LETTER else {}),
     )
     return f"<text {told}>{html.escape(words)}</text>"
