@@ -2567,10 +2567,11 @@ def to_make(shown):
     def told(low, high):
         if shown.system == METRIC:
             return f"{low} to {high} mm"
-        parts = 4 if high >= 100 else 8 if high >= 20 else 16
+        rule = ((200, 1), (100, 2), (40, 4), (20, 8), (0, 16))  # what is long is read roughly
+        parts = next(parts for least, parts in rule if high >= least)
         return " to ".join(inch_words(end / 25.4, parts) for end in (low, high)) + " in"
 
-    own = quantity("diameter").text(shown.now["diameter"], shown.system)
+    own = quantity("diameter").text(shown.now["diameter"], shown.system).replace(".0 ", " ")
     wide = f"{mouth:.0f} mm" if shown.system == METRIC else f"{inch_words(mouth / 25.4, 16)} in"
     half = per * thick / 2
     for words, x, y, align in (
