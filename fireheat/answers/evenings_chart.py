@@ -200,6 +200,7 @@ def _accuracy(chart):
         ends = np.abs([one / other - 1 for one, other in pairs])
     off = np.abs(read / told.likely - 1)
     factors = told.likely / case(Try(), swept=kits).quick()[1]
+    factors = factors[np.isfinite(factors)]
     return EveningsAccuracy(
         kits=len(read),
         most=float(np.quantile(off, 0.95)),

@@ -24,6 +24,7 @@ from ..words import FLOOR_NOTE, band_words, number_words, percent_words, time_wo
 from .sheet import Sheet
 
 _SLIP = 0.5  # mm
+_ALIKE = 1.2  # one factor stands for factors so far apart
 _TOO_SLOW = "Your evenings are too slow for a net of their own."
 _RULER = ("force", "speed", "friction")
 
@@ -112,6 +113,8 @@ def _evenings(ours, chart, state):
     if len(ours.depths) == 1:
         where = "your thickness: how much wears off is in it, as your log has it"
     odd = ODD_EVENINGS if found.strange else ""
+    apart = close.most_factor > _ALIKE * close.least_factor
+    why = ": so one factor would not do" if apart else ""
     return (
         f"<p><b>4. Your evenings.</b> Your log has {tries_words(found.tries, embers)}. They have"
         f" moved the net.{odd} Lay the ruler from your watts through {where}. Read the ember. How"
@@ -122,7 +125,7 @@ def _evenings(ours, chart, state):
         f" ember came within {_percent(close.most)} of what your evenings make most likely, an end"
         f" of the ladder within {_percent(close.ladder_most)}. By kit, that is"
         f" {number_words(close.least_factor)} to {number_words(close.most_factor)} times the"
-        " handbook’s likely time: so one factor would not do.</p>"
+        f" handbook’s likely time{why}.</p>"
     )
 
 

@@ -47,21 +47,20 @@ def main():
         for at in range(KITS)
     ]
     found = case(Try(), swept=kits)
-    print(
-        f"{'log':24}{'factor: 5 %, half, 95 %':>26}{'net: 95 %, worst':>20}{'ladder':>9}{'made':>8}"
-    )
+    heads = f"{'factor: 5 %, half, 95 %':>26}{'net: 95 %, worst':>20}{'ladder':>9}{'made':>8}"
+    print(f"{'log':24}{heads}")
     for name, log in logs():
         fire = our_fire(log, draws=EVENING_DRAWS)
         begun = time.process_time()
         chart = evenings_chart(fire)
         took = time.process_time() - begun
         likely = np.array([fire.band(state).likely for state in states])
-        factors = np.quantile(likely / found.quick()[1], (0.05, 0.5, 0.95))
+        factors = np.quantile(likely / found.quick()[1], (0.05, 0.5, 0.95), method="nearest")
         read = chart.ember(
             power=found.power, diameter=kits["diameter"], depth=kits["burn_in_depth"]
         )
         on = (read > 8) & (read < 120)
-        off = np.abs(read / likely - 1)[on]
+        off = np.abs(read[on] / likely[on] - 1)
         print(
             f"{name:24}{'{:10.2f}{:8.2f}{:8.2f}'.format(*factors)}"
             f"{np.quantile(off, 0.95):11.3f}{off.max():9.3f}"
