@@ -57,7 +57,7 @@ def pocket_card(fire: OurFire | None = None) -> Sheet:
         "pocket-card",
         "A pocket card for the coach",
         f'<div class="card cut">{quarters}</div>',
-        lead="Cut along the dashes. Fold along the lines: first the right half behind, then the lower.",
+        lead="Cut along the dashes. Fold along the lines: right half behind, then lower half.",
         cautions=("Spindle cracks?",),
         source="Reckoned for an ordinary kit and invented learners; looks: common practice.",
         use="For a leader’s pocket: what to look for, what to say, what to try.",
