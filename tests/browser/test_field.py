@@ -345,6 +345,17 @@ def test_sliders_go_by_keys_and_units_turn_without_moving_anything(page):
     turn_to(page, "kit")
     page.locator("#kit").get_by_label("Spindle diameter (in)").fill("5/8")
     page.locator("#kit").get_by_label("Spindle diameter (in)").press("Tab")
+    long = page.locator("#kit").get_by_label("Stroke length (in)")
+    long.fill("99")
+    long.press("Tab")
+    ends = page.get_by_role("alert").filter(visible=True).inner_text()
+    assert long.get_attribute("aria-invalid") == "true"
+    for end in re.findall(r"[\d.]+\d", ends):  # what it asks for, it takes
+        long.fill(end)
+        long.press("Tab")
+        assert long.get_attribute("aria-invalid") == "false", end
+    long.fill("")
+    long.press("Tab")
     page.locator("#kit_in").tap()
     turn_to(page, "move")
     assert told(page, "Spindle diameter") == "5/8 in"
