@@ -1,6 +1,7 @@
 """How the paper computer's lines and words are spelled, as SVG whose unit is the millimetre."""
 
 import html
+from typing import Any
 
 from . import style
 from .kit_picture import attributes
@@ -16,18 +17,28 @@ _HALO = {
 }
 
 
-def ink_path(path, *, fill="none", color=None, width=0.2, dash=None, **named) -> str:
+def ink_path(
+    path: str,
+    *,
+    fill: str = "none",
+    color: str | None = None,
+    width: float = 0.2,
+    dash: str | None = None,
+    **named: str,
+) -> str:
     """Draw a path; names of its data are told in it."""
     return f"<path {attributes(d=path, **named)} {ink_stroke(fill, color, width, dash)}/>"
 
 
-def ink_stroke(fill="none", color=None, width=0.2, dash=None) -> str:
+def ink_stroke(
+    fill: str = "none", color: str | None = None, width: float = 0.2, dash: str | None = None
+) -> str:
     """Spell how a shape is filled and edged."""
     look = {"stroke": color or style.INK, "stroke_width": width, "stroke_dasharray": dash}
     return attributes(fill=fill, **look)
 
 
-def ink_beside(words, x, y, way, **look) -> str:
+def ink_beside(words: str, x: float, y: float, way: int, **look: Any) -> str:
     """Write right or left of a point, in the middle of its height."""
     size = look.pop("size", INK_LETTER)
     anchor = "start" if way > 0 else "end"
@@ -35,7 +46,15 @@ def ink_beside(words, x, y, way, **look) -> str:
 
 
 def ink_text(
-    words, x, y, anchor="start", *, size=INK_LETTER, bold=False, quiet=False, color=None
+    words: str,
+    x: float,
+    y: float,
+    anchor: str = "start",
+    *,
+    size: float = INK_LETTER,
+    bold: bool = False,
+    quiet: bool = False,
+    color: str | None = None,
 ) -> str:
     """Write words from a point on."""
     color = color or (style.QUIET if quiet else None)
