@@ -37,9 +37,17 @@ OWN = {"pocket-card": pocket_card, "stopwatch": stopwatch_sheet, "chart": chart_
 class Never(Fires):
     """Fires of which not one ever makes an ember."""
 
+    later = 2 * LATEST
+
     def foretold(self, state):
-        late = np.full_like(super().foretold(state).ember, LATEST)
-        return Foretold(late, late)
+        ember = np.minimum(super().foretold(state).ember + self.later, LATEST)
+        return Foretold(ember, ember)
+
+
+class Hardly(Never):
+    """Fires 16 times as slow: few kits have an ember as soon as the chart goes."""
+
+    later = np.log(16.0)
 
 
 def fire_of(log):
@@ -171,9 +179,10 @@ def test_thicknesses_in_inches_stand_among_those_in_millimetres(late):
 def test_slower_evenings_move_the_net_and_those_that_never_end_with_an_ember_have_none(fire, late):
     kit = {"power": 25.0, "diameter": 0.012, "depth": 0.004}
     assert evenings_chart(late).ember(**kit) > 1.5 * evenings_chart(fire).ember(**kit)
-    sheet = chart_sheet(replace(fire, fires=Never(**vars(fire.fires))))
-    assert len(sheet.more) == len(chart_sheet().more)
-    assert "Your evenings are too slow for a net of their own." in sheet.lead
+    for kind in (Never, Hardly):
+        sheet = chart_sheet(replace(fire, fires=kind(**vars(fire.fires))))
+        assert len(sheet.more) == len(chart_sheet().more)
+        assert "Your evenings are too slow for a net of their own." in sheet.lead
 
 
 # ---- the folder ----------------------------------------------------------------------------------
