@@ -103,7 +103,9 @@ const draw_lane = (place, found, { before = null, ours = null, goal = 0, flag = 
             words(last ? right + POINT : x, foot + 31, _notch_words(n * apart), n ? (last ? "end" : "middle") : "start", "quiet");
         }
     }
+    const drawn = shapes.length;
     flag?.({ across, path, words, foot });
+    shapes.unshift(...shapes.splice(drawn)); // a flag and its field stand behind the lane
     if (!place.firstChild) place.innerHTML = _hatched(`too-soon-${document.querySelectorAll(".lane").length}`);
     const [svg] = place.children, height = foot + 38, box = `0 0 ${width} ${height}`;
     if (svg.shape !== box) {
