@@ -106,6 +106,7 @@ def test_the_pocket_card_has_handbook_and_evenings_of_three_kits_side_by_side(fi
             assert f"{name} {band_words(spread(state).all)} {band_words(one.band(state))}" in card
         assert "Handbook Your evenings" in card
         assert "Your log: 8 tries, 7 embers." in card
+        assert "By the handbook, from the first stroke on, nine tries of ten." in card
         assert ("Out of the ordinary" in card) == bool(one.strange)
 
 
@@ -146,6 +147,26 @@ def test_a_ruler_on_the_written_page_reads_what_our_evenings_make_most_likely(na
         assert percent_words(np.ceil(100 * share) / 100) in words
     for factor in (close.least_factor, close.most_factor):
         assert number_words(factor) in words
+
+
+def test_the_ruler_that_is_drawn_goes_through_the_kit_to_its_ember_or_over_the_top(fire, late):
+    kit = {key: Try().values()[key] for key in ("diameter", "burn_in_depth")}
+    for one, over in ((fire, False), (late, True)):
+        page = chart_sheet(one).more[-1]
+        reader = Reader(page)
+        drawn = re.search(r'd="M([\d.]+) ([\d.]+)L([\d.]+) ([\d.]+)"[^>]*dasharray', page).groups()
+        start, end = np.reshape([*map(float, drawn)], (2, 2))
+        scale = reader.ticks["ember", "s"]
+        assert start == pytest.approx(reader.point("power", 10.5, "W"), abs=0.05)
+        meets = start + (end - start) * (reader.crossing(*kit.values())[0] - start[0]) / (
+            end[0] - start[0]
+        )
+        assert meets == pytest.approx(reader.crossing(*kit.values()), abs=0.05)
+        assert (0 < scale[-1, 2] - end[1] < 4) == over  # mm
+        assert (end[0] == pytest.approx(scale[0, 1])) != over
+        assert ("The try of page 2: over the top" in told(page)) == over
+        assert ("ember at about" in told(page)) != over
+        assert "Over the top? Later than 2 min, or never." in told(page)
 
 
 def test_cells_beside_a_rung_say_the_band_of_kits_whose_ember_is_likely_there(fire):

@@ -29,6 +29,7 @@ _ROWS = {"force": 6.0, "speed": 26.0, "friction": 56.0}  # mm from the top
 _WATTS, _EMBER = 14.0, 116.0  # mm from the left: the two scales of the second part
 _TOP, _HIGH = 18.0, 140.0  # mm: where those begin, and how long they are
 _LADDER, _RUNG = 128.0, 19.3  # mm: where the ladder begins, and how wide it is
+_OVER = 0.02  # by how much of its height a ruler is drawn on over the chart's top
 _LETTER = (1.9, 2.7)  # mm: so near, across and down, numbers touch
 _PLANK, _WALL = 2.6, 1.6  # mm
 _CELL = 4.1  # mm
@@ -178,17 +179,20 @@ def our_ember_chart(chart: EveningsChart, example: Try, power: float) -> str:
         are ticks of the scale ``net``.
     """
     columns, values = _columns(), example.values()
-    net = {"diameter": values["diameter"], "depth": values["burn_in_depth"]}
-    ends = {"power": power, "ember": chart.ember(power=power, **net)}
+    start = chart.scales["power"].place(power)
+    across, high = chart.net_point(values["diameter"], values["burn_in_depth"])
+    rise = (high - start) / across
+    far = min(1.0, (1 + _OVER - start) / rise) if rise > 0 else 1.0
     parts = [
-        _ruler(*(columns[key].at(chart.scales[key].place(value)) for key, value in ends.items())),
+        _ruler(_on_paper(0.0, start), _on_paper(far, start + far * rise)),
         *_plank(columns["ember"]),
         *(_net(chart) if len(chart.depths) > 1 else _net_line_alone(chart)),
     ]
-    for key in ends:
+    shown = ("power", "ember")
+    for key in shown:
         parts += _upright_scale(key, chart.scales[key], columns[key])
     parts += [
-        *_heads(columns, tuple(ends)),
+        *_heads(columns, shown),
         *_net_words(chart),
         *_rungs(chart, "diameter", chart.thicknesses, {"ours": chart.band}),
     ]

@@ -46,7 +46,6 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:
     chart = alignment_chart(state.kit.wood)
     ours = evenings_chart(fire) if fire else None
     lead = f"Two charts and a ruler tell an ember’s time, for {_name(state)}."
-    latest = time_words(chart.scales["ember"].high)
     deep = both_units("burn_in_depth", default("burn_in_depth"))
     return Sheet(
         "chart",
@@ -61,7 +60,7 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:
         more=(
             '<div class="columns"><p><b>2. The ember.</b> Lay the ruler from your watts through the'
             " point where your thickness meets your wear-off. Read the ember. How sure is it? Look"
-            f" to the right. Over the top? Later than {latest}, or never.</p>"
+            f" to the right. {_over(chart)}</p>"
             "<p><b>3. The floor.</b> Lay the ruler from your watts through your thickness for the"
             f" floor. Read the floor: {FLOOR_NOTE} and {deep} of wear-off. Twice the wear-off,"
             " twice the floor.</p></div>"
@@ -72,6 +71,10 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:
         css=".body h2{margin-top:3.5mm}.body .columns p{margin-bottom:0}"
         ".body ul,.body p{margin-bottom:1mm}",
     )
+
+
+def _over(chart):
+    return f"Over the top? Later than {time_words(chart.scales['ember'].high)}, or never."
 
 
 def _name(state):
@@ -111,16 +114,18 @@ def _evenings(ours, chart, state):
     close, embers = ours.accuracy, sum(one.observed for one in ours.fire.tries)
     where = "the point where your thickness meets your wear-off"
     if len(ours.depths) == 1:
-        where = "your thickness: how much wears off is in it, as your log has it"
+        where = "your thickness: the wear-off of your log is in it"
     odd = ODD_EVENINGS if found.strange else ""
     apart = close.most_factor > _ALIKE * close.least_factor
+    on = ember <= ours.scales["ember"].high
+    read = f"ember at about <b>{time_words(ember)}</b>" if on else "over the top"
     why = ": so one factor would not do" if apart else ""
     return (
-        f"<p><b>4. Your evenings.</b> Your log has {tries_words(found.tries, embers)}. They have"
+        f"<p><b>4. Your evenings</b> are your log: {tries_words(found.tries, embers)}. They have"
         f" moved the net.{odd} Lay the ruler from your watts through {where}. Read the ember. How"
-        f" sure is it? Look to the right.</p>{our_ember_chart(ours, state, power)}"
-        f"<p><b>The dashes.</b> The try of page 2: ember at about <b>{time_words(ember)}</b>. The"
-        f" full sum: {evenings_words(found)}; handbook: {band_words(found.handbook)}.</p>"
+        f" sure is it? Look to the right. {_over(ours)}</p>{our_ember_chart(ours, state, power)}"
+        f"<p><b>The dashes.</b> The try of page 2: {read}. The full sum:"
+        f" {evenings_words(found)}; handbook: {band_words(found.handbook)}.</p>"
         f'<p class="note"><b>How good is it?</b> For 19 of 20 of {close.kits} made-up kits the'
         f" ember came within {_percent(close.most)} of what your evenings make most likely, an end"
         f" of the ladder within {_percent(close.ladder_most)}. By kit, that is"

@@ -18,7 +18,7 @@ from .sheet import Sheet, caution_lines
 _SMOKES = (10.0, 15.0, 20.0, 30.0, 45.0)  # s: when first smoke is seen
 _STROKES = (0.40, 0.50, 0.60)  # m
 _THICKNESSES = (0.011, 0.016, 0.022)  # m: half of a thick one, an ordinary one, a thick one
-_BEFORE = ("Fire is", "Water and", "Hair, cords", "Knees and")
+_BEFORE = ("Fire is", "Water and", "Hair, cords", "Knees and", "Spindle cracks?")
 _AFTER = "Never leave an ember"
 _FIRST = 6  # signs beside the beats; the others stand below
 _LOOKS, _SAYS = ("nothing", "slower", "catcher"), ("nothing", "firmer", "rest")
@@ -49,7 +49,7 @@ def pocket_card(fire: OurFire | None = None) -> Sheet:
         f"{_evenings(fire) if fire else _look_and_say()}",
         f"{_short_look_and_beats() if fire else _beats()}"
         f"<h2>What was seen? Try one thing</h2>{_tried(signs[:_FIRST])}",
-        _smoke_now(),
+        _smoke_now("By the handbook, from" if fire else "From"),
         f"<h2>What was seen? (more)</h2>{_tried(signs[_FIRST:])}<p><b>After.</b> {after}</p>",
     )
     quarters = "".join(f'<div class="quarter">{part}</div>' for part in parts)
@@ -58,7 +58,7 @@ def pocket_card(fire: OurFire | None = None) -> Sheet:
         "A pocket card for the coach",
         f'<div class="card cut">{quarters}</div>',
         lead="Cut along the dashes. Fold along the lines: right half behind, then lower half.",
-        cautions=("Spindle cracks?",),
+        cautions=("Never in a tent",),
         source="Reckoned for an ordinary kit and invented learners; looks: common practice.",
         use="For a leader’s pocket: what to look for, what to say, what to try.",
     )
@@ -132,7 +132,7 @@ def _beat(length):
     return both_units("stroke_length", length), " to ".join(ends)
 
 
-def _smoke_now():
+def _smoke_now(start):
     """Spell when the ember may come after first smoke, and what to say meanwhile."""
     learner, words = Learner(), table("moves")["smoke_now"]
     rows = "".join(
@@ -147,7 +147,7 @@ def _smoke_now():
     return (
         "<h2>It smokes! What now?</h2><table><tr><th>First smoke after</th>"
         f"<th>Ember likely after</th></tr>{rows}</table>"
-        '<p class="note">From the first stroke on, nine tries of ten.</p>'
+        f'<p class="note">{start} the first stroke on, nine tries of ten.</p>'
         f"<dl>{said}</dl>"
     )
 
