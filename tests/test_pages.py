@@ -89,13 +89,14 @@ def small(monkeypatch, tmp_path):
 
 @pytest.fixture
 def printed(monkeypatch):
-    """A browser that prints at once, never twice at the same time of day; what it printed."""
+    """A browser that prints at once, never twice alike: the time, and where it counts from."""
     done = []
 
     def print_pdf(pages, paper, browser):
         (page,) = pages
         target = page.with_name(f"{page.stem}-{paper}.pdf")
-        target.write_bytes(b"%%PDF (D:%014d) " % len(done) + page.read_bytes())
+        nodes = b" ".join(b"(node%08d)" % (len(done) + at) for at in (98, 99, 100))
+        target.write_bytes(b"%%PDF (D:%014d) " % len(done) + nodes + page.read_bytes())
         done.append(target.name)
         return [target]
 

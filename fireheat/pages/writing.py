@@ -24,6 +24,7 @@ _LIST = "index.html"
 _DRAFTS = ".pages-"
 _PRINTED = re.compile(rb"D:\d{14}")  # when a browser printed a PDF
 _NO_DAY = b"D:20000101000000"
+_NODE = re.compile(rb"node\d{8}")  # parts of a PDF, which a browser counts from where it likes
 
 
 @dataclass(frozen=True)
@@ -179,4 +180,6 @@ def _print_sheet(draft, folder, place, paper):
         return
     (made,) = print_pdf([page], paper, installed_browser())
     # The same page is the same file, whenever it is printed.
-    made.write_bytes(_PRINTED.sub(_NO_DAY, made.read_bytes()) + b"\n" + mark)
+    text = _PRINTED.sub(_NO_DAY, made.read_bytes())
+    counted = {name: b"node%08d" % at for at, name in enumerate(sorted({*_NODE.findall(text)}))}
+    made.write_bytes(_NODE.sub(lambda name: counted[name[0]], text) + b"\n" + mark)
