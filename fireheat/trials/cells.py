@@ -171,7 +171,8 @@ def _ordinary(value, column, unit):
         return value
     shown = unit or (column.units[0] if column.units else "")
     low, high = (from_si(end, shown) if shown else end for end in (row.low, row.high))
-    words = f"is beyond what a try can have; write {low:.3g} to {high:.3g} {shown}".rstrip()
+    ends = " to ".join(f"{float(f'{end:.3g}'):g}" for end in (low, high))
+    words = f"is beyond what a try can have; write {ends} {shown}".rstrip()
     number = from_si(value, shown) if shown else value
     meant = [u for u in column.units if u != shown and row.low <= to_si(number, u) <= row.high]
     if meant:

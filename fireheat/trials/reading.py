@@ -63,7 +63,7 @@ class Problem:
 
     def __str__(self):
         place = f"Row {self.row}, “{self.column}”" if self.column else f"Row {self.row}"
-        return f"{place}: {self.words.rstrip('.')}."
+        return f"{place}: {self.words}{'' if self.words.endswith(('.', '?')) else '.'}"
 
 
 @dataclass(frozen=True, kw_only=True)
