@@ -8,6 +8,7 @@ const HURTS = "Arm hurts? Stop.";
 const NOW = 1.5; // s: less is now
 const FRAME = 17; // ms
 const SHARE = 0.55; // of a screen that results may cover for good
+const LEAST_LANE = 170; // px that its words need
 const HEADER = 60; // px that the header may cover as well
 const QUIET = 900; // ms without a move, after which a screen reader hears what came out
 const PAUSE = 4000, RECENT = 12, ENOUGH_TAPS = 8; // ms without a tap that parts two counts; taps
@@ -29,6 +30,8 @@ const clock_words = ms => {
     const all = Math.max(0, Math.floor(ms / 1000));
     return `${Math.floor(all / 60)}:${String(all % 60).padStart(2, "0")}`;
 };
+const date_words = day => [day.getFullYear(), day.getMonth() + 1, day.getDate()]
+    .map(number => String(number).padStart(2, "0")).join("-");
 const made = (kind, words = "", rest = {}) =>
     Object.assign(document.createElement(kind), { textContent: words }, rest);
 const said = {}; // what was written where: only what changes is written
@@ -60,13 +63,22 @@ const as_chosen = given => {
     if (Object.hasOwn(woods, given?.wood)) chosen.wood = given.wood;
     return chosen;
 };
-const as_kit = given => from_pairs(pairs(given).filter(([key, row]) => KEYS.includes(key) && ordinary(key, row[0])));
+const as_kit = given => from_pairs(pairs(given ?? {}).filter(([key, row]) => KEYS.includes(key) && ordinary(key, row?.[0]) && finite(row[1])));
+// Without cells that are not of their column's kind; what is beside the columns stays.
+const as_cells = given => from_pairs(pairs(given ?? {}).filter(([key, to]) =>
+    !(key in COLUMN) || (COLUMN[key].range ? finite(to) : typeof to === "string")));
+const as_run = given => {
+    const run = { ...standing(), ...given }, { start, smoke, end, how, taps, tapping } = run;
+    const whole = [start ?? 0, smoke ?? 0, end ?? 0, taps, tapping].every(finite);
+    return whole && (end === null || FIELD.ended.includes(how)) ? run : standing();
+};
 function known(spelling) {
     try {
         const old = { ...fresh(), ...JSON.parse(spelling) };
         const { before, kit, run, tries: all } = old;
         return { ...old, set: as_chosen(old.set), before: before && as_chosen(before), kit: as_kit(kit),
-            run: { ...standing(), ...run }, tries: all.filter(is_try) };
+            units: old.units === "us" ? "us" : "metric", log: as_cells(old.log), run: as_run(run),
+            tries: all.filter(is_try).map(as_cells) };
     } catch {
         try { localStorage.setItem(`${PLACE}-unread`, spelling); } catch { /* refused */ }
         return null; // somebody else wrote it: it is put aside, not lost
@@ -197,6 +209,8 @@ const reckoned = chosen => {
     const state = state_of(chosen), measured = measured_of(chosen);
     return { state, measured, found: fireheat.estimate(state, measured) };
 };
+const evenings_of = state => FIELD.ours && fireheat.evenings(state, FIELD.ours);
+const ours_told = ours => ours ? `${FIELD.ours_words}: ${band_words(ours)}` : "";
 const sliders = {};
 let seen = null, before = null, frame = 0, again = false, wide = 0, quiet = 0;
 function slider(key, place) {
@@ -252,8 +266,10 @@ function show_sliders() {
     word("speed", quantity_words("speed", speed_of(page.set), page.units));
     word("wood_note", woods[page.set.wood].caution);
 }
+// How much larger than usual a reader has letters, and a lane with them, as far as it has room.
+const letters = room => Math.max(1, Math.min(parseFloat(getComputedStyle(document.documentElement).fontSize) / 16, room / LEAST_LANE));
 function show_move() {
-    wide ||= $("lane").clientWidth || 332;
+    wide ||= ($("lane").clientWidth || 332) / letters($("lane").clientWidth);
     show_sliders();
     seen = reckoned(page.set);
     const { found } = seen, { wood, all } = found.ember;
@@ -262,8 +278,7 @@ function show_move() {
     const note = found.why_never ? `most likely never: ${found.why_never}. ${FIELD.ways_out}`
         : `with wood like yours ${band_words(wood)}; ${likely_words(wood[1])}${never}`;
     word("ember_note", note);
-    const ours = FIELD.ours && fireheat.evenings(seen.state, FIELD.ours);
-    const ours_words = ours ? `${FIELD.ours_words}: ${band_words(ours)}` : "";
+    const ours = evenings_of(seen.state), ours_words = ours_told(ours);
     word("ours", ours_words);
     const floor = floor_words(found.bound);
     word("floor", floor);
@@ -304,8 +319,9 @@ function expecting() {
     for (const key of KEYS) if (finite(page.log[key])) chosen[key] = page.log[key];
     if (Object.hasOwn(woods, page.log.wood)) chosen.wood = page.log.wood;
     const asked = JSON.stringify([chosen, page.kit_in, page.kit]);
-    if (expected.asked !== asked) expected = { asked, stroke: chosen.stroke_length, ...reckoned(chosen) };
-    return expected;
+    if (expected.asked === asked) return expected;
+    const told = reckoned(chosen);
+    return expected = { asked, stroke: chosen.stroke_length, ours: evenings_of(told.state), ...told };
 }
 const runs = () => page.run.start !== null && page.run.end === null;
 const since = () => page.run.start === null ? 0 : Math.max(0, (page.run.end ?? Date.now()) - page.run.start);
@@ -335,11 +351,10 @@ function press(what) {
 function timed(run) {
     const smoke = run.smoke === null ? {} : { smoke_time: tenths(run.smoke - run.start) };
     const tapped = run.taps >= ENOUGH_TAPS ? { strokes_per_minute: Math.round(60e3 * run.taps / run.tapping) } : {};
-    const day = new Date(run.start), two = number => String(number).padStart(2, "0");
-    const date = `${day.getFullYear()}-${two(day.getMonth() + 1)}-${two(day.getDate())}`;
     const kit = from_pairs(["friction", "moisture"].filter(key => page.kit_in && key in page.kit)
         .map(key => [key, page.kit[key][0]]));
-    return { id: run.start, at: Date.now(), date, ...kit, ...page.log, ...tapped, ...smoke,
+    const old = page.tries.find(one => one.id === run.start); // taken back
+    return { id: run.start, at: later(old ?? { at: 0 }), date: date_words(new Date(run.start)), ...kit, ...page.log, ...tapped, ...smoke,
         time: tenths(run.end - run.start), ended: run.how };
 }
 function take_back() {
@@ -357,7 +372,7 @@ async function stay_awake() {
     try { lock = runs() ? await navigator.wakeLock.request("screen") : null; } catch { /* it may sleep */ }
 }
 function show_time(news = "") {
-    const { run, log } = page, { found } = expecting();
+    const { run, log } = page, { found, ours } = expecting();
     word("who", log.learner || "who?");
     const chosen = ["diameter", "force"].filter(key => finite(log[key]));
     word("set_words", chosen.length ? `· ${chosen.map(key => with_unit(key, log[key])).join(", ")}` : "");
@@ -381,7 +396,8 @@ function show_time(news = "") {
     held = null;
     const wide = found.ember.all;
     word("expect", run.end !== null ? `${run.how} after ${time_words((run.end - run.start) / 1000)}`
-        : wide[0] >= LANE.too_long ? "we expect no ember" : `we expect a glow from ${band_words(wide)}`);
+        : ours ? `glow by the handbook: ${band_words(wide)}; ${ours_told(ours)}`
+            : wide[0] >= LANE.too_long ? "we expect no ember" : `we expect a glow from ${band_words(wide)}`);
     word("say", news + (runs() ? `Press Smoke at the first steady smoke. What to say then stands here. ${HURTS}`
         : `Press Start at the first stroke${run.end ? " of the next try" : ""}.`));
     word("not_say", "");
@@ -414,7 +430,7 @@ function tick() {
     draw_bar(ms / 1000);
 }
 function draw_bar(elapsed) {
-    const { found } = expecting(), { wood, all } = smoked.window ? { all: smoked.window } : found.ember;
+    const { found, ours } = expecting(), { wood, all } = smoked.window ? { all: smoked.window } : found.ember;
     const width = wide_bar ||= $("bar").clientWidth || 332, { run } = page, shapes = [];
     const [end] = plank_end([elapsed, all[1], wood?.[2] ?? all[1]], [all[2]]);
     const across = time => Math.round(10 * (4 + (width - 8) * Math.min(time, end) / end)) / 10;
@@ -425,6 +441,7 @@ function draw_bar(elapsed) {
     rect([0, 0, end], 8, 14, "plank");
     rect(all, 8, 14, "all");
     if (wood) rect(wood, 10, 10, "wood");
+    if (ours?.[0] <= end && !smoked.window) shapes.push(["path", { class: "ours", d: `M${across(ours[0])} 27H${across(ours[2])}` }]);
     if (run.smoke !== null) mark((run.smoke - run.start) / 1000, "smoked");
     if (run.start !== null) mark(elapsed, "now");
     put_shapes($("bar"), shapes);
@@ -439,6 +456,7 @@ function tap(stamp) {
     else if (gap > 0 && runs()) {
         page.run.taps += 1;
         page.run.tapping += gap;
+        keep();
     }
     if (!(gap <= 0)) stamps.push(stamp);
     stamps = stamps.slice(-RECENT);
@@ -496,7 +514,7 @@ const log_text = () => FIELD.head + tries().filter(one => !trouble(one)).map(one
 const summary_words = one => {
     const smoke = one.smoke_time === undefined ? "" : `, smoke ${clock_words(1000 * one.smoke_time)}`;
     const chosen = ["diameter", "force"].filter(key => one[key] !== undefined).map(key => `, ${with_unit(key, one[key])}`).join("");
-    return `${one.learner || "who?"}: ${one.ended} ${clock_words(1000 * one.time)}${smoke}${chosen}${trouble(one)}`;
+    return `${one.learner || "who?"}: ${one.ended} ${clock_words(1000 * one.time)}${smoke}${chosen}.${trouble(one)}`;
 };
 function show_tries() {
     const all = tries();
@@ -538,7 +556,7 @@ function twice(button, words, act, lost = () => true) {
         sure = setTimeout(() => { sure = 0; button.textContent = first; }, TWICE);
     };
 }
-const file_name = () => `tries-${new Date().toISOString().slice(0, 10)}.csv`;
+const file_name = () => `tries-${date_words(new Date())}.csv`;
 async function hand_on(how) {
     const spelling = log_text(), out = tries().filter(trouble).length;
     let words = "This phone would not. Mark the text below and copy it by hand.";
@@ -560,7 +578,9 @@ async function hand_on(how) {
             words = "Saved among your downloads.";
         }
         handed = true;
-    } catch { /* the words say so */ }
+    } catch (wrong) { // the words say so
+        if (wrong.name === "AbortError") words = "Not shared.";
+    }
     word("handed", `${words}${out ? ` Left out: ${out}, see the list.` : ""} Your tries stay here.`);
 }
 
@@ -645,7 +665,7 @@ function take_stored() {
     if (!newest) return;
     const { kit, kit_in, kit_kept } = page;
     const mine = page.at && !newest.kit_kept ? { kit, kit_in, kit_kept } : {};
-    if (newest.at >= page.at) page = { ...newest, ...mine, tries: merged(page.tries, newest.tries) };
+    if (newest.at > page.at) page = { ...newest, ...mine, tries: merged(page.tries, newest.tries) };
     else page.tries = merged(page.tries, newest.tries);
     before = page.before ? reckoned(page.before) : null;
     show_pin();

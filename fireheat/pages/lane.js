@@ -81,7 +81,7 @@ const draw_lane = (place, found, { before = null, ours = null, goal = 0, flag = 
         const at = foot + 6, [low, , high] = ours;
         path("ours", `M${across(low)} ${at - 7}V${at}H${across(high)}${holds(high) ? `V${at - 7}` : ""}`);
         centred(ours, at + 16, "your evenings", "ours");
-        foot = at + 20;
+        foot = at + 23;
     }
     if (before) {
         const at = foot + 12, { wood: was, all: far } = before.ember;

@@ -62,6 +62,14 @@ MOVES = """() => {
         ['plank', 'wood', 'all', 'likely'].filter(look =>
             !parts.includes(document.querySelector(`#lane .${look}`)))]))));
 }"""
+LETTERS = """size => {
+    document.documentElement.style.fontSize = size;
+    dispatchEvent(new Event('resize'));
+}"""
+LARGER = """() => {
+    const lane = document.querySelector('#lane svg');
+    return lane.getBoundingClientRect().width / lane.viewBox.baseVal.width;
+}"""
 # The bracket of own evenings and the dot of the likely ember, as shares of the plank.
 DRAWN = """() => {
     const plank = document.querySelector('#lane .plank').getBoundingClientRect();
@@ -76,6 +84,11 @@ BESIDE = """() => {
     kept.tries = [{ id: 7, at: 7, time: 33, ended: 'ember' }];
     localStorage.setItem('fireheat-field', JSON.stringify(kept));
 }"""
+DAMAGED = """() => localStorage.setItem('fireheat-field', JSON.stringify({
+    at: 9e15, read: true, units: 'furlongs', log: null, kit: { diameter: null },
+    run: { start: 5, smoke: 'soon' },
+    tries: [null, { id: 1, at: 1, time: 40, ended: 'ember', smoke_time: 'x', learner: 'L07' }],
+}))"""
 FULL = """() => { Storage.prototype.setItem = () => {
     throw new DOMException('full', 'QuotaExceededError'); }; }"""
 REFUSED = """Object.defineProperty(window, 'localStorage', {
@@ -211,9 +224,11 @@ def test_no_view_is_wider_than_the_phone_and_all_can_be_hit_by_a_thumb(page):
             small = page.evaluate(SMALL)
             assert small == [], (view, width)
             if width == 390:  # somebody reads letters twice as large
-                page.evaluate("document.documentElement.style.fontSize = '200%'")
+                page.evaluate(LETTERS, "200%")
                 assert page.evaluate("document.documentElement.scrollWidth") <= width, view
-                page.evaluate("document.documentElement.style.fontSize = ''")
+                if view == "move":  # and those in the lane grow as well
+                    assert page.evaluate(LARGER) == pytest.approx(2.0, rel=0.05)
+                page.evaluate(LETTERS, "")
     turn_to(page, "time")
     for name in ("press_smoke", "press_ember", "press_up", "start"):
         assert page.locator(f"#{name}").bounding_box()["height"] >= 70
@@ -315,7 +330,12 @@ def test_own_evenings_stand_beside_the_handbook_if_the_page_was_made_with_a_log(
     assert (low * end, high * end) == pytest.approx((band.low, band.high), rel=0.02)
     assert "4 tries, 3 embers" in words(ours, "ours_note")
     assert place_words(after_evenings(club(), Try())) in words(ours, "ours_note")
-    assert f"By {words(ours, 'ours')}." in words(ours, "heard")
+    told = words(ours, "ours")
+    assert f"By {told}." in words(ours, "heard")
+    turn_to(ours, "time")  # where it says whose expectation is whose
+    handbook = band_words(spread(Try()).all)
+    assert words(ours, "expect") == f"glow by the handbook: {handbook}; {told}"
+    assert ours.locator("#bar .ours").count() == 1
 
 
 def test_before_stays_as_an_outline_and_the_change_is_the_librarys(page):
@@ -513,14 +533,19 @@ def test_an_arm_and_a_late_ember_are_told_as_on_the_coachs_page(phone):
 
 def test_taps_are_counted_into_the_try_and_the_beat_can_be_turned_on(phone):
     page = phone()
+    page.set_viewport_size({"width": 320, "height": 568})
     turn_to(page, "time")
     page.locator("#start").tap()
+    up, foot = (page.locator(name).bounding_box() for name in ("#press_up", "#foot"))
+    assert up["y"] + up["height"] <= foot["y"]  # a small phone has all three in view
     page.evaluate("""() => { for (let n = 0; n < 13; n++) {
         const event = new Event('pointerdown');
         Object.defineProperty(event, 'timeStamp', { value: 1000 + 500 * n });
         document.getElementById('tap').dispatchEvent(event);
     } }""")
     assert words(page, "rate") == "120"
+    page.reload()
+    page.clock.run_for(50)
     page.locator("#beat").tap()
     assert page.locator("#beat").get_attribute("aria-pressed") == "true"
     page.locator("#beat").tap()
@@ -533,6 +558,20 @@ def test_taps_are_counted_into_the_try_and_the_beat_can_be_turned_on(phone):
     assert read_bytes(saved.value.path().read_bytes()).tries == (one,)
     page.locator("#copy").tap()
     page.locator("#handed", has_text=re.compile("Copied|by hand")).wait_for()
+
+
+def test_what_is_damaged_on_the_phone_is_left_out_and_the_rest_is_there(phone):
+    page = phone()
+    page.evaluate(DAMAGED)
+    page.reload()
+    page.clock.run_for(50)
+    for view in VIEWS:
+        turn_to(page, view)
+        said = page.locator(f"#{view}").inner_text()
+        assert not re.search("NaN|undefined|null", said), view
+    (one,) = log(page).tries
+    assert (one.time, one.smoke_time, one.learner) == (40.0, None, "L07")
+    assert words(page, "units") == "mm"
 
 
 @pytest.mark.parametrize("stub", ["full", "refused"])
