@@ -173,6 +173,8 @@ def test_cells_beside_a_rung_say_the_band_of_kits_whose_ember_is_likely_there(fi
     page = chart_sheet(fire).more[-1]
     cells = re.findall(r'x="([\d.]+)" y="([\d.]+)" font-size="3.0"[^>]*>([^<]+)<', page)
     rungs = {time: y for time, _, y in Reader(page).ticks["ember", "s"]}
+    heads = re.findall(r'x="([\d.]+)" [^>]*>(\d+) mm<', page)
+    assert [(float(x), int(wide)) for x, wide in heads] == [(137.65, 8), (156.95, 16), (176.25, 22)]
     force = np.geomspace(8.0, 300.0, 24)
     for column, wide in enumerate((0.008, 0.016, 0.022)):
         bands = [fire.band(Try().changed(force=press, diameter=wide)) for press in force]
@@ -190,8 +192,11 @@ def test_cells_beside_a_rung_say_the_band_of_kits_whose_ember_is_likely_there(fi
 
 
 def test_thicknesses_in_inches_stand_among_those_in_millimetres(late):
-    ticks = Reader(chart_sheet(late).more[-1]).ticks
+    page = chart_sheet(late).more[-1]
+    ticks = Reader(page).ticks
     metric = ticks["net", "mm"]
+    (line,) = re.findall(r'd="M([^"]+L[^"]+L[^"]+)"', page)
+    assert [[*map(float, one.split())] for one in line.split("L")] == metric[:, 1:].tolist()
     for value, x, y in ticks["net", "in"]:
         here = [np.interp(value, metric[:, 0], metric[:, at]) for at in (1, 2)]
         assert (x, y) == pytest.approx(here, abs=2e-3)
