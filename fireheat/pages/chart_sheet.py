@@ -26,6 +26,8 @@ from .sheet import Sheet
 _SLIP = 0.5  # mm
 _ALIKE = 1.2  # one factor stands for factors so far apart
 _TOO_SLOW = "Your evenings are too slow for a net of their own."
+_CROSSING = "the point where your thickness meets your wear-off"
+_OF_THE_LOG = "your thickness: the wear-off of your log is in it"
 _RULER = ("force", "speed", "friction")
 
 
@@ -58,9 +60,7 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:
         use="Two charts: a ruler laid across tells watts, floor and ember. No power needed.",
         lead=lead if ours or not fire else f"{lead} {_TOO_SLOW}",
         more=(
-            '<div class="columns"><p><b>2. The ember.</b> Lay the ruler from your watts through the'
-            " point where your thickness meets your wear-off. Read the ember. How sure is it? Look"
-            f" to the right. {_over(chart)}</p>"
+            f'<div class="columns"><p><b>2. The ember.</b> {_to_read(chart)}</p>'
             "<p><b>3. The floor.</b> Lay the ruler from your watts through your thickness for the"
             f" floor. Read the floor: {FLOOR_NOTE} and {deep} of wear-off. Twice the wear-off,"
             " twice the floor.</p></div>"
@@ -73,8 +73,12 @@ def chart_sheet(fire: OurFire | None = None) -> Sheet:
     )
 
 
-def _over(chart):
-    return f"Over the top? Later than {time_words(chart.scales['ember'].high)}, or never."
+def _to_read(chart, through=_CROSSING):
+    latest = time_words(chart.scales["ember"].high)
+    return (
+        f"Lay the ruler from your watts through {through}. Read the ember. How sure is it? Look to"
+        f" the right. Over the top? Later than {latest}, or never."
+    )
 
 
 def _name(state):
@@ -112,9 +116,7 @@ def _evenings(ours, chart, state):
     power = chart.watts(**{key: values[key] for key in _RULER})
     ember = ours.ember(power=power, diameter=values["diameter"], depth=values["burn_in_depth"])
     close, embers = ours.accuracy, sum(one.observed for one in ours.fire.tries)
-    where = "the point where your thickness meets your wear-off"
-    if len(ours.depths) == 1:
-        where = "your thickness: the wear-off of your log is in it"
+    through = _CROSSING if len(ours.depths) > 1 else _OF_THE_LOG
     odd = ODD_EVENINGS if found.strange else ""
     apart = close.most_factor > _ALIKE * close.least_factor
     on = ember <= ours.scales["ember"].high
@@ -122,8 +124,7 @@ def _evenings(ours, chart, state):
     why = ": so one factor would not do" if apart else ""
     return (
         f"<p><b>4. Your evenings</b> are your log: {tries_words(found.tries, embers)}. They have"
-        f" moved the net.{odd} Lay the ruler from your watts through {where}. Read the ember. How"
-        f" sure is it? Look to the right. {_over(ours)}</p>{our_ember_chart(ours, state, power)}"
+        f" moved the net.{odd} {_to_read(ours, through)}</p>{our_ember_chart(ours, state, power)}"
         f"<p><b>The dashes.</b> The try of page 2: {read}. The full sum:"
         f" {evenings_words(found)}; handbook: {band_words(found.handbook)}.</p>"
         f'<p class="note"><b>How good is it?</b> For 19 of 20 of {close.kits} made-up kits the'
