@@ -5,7 +5,7 @@
 const PLACE = "fireheat-field";
 const TICK = 250, ANEW = 5000, LONG = 3600e3, TWICE = 4000; // ms
 const HURTS = "Arm hurts? Stop.";
-const NOW = 1.5; // s: less is now
+const SOON = 1.5; // s: less is now
 const FRAME = 17; // ms
 const SHARE = 0.55; // of a screen that results may cover for good
 const LEAST_LANE = 170; // px that its words need
@@ -332,7 +332,6 @@ function press(what) {
     if (what === "start" ? runs() : !runs() || (what === "smoke" && run.smoke !== null)) return;
     if (what === "start") {
         page.run = { ...standing(), start: at };
-        stay_awake();
     } else if (what === "smoke") run.smoke = at;
     else {
         Object.assign(run, { end: at, how: what === "ember" ? AN_EMBER : GAVE_UP });
@@ -342,6 +341,7 @@ function press(what) {
         news = `Kept as try ${tries().length}.${trouble(page.tries.at(-1))}${hot} `;
     }
     keep();
+    stay_awake();
     show_time(news);
     if (what !== "start") return;
     const box = id => $(id).getBoundingClientRect();
@@ -365,11 +365,15 @@ function take_back() {
     } else if (run.smoke !== null) run.smoke = null;
     else run.start = null;
     keep();
+    stay_awake();
     show_time("Taken back. ");
 }
 let lock = null;
 async function stay_awake() {
-    try { lock = runs() ? await navigator.wakeLock.request("screen") : null; } catch { /* it may sleep */ }
+    try {
+        await lock?.release();
+        lock = runs() ? await navigator.wakeLock.request("screen") : null;
+    } catch { /* it may sleep */ }
 }
 function show_time(news = "") {
     const { run, log } = page, { found, ours } = expecting();
@@ -413,8 +417,8 @@ function smoke_now() {
     const never = told.never > RARE ? `; ${percent_words(told.never)} of such tries never glow` : "";
     word("expect", told.overdue ? `overdue: ${percent_words(told.gone)} of such tries had an ember by now`
         : likely >= LANE.too_long ? "most likely it does not come any more"
-            : `ember likely in: ${low < NOW ? `now to ${time_words(high)}` : band_words([low, high])}; ${lead}`
-                + `most likely ${likely < NOW ? "now" : `in about ${time_words(likely)}`}${never}`);
+            : `ember likely in: ${low < SOON ? `now to ${time_words(high)}` : band_words([low, high])}; ${lead}`
+                + `most likely ${likely < SOON ? "now" : `in about ${time_words(likely)}`}${never}`);
     held = told.hopeless ? 0 : 60 * told.speed / stroke;
     word("say", `Say: “${told.say}”${held ? ` Hold ${Math.round(held)} strokes a minute.` : ""}`);
     word("not_say", `Not: “${told.not_say}” ${HURTS}`);
@@ -671,6 +675,14 @@ function take_stored() {
     show_pin();
 }
 
+// What another page of this phone kept. What is half written here is kept on top of that.
+function hear() {
+    if ((stored().at(-1)?.at ?? page.at) === page.at) return tick();
+    take_stored();
+    document.activeElement?.blur();
+    show();
+}
+
 for (const key of FIELD.main) slider(key, $("main_sliders"));
 for (const key of FIELD.more) slider(key, $("more_sliders"));
 $("wood").append(...pairs(woods).map(([key, { name }]) => new Option(name, key)));
@@ -723,7 +735,7 @@ $("kit_in").onclick = () => {
 $("kit_empty").onclick = () => { Object.assign(page, { kit: {}, kit_in: false }); keep(); show_kit(); };
 $("kit_kept").onchange = () => { page.kit_kept = $("kit_kept").checked; keep(); };
 addEventListener("hashchange", () => { if (show()) { keep(); $("title").focus({ preventScroll: true }); } });
-addEventListener("storage", () => { take_stored(); show(); });
+addEventListener("storage", hear);
 // Results stay in view while sliders move, if these have room; what is focused is not under them.
 new ResizeObserver(([{ target }]) => {
     const high = target.offsetHeight;
@@ -737,7 +749,7 @@ addEventListener("resize", () => {
     else tick();
 });
 addEventListener("beforeunload", event => { if (refused && !handed && tries().length) event.preventDefault(); });
-document.addEventListener("visibilitychange", () => { if (!document.hidden) { take_stored(); show(); stay_awake(); } });
+document.addEventListener("visibilitychange", () => { if (!document.hidden) { hear(); stay_awake(); } });
 setInterval(tick, TICK);
 take_stored();
 keep();

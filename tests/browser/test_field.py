@@ -598,6 +598,12 @@ def test_two_pages_on_one_phone_do_not_lose_each_others_tries(phone):
         page.clock.run_for(seconds)
         page.locator("#press_ember").tap()
     assert sorted(found.time for found in log(other).tries) == [20.0, 30.5]
+    other.locator("#list summary").first.tap()
+    other.get_by_role("textbox", name="Note").first.fill("half written")
+    one.locator("#units").tap()  # the other hears of it, and keeps what stands there before
+    other.locator("#units", has_text="in").wait_for()
+    assert "half written" in other.locator("#log").input_value()
+    one.locator("#units").tap()
     page = phone(phone=one.context)
     page.evaluate(BESIDE)  # by a page that slept when it was told
     page.locator("#units").tap()
