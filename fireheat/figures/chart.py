@@ -188,11 +188,10 @@ def our_ember_chart(chart: EveningsChart, example: Try, power: float) -> str:
         *_plank(columns["ember"]),
         *(_net(chart) if len(chart.depths) > 1 else _net_line_alone(chart)),
     ]
-    shown = ("power", "ember")
-    for key in shown:
+    for key in ("power", "ember"):
         parts += _upright_scale(key, chart.scales[key], columns[key])
     parts += [
-        *_heads(columns, shown),
+        *_heads(columns, ("power", "ember")),
         *_net_words(chart),
         *_rungs(chart, "diameter", chart.thicknesses, {"ours": chart.band}),
     ]
@@ -456,14 +455,12 @@ def _example(chart, example, columns):
     size = {"power": power, "diameter": numbers["diameter"]}
     start = columns["power"].at(chart.scales["power"].place(power))
     ember = chart.ember(**size, depth=numbers["burn_in_depth"])
-    floor = chart.floor(**size)
     yield _ruler(start, columns["ember"].at(chart.scales["ember"].place(ember)))
-    yield _ruler(start, columns["bound"].at(chart.scales["bound"].place(floor)))
+    yield _ruler(start, columns["bound"].at(chart.scales["bound"].place(chart.floor(**size))))
 
 
 def _ruler(start, end):
-    path = "M{:.3f} {:.3f}L{:.3f} {:.3f}".format(*start, *end)
-    return ink_path(path, width=0.35, color=style.YOURS, dash="2 1.2")
+    return ink_path(_run(_Line(start, end)), width=0.35, color=style.YOURS, dash="2 1.2")
 
 
 def _run(line):
