@@ -28,6 +28,7 @@ from .tight import tight_script, tight_style
 
 _MAIN = ("diameter", "force", "friction", "strokes_per_minute", "stroke_length")
 _MORE = ("moisture", "burn_in_depth")
+_PARTS = ("kept", "move", "time", "tries", "shown")
 _HOT = "Never leave an ember"
 
 
@@ -52,7 +53,8 @@ def field_page(fire: OurFire | None = None) -> str:
     """
     ours = None if fire is None else _evenings(fire)
     told = f"const FIELD = {_spelled(_told() | (ours or {}))};"
-    by_hand = "\n".join((lane_script(), told, beside("field.js")))
+    acts = "\n".join(beside(f"field_{part}.js") for part in _PARTS)
+    by_hand = f'{lane_script()}\n{told}\n(() => {{\n"use strict";\n{acts}}})();'
     look = tight_style(f"{beside('field.css')}{lane_look()}")
     parts = {
         "css": f"{_colors(look)}{look}",

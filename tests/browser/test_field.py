@@ -84,6 +84,8 @@ BESIDE = """() => {
     kept.tries = [{ id: 7, at: 7, time: 33, ended: 'ember' }];
     localStorage.setItem('fireheat-field', JSON.stringify(kept));
 }"""
+AWAKE = """window.awake = 0; Object.defineProperty(navigator, 'wakeLock', { value: {
+    request: async () => { awake += 1; return { release: async () => { awake -= 1; } }; } } });"""
 DAMAGED = """() => localStorage.setItem('fireheat-field', JSON.stringify({
     at: 9e15, read: true, units: 'furlongs', log: null, kit: { diameter: null },
     run: { start: 5, smoke: 'soon' },
@@ -532,10 +534,11 @@ def test_an_arm_and_a_late_ember_are_told_as_on_the_coachs_page(phone):
 
 
 def test_taps_are_counted_into_the_try_and_the_beat_can_be_turned_on(phone):
-    page = phone()
+    page = phone(AWAKE)
     page.set_viewport_size({"width": 320, "height": 568})
     turn_to(page, "time")
     page.locator("#start").tap()
+    assert page.evaluate("awake") == 1
     up, foot = (page.locator(name).bounding_box() for name in ("#press_up", "#foot"))
     assert up["y"] + up["height"] <= foot["y"]  # a small phone has all three in view
     page.evaluate("""() => { for (let n = 0; n < 13; n++) {
@@ -546,11 +549,13 @@ def test_taps_are_counted_into_the_try_and_the_beat_can_be_turned_on(phone):
     assert words(page, "rate") == "120"
     page.reload()
     page.clock.run_for(50)
+    assert page.evaluate("awake") == 1
     page.locator("#beat").tap()
     assert page.locator("#beat").get_attribute("aria-pressed") == "true"
     page.locator("#beat").tap()
     page.clock.run_for(40_000)
     page.locator("#press_ember").tap()
+    assert page.evaluate("awake") == 0  # the screen may sleep again
     (one,) = log(page).tries
     assert (one.strokes_per_minute, one.ended) == (120.0, "ember")
     with page.expect_download() as saved:
