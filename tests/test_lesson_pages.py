@@ -12,6 +12,7 @@ import pytest
 from fireheat.data import table
 from fireheat.lessons import card, prediction, self_check, worked_out
 from fireheat.pages.lesson_page import lesson_names, lesson_page
+from fireheat.pages.lesson_still import CONTROLS, LEFT_OUT, NOT_HERE
 from fireheat.pages.lesson_text import equations
 from fireheat.pages.page_list import page_list
 from fireheat.shipped import shipped_cells
@@ -38,6 +39,7 @@ class Reader(HTMLParser):
         super().__init__()
         self.ids, self.links, self.alts, self.levels, self.asked_for = [], [], [], [], []
         self.open_words, self.all_words, self._inside = [], [], []
+        self.pressed = set()
         self.opened = False
         self.feed(page)
         assert not self._inside, self._inside
@@ -63,6 +65,10 @@ class Reader(HTMLParser):
         self.all_words.append(data)
         folds = [n for n, (_, folded) in enumerate(self._inside) if folded]
         if not folds or "summary" in tags[folds[0] :]:
+            if tags[-1:] == ["strong"] and re.search(
+                r"\b[Pp]ress $", "".join(self.open_words[-1:])
+            ):
+                self.pressed.add(data)
             self.open_words.append(data)
 
 
@@ -215,6 +221,27 @@ def test_nothing_speaks_of_what_a_file_cannot_do(pages, read):
             said = ONLY_THERE.search(re.sub(r"in the notebook\. .*?(?=Reach|Argue)", "", words))
             assert not said, (name, words[said.start() - 90 : said.end() + 90])
             assert ("Move it yourself" in words) <= ('class="move"' in pages[name]), name
+            for button in page.pressed:
+                spelled = (f"<summary>{button}<", f'"{button}"')
+                assert any(one in pages[name] for one in spelled), (name, button)
+    assert {"Move it yourself", "What would twice do?"} <= read["03-what-moves-the-time"].pressed
+
+
+@pytest.mark.parametrize("words", [*LEFT_OUT, *CONTROLS, *NOT_HERE])
+def test_what_is_left_out_or_kept_for_the_notebook_stands_in_one(words):
+    unfolded = (DETAILS.sub("", text) for name in LESSONS for text in texts(name))
+    assert any(re.search(words, text) for text in unfolded)
+
+
+@pytest.mark.parametrize("name", LESSONS)
+def test_what_was_found_waits_for_the_guesses(name, pages):
+    # lesson.js knows it by these words.
+    waits = r'<details class="answer"><summary>[^<]*predictions?\.</summary>'
+    assert bool(re.search(waits, pages[name])) is bool(calls(name, "Predict"))
+
+
+def test_the_list_of_lessons_leads_to_the_cautions(read):
+    assert "the whole list come first" in plain(read["index"].open_words)
 
 
 def test_what_is_for_the_notebook_is_kept_there_and_no_caution_with_it(read):

@@ -8,26 +8,47 @@ import re
 from typing import NamedTuple
 
 _SENTENCE = re.compile(r"(?<=[.?!:”)])\s+(?=[A-Z*\"“(`])")
-_LEFT_OUT = re.compile(
+# Words of notebooks, as patterns; each stands in one at least, or it would do nothing unseen.
+LEFT_OUT = (
     r"[^.:?!\n]*(?:\(?\*\*Shift\*\* and \*\*Enter\*\*|run the cell again)[^.:?!\n]*[.:?!]+"
-    r"(?: which letter [^?]*\?)?|The tile \*[^*]+\* shows it\.|Press play: [^.]*\."
-    r"|In the panel of all [^.]*\.|Look at the heat bar [^?]*\?| Read it off the picture [^.]*\."
-    r"|, the tile \*[^*]+\*| Find a kit near either end:| \(or an arrow key\)"
-    r"|, a moment ago, on this computer|: look how long the bars are, then read the last sentence"
-    r"| More pairs stand under .*? people\."
-    r"| \(\*More\*: [^)]*\)| Keep the gentle one as “before”\.| Press \*\*What is worth [^*]*\*\*"
-    r"| Reading this on the screen already\? .*? Esc leads back\."
+    r"(?: which letter [^?]*\?)?",
+    r"The tile \*[^*]+\* shows it\.",
+    r"Press play: [^.]*\.",
+    r"In the panel of all [^.]*\.",
+    r"Look at the heat bar [^?]*\?",
+    r", the tile \*[^*]+\*",
+    r" Find a kit near either end:",
+    r" \(or an arrow key\)",
+    r", a moment ago, on this computer",
+    r": look how long the bars are, then read the last sentence",
+    r" More pairs stand under .*? people\.",
+    r" \(\*More\*: [^)]*\)",
+    r" Keep the gentle one as “before”\.",
+    r" Press \*\*What is worth [^*]*\*\*",
+    r" Reading this on the screen already\? .*? Esc leads back\.",
+)
+CONTROLS = (  # of panels that stand still
+    r"\*(?:More|What is set\?|Our own log|Add to our log|The card\* holds|my kit)\*?",
+    r"\*\*(?:Use|Put into|Keep) my kit",
+    r"in the panel",
+    r"this page stops",
+    r"Put in what you see",
+    r"[Tt]ype (?:both|in)",
+    r"compare the best force",
+    r"Now put others on trial",
+    r"Switch the tip",
+)
+NOT_HERE = (  # even where the panel moves
+    r"Show me ten tries",
+    r"The bar under the picture",
+    r"\*\*The working\*\*",
+    r"\bmy kit\b",
+)
+_LEFT_OUT, _CONTROL, _ONLY_THERE = (
+    re.compile("|".join(words)) for words in (LEFT_OUT, CONTROLS, NOT_HERE)
 )
 _ASKS = re.compile(r"^\*\*(?:Task|Try it)\.\*\*|\*\*Move it yourself\*\*|\b[Pp]ress \*\*")
 _IN_THE_AIR = re.compile(r"without fire|in the air\.")
-_CONTROL = re.compile(
-    r"\*(?:More|What is set\?|Our own log|Add to our log|The card\* holds|my kit)\*?"
-    r"|\*\*(?:Use|Put into|Keep) my kit|in the panel|this page stops|Put in what you see"
-    r"|[Tt]ype (?:both|in)|compare the best force|Now put others on trial|^Switch the tip"
-)
-_ONLY_THERE = re.compile(
-    r"Show me ten tries|The bar under the picture|\*\*The working\*\*|\bmy kit\b"
-)
 _ITEM = re.compile(
     r"^(\d\. \*\*(?:Move one (?:slider|thing)|Reach a goal))\.\*\*(?! .*\bcard\b)", re.M
 )

@@ -297,6 +297,8 @@ def test_a_card_moves_by_keys_with_its_goal_on_the_plank(turn_to):
     )
     share = (pole["x"] + pole["width"] / 2 - plank["x"]) / plank["width"]
     assert share == pytest.approx(task.rules.below / end, abs=0.005)
+    drawn = dealt.locator(".lane g > *").evaluate_all("all => all.map(e => e.classList[0])")
+    assert drawn.index("field") < drawn.index("pole") < drawn.index("wood") < drawn.index("strong")
     ids = page.evaluate("() => [...document.querySelectorAll('[id]')].map(one => one.id)")
     assert len(ids) == len(set(ids))
 
