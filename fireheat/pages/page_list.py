@@ -30,8 +30,9 @@ _PAPER = (
     "Print at 100 %, not “fit to page”. A sheet opens in any browser and fits both A4 and Letter."
 )
 _EVENINGS = (
-    "Your evenings stand beside the handbook on the field page, the pocket card and the paper"
-    " computer. The stopwatch sheet says what to try next. The lessons stay as they are."
+    "Your evenings stand beside the handbook on the field page, the pocket card and, unless they"
+    " are too slow for it, the paper computer. The stopwatch sheet says what to try next. The lessons"
+    " stay as they are."
 )
 _PAPERS = {"A4": "A4", "letter": "Letter"}
 
