@@ -106,12 +106,16 @@ $("kit_empty").onclick = () => { Object.assign(page, { kit: {}, kit_in: false })
 $("kit_kept").onchange = () => { page.kit_kept = $("kit_kept").checked; keep(); };
 addEventListener("hashchange", () => { if (show()) { keep(); $("title").focus({ preventScroll: true }); } });
 addEventListener("storage", hear);
-// Results stay in view while sliders move, if these have room; what is focused is not under them.
+// Results stay in view while sliders move, if these have room; what is focused is not under them, and
+// what lies below them stays under a thumb when they grow.
+let room = [0, 0];
 new ResizeObserver(([{ target }]) => {
-    const high = target.offsetHeight;
+    const { offsetHeight: high, offsetWidth: across } = target, [was, as_wide] = room;
     target.style.position = high > SHARE * innerHeight ? "static" : "";
     const stays = high && getComputedStyle(target).position === "sticky";
     document.documentElement.style.scrollPaddingTop = stays ? `${high + HEADER}px` : "";
+    if (high && was && across === as_wide && (stays || scrollY) && getComputedStyle($("move")).display !== "grid") scrollBy(0, high - was);
+    room = [high, across];
 }).observe($("seen"));
 addEventListener("resize", () => {
     wide = wide_bar = 0;

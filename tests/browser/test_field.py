@@ -297,6 +297,14 @@ def test_a_move_is_seen_at_once_and_only_what_it_changes_is_drawn(page):
     assert [text.replace("\xa0", " ") for text in (first, last)] == said
     assert second == first  # it waits for the frame
     assert anew == []
+    page.locator("#reset").tap()
+    page.evaluate("scrollTo(0, 0)")
+    place = page.locator("#force").bounding_box()["y"]
+    high = page.locator("#seen").bounding_box()["height"]
+    put(page, diameter=22, force=30)  # never, which takes more lines
+    assert page.locator("#seen").bounding_box()["height"] > high + 10
+    assert page.locator("#force").bounding_box()["y"] == pytest.approx(place, abs=1.0)
+    page.locator("#reset").tap()
     told = " ".join(page.locator(".tiles").all_inner_texts())
     assert re.search(r"\d\xa0min", told)
     assert not re.search(r"\d (s|min|W)\b", told)  # no line ends between them
