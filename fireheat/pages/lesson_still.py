@@ -20,6 +20,7 @@ LEFT_OUT = (
     r" Find a kit near either end:",
     r" \(or an arrow key\)",
     r", a moment ago, on this computer",
+    r", and what damp wood would do to it",
     r": look how long the bars are, then read the last sentence",
     r" More pairs stand under .*? people\.",
     r" \(\*More\*: [^)]*\)",
@@ -28,11 +29,9 @@ LEFT_OUT = (
     r" Reading this on the screen already\? .*? Esc leads back\.",
 )
 CONTROLS = (  # of panels that stand still
-    r"\*(?:More|What is set\?|Our own log|Add to our log|The card\* holds|my kit)\*?",
-    r"\*\*(?:Use|Put into|Keep) my kit",
+    r"\*(?:More|What is set\?|Our own log|The card\* holds)\*?",
     r"in the panel",
     r"this page stops",
-    r"Put in what you see",
     r"[Tt]ype (?:both|in)",
     r"compare the best force",
     r"Now put others on trial",
@@ -41,7 +40,6 @@ CONTROLS = (  # of panels that stand still
 NOT_HERE = (  # even where the panel moves
     r"Show me ten tries",
     r"The bar under the picture",
-    r"\*\*The working\*\*",
     r"\bmy kit\b",
 )
 _LEFT_OUT, _CONTROL, _ONLY_THERE = (

@@ -96,7 +96,8 @@ def shoot_pages(playwright, folder):
     page.screenshot(path=str(IMAGES / "field.png"))
     page.set_viewport_size({"width": 900, "height": 760})
     page.goto((folder / lesson_place("03-what-moves-the-time")).as_uri())
-    page.locator(".explorer").first.evaluate("one => scrollTo(0, one.offsetTop - 90)")
+    page.locator(".explorer").first.scroll_into_view_if_needed()
+    page.locator(".explorer.alive").first.evaluate("one => scrollTo(0, one.offsetTop - 90)")
     page.screenshot(path=str(IMAGES / "lesson.png"))
     for picture, key, at in (("sheet.png", "gauge", 0), ("chart.png", "chart", 1)):
         page.goto((folder / sheet_place(key)).as_uri())
