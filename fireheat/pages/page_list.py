@@ -31,8 +31,8 @@ _PAPER = (
 )
 _EVENINGS = (
     "Your evenings stand beside the handbook on the field page, the pocket card and, unless they"
-    " are too slow for it, the paper computer. The stopwatch sheet says what to try next. The lessons"
-    " stay as they are."
+    " are too slow for it, the paper computer. The stopwatch sheet says what to try next. The"
+    " lessons stay as they are."
 )
 _PAPERS = {"A4": "A4", "letter": "Letter"}
 
