@@ -84,7 +84,7 @@ const goal_flag = goal => ({ across, path, words, foot }) => {
         const rules = JSON.parse(card.dataset.card), ways = new Set(), verdict = card.querySelector(".verdict");
         const system = () => document.documentElement.dataset.units ?? "metric";
         card.querySelector(".explorer").addEventListener("shown", ({ detail }) => {
-            const [mark, opening, more] = stands(rules, detail, ways, system());
+            const [mark, opening, more] = stands(rules, detail, ways, system()).map(unbroken);
             const lead = Object.assign(document.createElement("b"), { textContent: `${mark} ${opening}`.trim() });
             verdict.replaceChildren(lead, more && ` ${more}`);
         });

@@ -178,6 +178,7 @@
             draw_lane(drawn, found, { before: kept?.found, goal, flag: goal ? goal_flag(goal) : null, width })
                 .setAttribute("aria-label", sentence(found, moved, state[moved], change));
         };
+        const say = () => { says.textContent = unbroken(sentence(found, moved, state[moved], change)); };
         const show = () => {
             found = fireheat.estimate(tried(state));
             const moves = kept && !(free && sliding.every(key => state[key] === start[key]) && state.wood === start.wood);
@@ -187,7 +188,7 @@
             stand_sliders();
             draw();
             clearTimeout(speaking);
-            speaking = setTimeout(() => { says.textContent = sentence(found, moved, state[moved], change); }, SPOKEN);
+            speaking = setTimeout(say, SPOKEN);
             clearTimeout(counting);
             if (twice.ariaPressed === "true") counting = setTimeout(() => {
                 for (const key in rows) rows[key].note.textContent = twice_words(tried(state), key, found);
@@ -197,7 +198,7 @@
         place.replaceChildren(seen, main, buttons, ...(free ? [] : [more]), says);
         place.classList.add("alive");
         show();
-        says.textContent = sentence(found, moved, state[moved], change);
+        say();
         let wide = drawn.clientWidth;
         new ResizeObserver(() => {
             if (drawn.clientWidth && drawn.clientWidth !== wide) { wide = drawn.clientWidth; draw(); }

@@ -365,6 +365,7 @@ def test_the_explorer_moves_by_keys_and_says_and_draws_what_the_library_says(tur
 
     said = page.locator(ALIVE).get_by_role("status")
     assert said.inner_text().startswith("Against before: ")
+    assert not re.search(r"\d (s|min)\b", said.text_content())  # no line ends between them
     page.get_by_role("button", name="in, lb").press("Enter")
     assert thick.get_attribute("aria-valuetext") == "15/32 in"
     page.get_by_role("button", name="cm, N").press("Enter")
