@@ -335,7 +335,7 @@ def evenings_words(ours: NextTry) -> str:
     >>> from fireheat.answers.next_try import Try, next_try
     >>> from fireheat.trials.columns import TimedTry
     >>> evenings_words(next_try(Try(), [TimedTry(time=60.0, ended="ember")] * 4))
-    'your evenings, 4 tries: 45 to 80 s'
+    'your evenings, 4 tries: 46 to 79 s'
     """
     count = "1 try" if ours.tries == 1 else f"{ours.tries} tries"
     return f"your evenings, {count}: {band_words(ours.evenings)}"
