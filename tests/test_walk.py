@@ -48,7 +48,7 @@ from fireheat.panels.smoke_now import SmokeClock
 from fireheat.panels.stage import Stage
 from fireheat.panels.stopwatch import Watches
 
-STEPS = int(os.environ.get("FIREHEAT_WALK", "200"))
+STEPS = int(os.environ.get("FIREHEAT_WALK", "120"))
 A_STORY = STEPS // 4  # of many stories that one panel tells, each
 PAINTED = 10  # one step in so many
 DRAWS = 24  # at each step, where readers have some hundred
